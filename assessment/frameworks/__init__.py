@@ -1,0 +1,17 @@
+"""Goal frameworks: the files shipped here, and readers for those of other publishers."""
+
+from .files import DEFAULT, all_frameworks, framework_by_id, load_framework
+from .framework import Framework, FrameworkError, Goal, Strand
+from .suggest import goals_for_kinds
+
+__all__ = [
+    "DEFAULT",
+    "Framework",
+    "FrameworkError",
+    "Goal",
+    "Strand",
+    "all_frameworks",
+    "framework_by_id",
+    "goals_for_kinds",
+    "load_framework",
+]
