@@ -1,0 +1,133 @@
+"""Ink on paper: the few marks every picture is made of, as SVG text.
+
+Lengths are in units of the picture: one unit is one pixel on a phone 320 pixels wide. Marks carry
+presentation attributes only, and no ids, so that many pictures can stand in one page under a strict
+content policy. `currentColor` lets the ink follow the page; paper is whatever lies behind.
+"""
+
+import re
+from collections.abc import Iterable, Sequence
+from xml.sax.saxutils import escape, quoteattr
+
+Point = tuple[float, float]
+
+LINE = 2.0
+BOLD = 3.5
+MARGIN = 10.0
+TINT = 0.15
+
+_PAIR = re.compile(r"(-?[\d.]+) (-?[\d.]+)")
+
+
+def number(value: float) -> str:
+    """Write a length with two decimals at most.
+
+    >>> number(2.0), number(1.256), number(-0.001)
+    ('2', '1.26', '0')
+    """
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def mark(name: str, **attributes: str | float) -> str:
+    """Give one SVG element; underscores in attribute names become hyphens.
+
+    >>> mark("circle", cx=4, stroke_width=1.5)
+    '<circle cx="4" stroke-width="1.5"/>'
+    """
+    words = [name]
+    for key, value in attributes.items():
+        shown = value if isinstance(value, str) else number(value)
+        words.append(f"{key.replace('_', '-')}={quoteattr(shown)}")
+    return f"<{' '.join(words)}/>"
+
+
+def solid(x: float, y: float, radius: float) -> str:
+    """Give a counter drawn solid, centred at x, y."""
+    return mark("circle", cx=x, cy=y, r=radius, fill="currentColor")
+
+
+def ring(x: float, y: float, radius: float) -> str:
+    """Give a counter drawn as an outline, centred at x, y."""
+    return mark("circle", cx=x, cy=y, r=radius)
+
+
+def box(x: float, y: float, width: float, height: float, bold: bool = False) -> str:
+    """Give an empty box with its upper left corner at x, y."""
+    weight = BOLD if bold else LINE
+    return mark("rect", x=x, y=y, width=width, height=height, stroke_width=weight)
+
+
+def tinted(x: float, y: float, width: float, height: float) -> str:
+    """Give a box with a bold outline and a light fill."""
+    return mark(
+        "rect",
+        x=x,
+        y=y,
+        width=width,
+        height=height,
+        fill="currentColor",
+        fill_opacity=TINT,
+        stroke_width=BOLD,
+    )
+
+
+def line(x1: float, y1: float, x2: float, y2: float, bold: bool = False) -> str:
+    """Give a straight stroke from x1, y1 to x2, y2."""
+    return mark("line", x1=x1, y1=y1, x2=x2, y2=y2, stroke_width=BOLD if bold else LINE)
+
+
+def cross(x: float, y: float, reach: float) -> str:
+    """Give two bold strokes crossing at x, y, each going *reach* to every side."""
+    return (
+        f'<path d="M{number(x - reach)} {number(y - reach)}L{number(x + reach)} {number(y + reach)}'
+        f"M{number(x - reach)} {number(y + reach)}L{number(x + reach)} {number(y - reach)}"
+        f'" stroke-width="{number(BOLD)}"/>'
+    )
+
+
+def trail(points: Sequence[Point], closed: bool = False) -> str:
+    """Give the path data of straight strokes through *points*."""
+    steps = "L".join(f"{number(x)} {number(y)}" for x, y in points)
+    return f"M{steps}{'Z' if closed else ''}"
+
+
+def moved(data: str, dx: float, dy: float, scale: float = 1.0) -> str:
+    """Scale path data, then shift it; for absolute M, L, Q, C and Z only.
+
+    >>> moved("M1 2L3 4", 10, 0, 2)
+    'M12 4L16 8'
+    """
+
+    def place(pair: re.Match[str]) -> str:
+        x, y = float(pair[1]) * scale + dx, float(pair[2]) * scale + dy
+        return f"{number(x)} {number(y)}"
+
+    return _PAIR.sub(place, data)
+
+
+def letters(text: str, x: float, y: float, size: float) -> str:
+    """Give *text* centred at x on the base line y, in the letters children read."""
+    return (
+        f'<text x="{number(x)}" y="{number(y)}" font-family="Andika, sans-serif" '
+        f'font-size="{number(size)}" text-anchor="middle" fill="currentColor" stroke="none">'
+        f"{escape(text)}</text>"
+    )
+
+
+def squares(x: float, y: float, columns: int, rows: int, side: float) -> str:
+    """Give faint squared paper of columns by rows, its upper left corner at x, y."""
+    right, bottom = x + columns * side, y + rows * side
+    across = [trail([(x, y + row * side), (right, y + row * side)]) for row in range(rows + 1)]
+    down = [trail([(x + col * side, y), (x + col * side, bottom)]) for col in range(columns + 1)]
+    return mark("path", d="".join(across + down), stroke_opacity=0.2, stroke_width=1)
+
+
+def sheet(title: str, width: float, height: float, marks: Iterable[str]) -> str:
+    """Give a whole SVG image of width by height units; *title* is its text alternative."""
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {number(width)} {number(height)}" '
+        f'role="img" fill="none" stroke="currentColor" stroke-width="{number(LINE)}" '
+        f'stroke-linecap="round" stroke-linejoin="round"><title>{escape(title)}</title>'
+        f"{''.join(marks)}</svg>"
+    )
