@@ -1,0 +1,223 @@
+"""What families send: submissions, their pieces and answers. Access rules live here."""
+
+import datetime as dt
+import secrets
+from typing import Any, Self
+
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from portal.people.models import Child, Guardianship, Home
+from tasks.models import DayPlan, TaskPrompt
+
+# A worker renews its lease while it works; one that died gives the piece up this much later.
+LEASE = dt.timedelta(seconds=45)
+MAX_ATTEMPTS = 3  # A file that kills its worker must not kill one for ever.
+
+
+def new_token() -> str:
+    """Give a random name of 192 bits: nobody guesses it, and it says nothing of anybody."""
+    return secrets.token_urlsafe(24)
+
+
+class SubmissionQuerySet(models.QuerySet["Submission"]):
+    """Submissions. Views start from these, never from `all()`."""
+
+    def taught_by(self, user: Any) -> Self:
+        """Submissions *user* may look at: those of children taught."""
+        return self.filter(child__in=Child.objects.taught_by(user))
+
+    def from_home_of(self, user: Any) -> Self:
+        """Submissions for a child from the home in which *user* lives with that child."""
+        if not user.is_active:
+            return self.none()
+        same_home = Guardianship.objects.current().filter(
+            adult=user, child=models.OuterRef("child"), home=models.OuterRef("home")
+        )
+        return self.filter(models.Exists(same_home))
+
+    def visible_to(self, user: Any) -> Self:
+        """Submissions of children taught, and those from the own home."""
+        submissions = self.model.objects
+        return self.filter(
+            Q(pk__in=submissions.taught_by(user).values("pk"))
+            | Q(pk__in=submissions.from_home_of(user).values("pk"))
+        )
+
+    def standing(self) -> Self:
+        """Submissions that were not withdrawn."""
+        return self.filter(withdrawn_at=None)
+
+    def not_yet_looked_at(self) -> Self:
+        """Standing submissions that wait for a look, oldest first."""
+        return self.standing().filter(looked_at=None).order_by("sent_at", "pk")
+
+
+class Submission(models.Model):
+    """What one home sent for a child's day: pieces, answers, a note, how much help there was."""
+
+    class Help(models.TextChoices):
+        ALONE = "alone", _("all alone")
+        A_LITTLE = "a little", _("with a little help")
+        TOGETHER = "together", _("we did it together")
+
+    token = models.CharField(max_length=40, unique=True, default=new_token, editable=False)
+    child = models.ForeignKey(Child, on_delete=models.CASCADE, related_name="submissions")
+    home = models.ForeignKey(Home, on_delete=models.SET_NULL, null=True, related_name="submissions")
+    day_plan = models.ForeignKey(DayPlan, on_delete=models.PROTECT, related_name="submissions")
+    sent_by = models.ForeignKey(
+        "people.User", on_delete=models.SET_NULL, null=True, related_name="+"
+    )
+    sent_at = models.DateTimeField(default=timezone.now)
+    note = models.TextField(_("a word to the teacher"), max_length=1000, blank=True)
+    help = models.CharField(_("help given"), max_length=10, choices=Help, blank=True)
+    looked_at = models.DateTimeField(null=True, blank=True, editable=False)
+    withdrawn_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    objects = SubmissionQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-sent_at", "-pk"]
+        indexes = [
+            models.Index(fields=["child", "-sent_at"], name="submission_of_child"),
+            models.Index(
+                fields=["sent_at"],
+                condition=Q(looked_at=None, withdrawn_at=None),
+                name="submission_waiting",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"submission {self.pk}"
+
+    @property
+    def can_be_changed(self) -> bool:
+        """Whether the family may still replace or withdraw it."""
+        return self.looked_at is None and self.withdrawn_at is None
+
+
+class PieceQuerySet(models.QuerySet["Piece"]):
+    """Pieces, by who may see them and what is left to do on them."""
+
+    def visible_to(self, user: Any) -> Self:
+        """Pieces of submissions *user* may see."""
+        return self.filter(submission__in=Submission.objects.visible_to(user))
+
+    def standing(self) -> Self:
+        """Pieces that were not withdrawn, with their submission or alone."""
+        return self.filter(withdrawn_at=None, submission__withdrawn_at=None)
+
+    def unfinished(self) -> Self:
+        """Pieces on which work is left and nobody is at it."""
+        free = Q(leased_until=None) | Q(leased_until__lt=timezone.now())
+        return self.filter(free, state=Piece.State.ARRIVED, attempts__lt=MAX_ATTEMPTS)
+
+    def claim(self, pk: int) -> dt.datetime | None:
+        """Take the work on piece *pk*, and give the lease's end; None: not there to take.
+
+        One UPDATE decides, so of two workers exactly one gets it.
+        """
+        until = timezone.now() + LEASE
+        taken = (
+            self.unfinished().filter(pk=pk).update(leased_until=until, attempts=F("attempts") + 1)
+        )
+        return until if taken else None
+
+
+class Piece(models.Model):
+    """One photo, clip, voice note or page, from its arrival to the clean copy that is shown."""
+
+    class Kind(models.TextChoices):
+        PHOTO = "photo", _("photo")
+        CLIP = "clip", _("clip")
+        VOICE = "voice", _("voice note")
+        PAGE = "page", _("page")
+
+    class State(models.TextChoices):
+        ARRIVED = "arrived", _("being made ready")
+        READY = "ready", _("ready")
+        REFUSED = "refused", _("could not be read")
+
+    token = models.CharField(max_length=40, unique=True, default=new_token, editable=False)
+    submission = models.ForeignKey(Submission, on_delete=models.CASCADE, related_name="pieces")
+    position = models.PositiveSmallIntegerField(default=0)
+    kind = models.CharField(max_length=10, choices=Kind)
+    turn = models.PositiveSmallIntegerField(default=0, help_text=_("Degrees, clockwise."))
+    state = models.CharField(max_length=10, choices=State, default=State.ARRIVED)
+    refusal = models.CharField(max_length=40, blank=True)
+    original = models.CharField(max_length=80, blank=True, help_text=_("Name in the store."))
+    sha256 = models.CharField(max_length=64)
+    size = models.PositiveBigIntegerField()
+    arrived_at = models.DateTimeField(default=timezone.now)
+    leased_until = models.DateTimeField(null=True, blank=True)
+    attempts = models.PositiveSmallIntegerField(default=0)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    objects = PieceQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["submission", "position", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(turn__in=[0, 90, 180, 270]), name="turn_is_a_quarter"
+            ),
+            models.CheckConstraint(
+                condition=Q(state="refused") | Q(refusal=""), name="refusal_has_a_reason"
+            ),
+        ]
+        indexes = [
+            models.Index(fields=["leased_until"], condition=Q(state="arrived"), name="piece_to_do"),
+        ]
+
+    def __str__(self) -> str:
+        return f"piece {self.pk}"
+
+
+class Rendition(models.Model):
+    """One clean file made from a piece: the only thing of it that anybody is shown."""
+
+    class Role(models.TextChoices):
+        DISPLAY = "display", _("display copy")
+        THUMB = "thumb", _("thumbnail")
+        CLIP = "clip", _("clip")
+        POSTER = "poster", _("poster")
+        SOUND = "sound", _("sound")
+
+    piece = models.ForeignKey(Piece, on_delete=models.CASCADE, related_name="renditions")
+    role = models.CharField(max_length=10, choices=Role)
+    page = models.PositiveSmallIntegerField(default=1)
+    name = models.CharField(max_length=80, unique=True, help_text=_("Name in the store."))
+    media_type = models.CharField(max_length=40)
+    size = models.PositiveBigIntegerField()
+    sha256 = models.CharField(max_length=64)
+    width = models.PositiveIntegerField(null=True)
+    height = models.PositiveIntegerField(null=True)
+    seconds = models.FloatField(null=True)
+
+    class Meta:
+        ordering = ["piece", "page"]
+        constraints = [
+            models.UniqueConstraint(fields=["piece", "role", "page"], name="one_rendition_a_role"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.role} of piece {self.piece_id}"
+
+
+class Answer(models.Model):
+    """What was typed for one prompt, just as it was typed."""
+
+    submission = models.ForeignKey(Submission, on_delete=models.CASCADE, related_name="answers")
+    prompt = models.ForeignKey(TaskPrompt, on_delete=models.PROTECT, related_name="answers")
+    text = models.CharField(max_length=40)
+
+    class Meta:
+        ordering = ["prompt__task", "prompt__position"]
+        constraints = [
+            models.UniqueConstraint(fields=["submission", "prompt"], name="one_answer_a_prompt"),
+        ]
+
+    def __str__(self) -> str:
+        return f"answer {self.pk}"

@@ -1,0 +1,23 @@
+"""Answers stay private unless a view says otherwise."""
+
+from collections.abc import Callable
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+
+UNUSED_FEATURES = "geolocation=(), payment=(), usb=(), camera=(), interest-cohort=()"
+
+
+class PrivateByDefault:
+    """Keep every answer out of caches and other sites, static files apart."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        if not request.path.startswith(settings.STATIC_URL):
+            response.headers.setdefault("Cache-Control", "no-store")
+            response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
+        response.headers.setdefault("Permissions-Policy", UNUSED_FEATURES)
+        return response

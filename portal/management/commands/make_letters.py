@@ -1,0 +1,78 @@
+"""Cut the portal's letters from the upright Andika files."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from django.core.management.base import BaseCommand, CommandParser
+from fontTools.subset import Options, Subsetter
+from fontTools.ttLib import TTFont
+
+FAMILY = "Kitchen Letters"  # "Andika" and "SIL" are reserved names: a changed font takes its own
+HOME = Path(__file__).resolve().parents[2] / "static" / "vendor" / "letters"
+SIGNS = "−×÷□½¼¾→←↑↓✓≤≥≠…–—‘’“”•€"
+SETS = {
+    "latin": [*range(0x20, 0x7F), *range(0xA0, 0x100), *map(ord, SIGNS)],
+    "latin-ext": [*range(0x100, 0x250), *range(0x300, 0x32F), *range(0x1E00, 0x1F00)],
+    "cyrillic": [*range(0x400, 0x460), 0x490, 0x491, 0x2116],
+}
+FEATURES = ["ccmp", "locl", "mark", "mkmk", "kern"]
+
+
+class Command(BaseCommand):
+    """Write the subsets for screens (WOFF2) and the whole for print (TTF)."""
+
+    help = "Cut the portal's letters (open 4, own name) from upright Andika TTF files."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        """Take the two source files."""
+        parser.add_argument("regular", type=Path)
+        parser.add_argument("bold", type=Path)
+
+    def handle(self, *, regular: Path, bold: Path, **options: object) -> None:
+        """Write every file of both weights and say how large each is."""
+        for weight, style, source in ((400, "Regular", regular), (700, "Bold", bold)):
+            for name, characters in SETS.items():
+                self._cut(source, style, characters, HOME / f"letters-{name}-{weight}.woff2")
+            everything = [number for numbers in SETS.values() for number in numbers]
+            self._cut(source, style, everything, HOME / f"letters-{weight}.ttf")
+
+    def _cut(self, source: Path, style: str, characters: list[int], target: Path) -> None:
+        font = TTFont(source)
+        open_the_four(font)
+        rename(font, style)
+        wanted = Options()
+        wanted.layout_features = FEATURES
+        wanted.hinting = False
+        wanted.drop_tables += ["Silf", "Silt", "Gloc", "Glat", "Feat", "Sill"]
+        wanted.name_IDs = [0, 1, 2, 3, 4, 5, 6, 13, 14]
+        wanted.flavor = "woff2" if target.suffix == ".woff2" else None
+        subsetter = Subsetter(wanted)
+        subsetter.populate(unicodes=characters)
+        subsetter.subset(font)
+        font.flavor = wanted.flavor
+        font.save(target)
+        self.stdout.write(f"{target.name} {target.stat().st_size} bytes")
+
+
+def open_the_four(font: TTFont) -> None:
+    """Point the digit 4 at the font's own open form (feature cv04)."""
+    features = font["GSUB"].table.FeatureList.FeatureRecord
+    lookups = next(r.Feature.LookupListIndex for r in features if r.FeatureTag == "cv04")
+    table = font["GSUB"].table.LookupList.Lookup[lookups[0]].SubTable[0]
+    table = getattr(table, "ExtSubTable", table)
+    for cmap in font["cmap"].tables:
+        closed = cmap.cmap.get(ord("4"))
+        if closed in table.alternates:  # subtables may share one mapping, changed already
+            cmap.cmap[ord("4")] = table.alternates[closed][0]
+
+
+def rename(font: TTFont, style: str) -> None:
+    """Give the font its own name in every record that a reader is shown."""
+    names = font["name"]
+    joined = FAMILY.replace(" ", "")
+    own = {1: FAMILY, 2: style, 3: f"{FAMILY} {style}", 4: f"{FAMILY} {style}"}
+    for number, text in {**own, 5: "Version 1.0", 6: f"{joined}-{style}"}.items():
+        for platform, encoding, language in ((3, 1, 0x409), (1, 0, 0)):
+            names.setName(text, number, platform, encoding, language)
+    names.names = [record for record in names.names if record.nameID not in (7, 16, 17, 25)]

@@ -1,0 +1,34 @@
+"""Puts each request on the clock of the school it concerns."""
+
+from collections.abc import Callable
+
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+
+from portal.people.models import Guardianship, School, StaffPost
+
+
+def school_of(user: object) -> School | None:
+    """Give the school of *user*: the one worked at, else the one their child goes to."""
+    if not getattr(user, "is_active", False):
+        return None
+    posts = StaffPost.objects.current().filter(user=user).values("school")
+    homes = Guardianship.objects.current().filter(adult=user).values("child__school")
+    return (
+        School.objects.filter(pk__in=posts).first() or School.objects.filter(pk__in=homes).first()
+    )
+
+
+class SchoolTime:
+    """Show every time of day as the school's own clock shows it."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if not request.user.is_authenticated:
+            return self.get_response(request)
+        request.school = school_of(request.user)
+        zone = request.school.zone if request.school else timezone.get_default_timezone()
+        with timezone.override(zone):
+            return self.get_response(request)

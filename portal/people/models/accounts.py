@@ -1,0 +1,65 @@
+"""Accounts: an e-mail address is the user name, for staff and adults at home alike."""
+
+from typing import Any, Self
+
+from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
+from django.db import models
+from django.db.models.functions import Lower
+from django.utils.translation import gettext_lazy as _
+
+
+class UserManager(BaseUserManager["User"]):
+    """Makes accounts; addresses are compared without regard to case."""
+
+    def create_user(
+        self, email: str, name: str, password: str | None = None, **more: Any
+    ) -> "User":
+        """Make an account; without *password* it can come in by one-time code only."""
+        user = self.model(email=email.strip().lower(), name=name, **more)
+        user.set_password(password)
+        user.save(using=self._db)
+        return user
+
+    def get_by_natural_key(self, username: str | None) -> "User":
+        return self.get(email=(username or "").strip().lower())
+
+
+class User(AbstractBaseUser):
+    """A person who signs in. Children have no accounts."""
+
+    email = models.EmailField(_("e-mail address"), unique=True)
+    name = models.CharField(_("name"), max_length=80)
+    language = models.CharField(_("language"), max_length=10, default="en-gb")
+    is_active = models.BooleanField(default=True)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    objects = UserManager()
+    USERNAME_FIELD = "email"
+    REQUIRED_FIELDS = ["name"]
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=models.Q(email=Lower("email")), name="email_lower"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def is_family(self) -> bool:
+        """Whether this person is an adult at home of at least one child."""
+        return self.guardianships.current().exists()
+
+    @property
+    def has_post(self) -> bool:
+        """Whether this person works at a school."""
+        return self.posts.current().exists()
+
+    @classmethod
+    def normalise(cls, email: str) -> str:
+        """Give *email* as it is stored."""
+        return email.strip().lower()
+
+    def clean(self: Self) -> None:
+        super().clean()
+        self.email = self.normalise(self.email)

@@ -1,0 +1,198 @@
+"""Schools, their years and closures, classes and groups, and who works where."""
+
+import datetime as dt
+from typing import Any, Self
+from zoneinfo import ZoneInfo, available_timezones
+
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+
+def is_time_zone(name: str) -> None:
+    """Raise ValidationError unless *name* is in the IANA time zone database."""
+    if name not in available_timezones():
+        raise ValidationError(
+            _("%(name)s is not a time zone, such as Europe/London."), params={"name": name}
+        )
+
+
+class School(models.Model):
+    """A school, with the clock it lives by and the hour at which the week is rolled up."""
+
+    name = models.CharField(max_length=120)
+    time_zone = models.CharField(max_length=50, default="Europe/London", validators=[is_time_zone])
+    summary_hour = models.TimeField(default=dt.time(15, 30), help_text=_("On Friday, local time."))
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """Give the school's time zone."""
+        return ZoneInfo(self.time_zone)
+
+    def today(self) -> dt.date:
+        """Give the date at the school now."""
+        return timezone.now().astimezone(self.zone).date()
+
+
+class SchoolYear(models.Model):
+    """A school year; both days are within it."""
+
+    school = models.ForeignKey(School, on_delete=models.CASCADE, related_name="years")
+    starts = models.DateField()
+    ends = models.DateField()
+
+    class Meta:
+        ordering = ["starts"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(ends__gt=F("starts")), name="year_ends_after_it_starts"
+            ),
+            models.UniqueConstraint(fields=["school", "starts"], name="one_year_per_start"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.starts.year}/{self.ends.year % 100:02}"
+
+
+class Closure(models.Model):
+    """Days on which the school is closed: holidays and training days, both ends included."""
+
+    school = models.ForeignKey(School, on_delete=models.CASCADE, related_name="closures")
+    name = models.CharField(max_length=60)
+    first = models.DateField()
+    last = models.DateField()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(last__gte=F("first")), name="closure_in_order"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class SchoolClassQuerySet(models.QuerySet["SchoolClass"]):
+    """Classes, by what a person may do with them."""
+
+    def taught_by(self, user: Any) -> Self:
+        """Classes whose work *user* sees: own ones; every class of the school for a lead."""
+        if not user.is_active:
+            return self.none()
+        posts = StaffPost.objects.current().filter(user=user)
+        own = posts.filter(role__in=[StaffPost.Role.TEACHER, StaffPost.Role.ASSISTANT])
+        led = posts.filter(role=StaffPost.Role.LEAD)
+        return self.filter(
+            Q(pk__in=own.values("classes__pk")) | Q(year__school__in=led.values("school"))
+        )
+
+    def run_by(self, user: Any) -> Self:
+        """Classes that *user* plans and judges for: a teacher's own; all of them for a lead."""
+        if not user.is_active:
+            return self.none()
+        posts = StaffPost.objects.current().filter(user=user)
+        own = posts.filter(role=StaffPost.Role.TEACHER)
+        led = posts.filter(role=StaffPost.Role.LEAD)
+        return self.filter(
+            Q(pk__in=own.values("classes__pk")) | Q(year__school__in=led.values("school"))
+        )
+
+    def visible_to(self, user: Any) -> Self:
+        """Classes *user* may know of: those taught, and for the office every one of the school."""
+        if not user.is_active:
+            return self.none()
+        office = StaffPost.objects.current().filter(user=user, role=StaffPost.Role.OFFICE)
+        return self.filter(
+            Q(pk__in=self.model.objects.taught_by(user).values("pk"))
+            | Q(year__school__in=office.values("school"))
+        )
+
+
+class SchoolClass(models.Model):
+    """A class in one school year."""
+
+    year = models.ForeignKey(SchoolYear, on_delete=models.PROTECT, related_name="classes")
+    name = models.CharField(max_length=40)
+
+    objects = SchoolClassQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            models.UniqueConstraint(fields=["year", "name"], name="class_name_once_a_year"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def school(self) -> School:
+        """Give the school of this class."""
+        return self.year.school
+
+
+class Group(models.Model):
+    """Some children of a class who get work at a depth of their own."""
+
+    class Depth(models.TextChoices):
+        SUPPORT = "with support", _("with support")
+        CORE = "core", _("core")
+        CHALLENGE = "challenge", _("challenge")
+
+    school_class = models.ForeignKey(SchoolClass, on_delete=models.CASCADE, related_name="groups")
+    name = models.CharField(max_length=40)
+    depth = models.CharField(max_length=12, choices=Depth, default=Depth.CORE)
+    children = models.ManyToManyField("people.Child", related_name="groups", blank=True)
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["school_class", "name"], name="group_name_once_a_class"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class StaffPostQuerySet(models.QuerySet["StaffPost"]):
+    """Posts held now or before."""
+
+    def current(self) -> Self:
+        """Posts not yet ended."""
+        return self.filter(ended_at=None)
+
+
+class StaffPost(models.Model):
+    """What a person does at a school. A leaver's post is ended, not deleted."""
+
+    class Role(models.TextChoices):
+        TEACHER = "teacher", _("teacher")
+        ASSISTANT = "assistant", _("assistant")
+        LEAD = "lead", _("lead")
+        OFFICE = "office", _("office")
+
+    user = models.ForeignKey("people.User", on_delete=models.CASCADE, related_name="posts")
+    school = models.ForeignKey(School, on_delete=models.CASCADE, related_name="posts")
+    role = models.CharField(max_length=10, choices=Role)
+    classes = models.ManyToManyField(SchoolClass, related_name="posts", blank=True)
+    ended_at = models.DateTimeField(null=True, blank=True)
+
+    objects = StaffPostQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["user", "school", "role"],
+                condition=Q(ended_at=None),
+                name="one_post_of_a_kind",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.user} ({self.get_role_display()})"

@@ -1,0 +1,214 @@
+"""The one settings file. What an operator may set is read here and listed in the README."""
+
+from datetime import timedelta
+from pathlib import Path
+
+import environ
+from celery.schedules import crontab
+from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
+
+from portal.environment import flag, number, secret, text
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+
+# --- What the operator sets -----------------------------------------------------------------
+DATA_DIR = Path(text("DATA_DIR") or BASE_DIR / "var").resolve()
+DEMO = flag("DEMO")
+DEBUG = flag("DEBUG")
+SITE_URL = text("SITE_URL", "http://localhost:8000").rstrip("/")
+if not SITE_URL.startswith(("http://", "https://")):
+    raise ImproperlyConfigured(f"SITE_URL must start with https:// or http://, not {SITE_URL!r}.")
+SITE_HOST = SITE_URL.split("://")[1].split("/")[0].rsplit(":", 1)[0]
+ALLOWED_HOSTS = [SITE_HOST, *text("EXTRA_HOSTS").split(), "localhost", "127.0.0.1", "[::1]"]
+SECRET_KEY = secret("SECRET_KEY", DATA_DIR)
+TLS = SITE_URL.startswith("https://")
+DATABASE_URL = text("DATABASE_URL", f"sqlite:///{DATA_DIR / 'kitchen-counter.sqlite3'}")
+EMAIL_URL = text("EMAIL_URL", "consolemail://")
+MAIL_FROM = text("MAIL_FROM", "Kitchen Counter <portal@localhost>")
+
+# --- Applications ---------------------------------------------------------------------------
+INSTALLED_APPS = [
+    "portal",
+    "portal.people",
+    "tasks",
+    "evidence",
+    "assessment",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.messages",
+    "django.contrib.sessions",
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "crispy_forms",
+    "crispy_bootstrap5",
+    "csp",
+    "django_htmx",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "portal.headers.PrivateByDefault",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.locale.LocaleMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "portal.people.here.SchoolTime",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+]
+
+ROOT_URLCONF = "portal.urls"
+WSGI_APPLICATION = "portal.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.template.context_processors.i18n",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+                "portal.context.places",
+            ],
+        },
+    }
+]
+CRISPY_ALLOWED_TEMPLATE_PACKS = CRISPY_TEMPLATE_PACK = "bootstrap5"
+
+# --- Data -----------------------------------------------------------------------------------
+DATABASES = {"default": environ.Env.db_url_config(DATABASE_URL)}
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    # IMMEDIATE: a transaction that means to write waits its turn at the start and not in the
+    # middle, where SQLite could only refuse it. FULL: an answered upload outlives a power cut.
+    DATABASES["default"]["OPTIONS"] = {
+        "timeout": 20,
+        "transaction_mode": "IMMEDIATE",
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+    }
+else:
+    DATABASES["default"]["CONN_MAX_AGE"] = 60
+    DATABASES["default"]["CONN_HEALTH_CHECKS"] = True
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+}
+MEDIA_ROOT = DATA_DIR / "media"
+STATIC_ROOT = DATA_DIR / "static"
+STATIC_URL = "/static/"
+FILE_UPLOAD_PERMISSIONS = 0o600
+FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o700
+FILE_UPLOAD_MAX_MEMORY_SIZE = 1_000_000
+FILE_UPLOAD_TEMP_DIR = None
+
+# --- Jobs -----------------------------------------------------------------------------------
+REDIS_SOCKET = DATA_DIR / "redis.sock"
+CELERY_BROKER_URL = text("REDIS_URL") or f"redis+socket://{REDIS_SOCKET}"
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_SERIALIZER = "json"
+CELERY_ACCEPT_CONTENT = ["json"]
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+# A page must not hang because the broker does: the sweep sends again what could not be sent.
+CELERY_BROKER_TRANSPORT_OPTIONS = {"socket_connect_timeout": 1, "socket_timeout": 5}
+CELERY_TASK_PUBLISH_RETRY = False
+CELERY_TIMEZONE = "UTC"
+CELERY_BEAT_SCHEDULE = {
+    "sweep unfinished pieces": {"task": "evidence.jobs.sweep", "schedule": timedelta(seconds=20)},
+    "make the week summaries that are due": {
+        "task": "assessment.jobs.make_due_summaries",
+        "schedule": crontab(minute="*/5"),
+    },
+    "send the mails that wait": {
+        "task": "assessment.jobs.send_waiting_mails",
+        "schedule": timedelta(minutes=1),
+    },
+}
+
+# --- People ---------------------------------------------------------------------------------
+AUTH_USER_MODEL = "people.User"
+LOGIN_URL = "people:sign-in"
+LOGIN_REDIRECT_URL = "home"
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}", "OPTIONS": options}
+    for name, options in (
+        ("MinimumLengthValidator", {"min_length": 12}),
+        ("CommonPasswordValidator", {}),
+        ("UserAttributeSimilarityValidator", {}),
+    )
+]
+SESSION_COOKIE_AGE = int(timedelta(days=14).total_seconds())
+
+# --- Languages and time ---------------------------------------------------------------------
+LANGUAGE_CODE = "en-gb"
+LANGUAGES = [("en-gb", "English")]
+USE_I18N = True
+USE_TZ = True
+TIME_ZONE = "UTC"  # Each school has its own: see portal.people.here.
+
+# --- Mail -----------------------------------------------------------------------------------
+vars().update(environ.Env.email_url_config(EMAIL_URL))
+DEFAULT_FROM_EMAIL = SERVER_EMAIL = MAIL_FROM
+
+# --- Hard edges -----------------------------------------------------------------------------
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = TLS
+SESSION_COOKIE_NAME = "__Host-session" if TLS else "session"
+CSRF_COOKIE_NAME = "__Host-csrf" if TLS else "csrf"
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
+CSRF_TRUSTED_ORIGINS = [SITE_URL]
+SECURE_SSL_REDIRECT = TLS
+SECURE_REDIRECT_EXEMPT = ["^healthz$"]
+SECURE_HSTS_SECONDS = int(timedelta(days=365).total_seconds()) if TLS else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = True
+SECURE_REFERRER_POLICY = "same-origin"
+SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
+if flag("BEHIND_PROXY"):
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+X_FRAME_OPTIONS = "DENY"
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF, "blob:"],
+        "media-src": [SELF, "blob:"],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "manifest-src": [SELF],
+        "worker-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "object-src": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
+DATA_UPLOAD_MAX_NUMBER_FILES = 12
+
+WEB_WORKERS = number("WEB_WORKERS", 2, low=1, high=64)
+JOB_WORKERS = number("JOB_WORKERS", 2, low=1, high=64)
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"plain": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
+    "loggers": {
+        # Its lines carry addresses of pages, and those may carry an invitation.
+        "django.request": {"handlers": ["console"], "level": "ERROR", "propagate": False},
+        "portal": {"level": "INFO"},
+        "evidence": {"level": "INFO"},
+        "assessment": {"level": "INFO"},
+    },
+}

@@ -1,0 +1,17 @@
+"""Every address of the portal. Each name stands in the access table of the tests."""
+
+from django.conf import settings
+from django.urls import include, path
+
+from portal import views
+
+urlpatterns = [
+    path("", views.home, name="home"),
+    path("healthz", views.healthz, name="healthz"),
+    path("", include("portal.people.urls")),
+    path("", include("tasks.urls")),
+    path("", include("evidence.urls")),
+    path("", include("assessment.urls")),
+]
+if settings.DEMO:
+    urlpatterns.append(path("demo/", include("portal.demo.urls")))

@@ -1,0 +1,22 @@
+"""The door: where each person goes on coming in, and whether the portal is well."""
+
+from django.contrib.auth.decorators import login_not_required
+from django.db import connection
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_safe
+
+
+@require_safe
+def home(request: HttpRequest) -> HttpResponse:
+    """Send each person to their own place on the loop."""
+    return redirect("people:sign-in")
+
+
+@login_not_required
+@require_safe
+def healthz(request: HttpRequest) -> HttpResponse:
+    """Answer 200 when pages can be served and the database answers."""
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT 1")
+    return HttpResponse("ok\n", content_type="text/plain")
