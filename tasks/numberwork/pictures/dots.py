@@ -17,6 +17,7 @@ FACES: dict[int, tuple[Point, ...]] = {
 SIDE = 80.0
 PITCH = 23.0
 DOT = 8.0
+APART = SIDE + 26  # the five and the rest stand further apart than the dots of either
 
 
 def face(number: int, left: float, top: float) -> list[str]:
@@ -73,6 +74,6 @@ class FiveAndDots(Picture):
         marks = face(min(self.number, 5), MARGIN, MARGIN)
         width = SIDE + 2 * MARGIN
         if self.number > 5:
-            marks += face(self.number - 5, MARGIN + SIDE, MARGIN)
-            width += SIDE
+            marks += face(self.number - 5, MARGIN + APART, MARGIN)
+            width += APART
         return Drawing(width, SIDE + 2 * MARGIN, tuple(marks))

@@ -22,15 +22,15 @@ class Finger(NamedTuple):
 
 
 # From the little finger to the index finger, then the thumb.
-LITTLE = Finger(-23, -62, 34, 6.5, -13)
-RING = Finger(-7.8, -67, 47, 7, -4)
-MIDDLE = Finger(7.8, -67, 52, 7, 3)
-INDEX = Finger(23, -63, 45, 7, 11)
-THUMB = Finger(29, -30, 36, 7.5, 48)
+LITTLE = Finger(-23.5, -62, 35, 7, -13)
+RING = Finger(-7.8, -67, 47, 7.5, -4)
+MIDDLE = Finger(7.8, -67, 52, 7.5, 3)
+INDEX = Finger(23.5, -63, 46, 7.5, 11)
+THUMB = Finger(26, -30, 42, 8.5, 44)
 # Raised in this order (common practice, no source: the index finger is one, the thumb is five).
 ORDER = (INDEX, MIDDLE, RING, LITTLE, THUMB)
 HAND_WIDTH, HAND_HEIGHT = 120.0, 150.0
-FOLD = 22.0
+FOLD = 16.0
 
 
 def _turned(finger: Finger, across: float, along: float) -> Point:
@@ -42,6 +42,11 @@ def _turned(finger: Finger, across: float, along: float) -> Point:
     )
 
 
+def _straightened(finger: Finger) -> Finger:
+    """Give a finger leaning less, as one does when it is folded."""
+    return finger._replace(lean=finger.lean * 0.3)
+
+
 class _Hand:
     """Pen strokes of one hand, mirrored for the other, its wrist at x, y."""
 
@@ -51,19 +56,20 @@ class _Hand:
     def at(self, point: Point) -> str:
         return f"{number(self.x + self.side * point[0])} {number(self.y + point[1])}"
 
-    def tip(self, finger: Finger, along: float) -> str:
+    def tip(self, finger: Finger, along: float, foot: float = 0) -> str:
         """Go up one side of a finger, round its tip, and down the other side."""
         turn = 1 if self.side > 0 else 0
         ends = [_turned(finger, side * finger.half, along) for side in (-1, 1)]
         arc = f"A{number(finger.half)} {number(finger.half)} 0 0 {turn} "
         return (
-            f"L{self.at(_turned(finger, -finger.half, 0))}L{self.at(ends[0])}"
+            f"L{self.at(_turned(finger, -finger.half, foot))}L{self.at(ends[0])}"
             f"{arc}{self.at(ends[1])}L{self.at(_turned(finger, finger.half, 0))}"
         )
 
     def folded(self, finger: Finger) -> str:
         """Draw the last joint of a folded finger, which lies on the palm."""
         turn = 0 if self.side > 0 else 1
+        finger = _straightened(finger)
         down = [_turned(finger, side * finger.half, -FOLD) for side in (-1, 1)]
         return (
             f"M{self.at(_turned(finger, -finger.half, 0))}L{self.at(down[0])}"
@@ -75,9 +81,11 @@ class _Hand:
         """Go round the hand from one side of the wrist to the other."""
         data = f"M{self.at((-19, 0))}Q{self.at((-20, -14))} {self.at((-29, -28))}"
         for finger in (LITTLE, RING, MIDDLE, INDEX):
-            data += self.tip(finger, finger.length if finger in raised else 1)
+            up = finger in raised
+            data += self.tip(finger, finger.length) if up else self.tip(_straightened(finger), 1)
         if THUMB in raised:
-            data += self.tip(THUMB, THUMB.length)
+            web = self.at(_turned(THUMB, -THUMB.half, 16))
+            data += f"Q{self.at((30, -38))} {web}{self.tip(THUMB, THUMB.length, foot=16)}"
         return f"{data}Q{self.at((27, -14))} {self.at((19, 0))}"
 
     def marks(self, raised: int) -> list[str]:
@@ -91,8 +99,8 @@ class _Hand:
     def folded_thumb(self) -> str:
         """Draw the thumb across the palm, under the folded fingers."""
         return (
-            f"M{self.at((30, -40))}L{self.at((2, -34))}"
-            f"Q{self.at((-7, -28))} {self.at((2, -21))}L{self.at((22, -19))}"
+            f"M{self.at((28, -34))}L{self.at((3, -31))}"
+            f"Q{self.at((-8, -24))} {self.at((3, -17))}L{self.at((20, -15))}"
         )
 
 
@@ -116,7 +124,7 @@ class Fingers(Picture):
         left, right = self.hands
         return (
             f"Two hands with {count_of(self.number, 'finger')} up: "
-            f"{left} on the left hand and {right} on the right hand."
+            f"{left} on the left and {right} on the right."
         )
 
     def draw(self) -> Drawing:

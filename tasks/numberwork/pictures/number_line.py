@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import hypot
 
-from tasks.numberwork.pictures.ink import BOLD, MARGIN, box, line, mark, ring, trail
+from tasks.numberwork.pictures.ink import BOLD, MARGIN, box, line, mark, solid, trail
 from tasks.numberwork.pictures.numerals import numeral, numeral_width
 from tasks.numberwork.pictures.picture import (
     Drawing,
@@ -18,13 +18,14 @@ LARGEST = 200
 MOST_STEPS = 30
 NUMERAL = 13.0
 TICK = 6.0
+LINE_OF_JUMP = 2.5
 
 
 @dataclass(frozen=True, slots=True)
 class NumberLine(Picture):
     """A line from *start* to *end* (0 to 200) with a numeral at every *step*.
 
-    marked: numbers on the line with a ring round their tick.
+    marked: numbers on the line with a solid dot on the line.
     jumps: (from, to) pairs between numbers on the line, drawn as arcs in that direction.
     hidden: numbers whose numeral is left out, with an empty box in its place.
     """
@@ -75,7 +76,7 @@ class NumberLine(Picture):
         if self.hidden:
             words.append(f"with {count_of(len(self.hidden), 'number')} left out")
         if self.marked:
-            words.append(f"{listed([self._said(n) for n in self.marked])} ringed")
+            words.append(f"{listed([self._said(n) for n in self.marked])} marked")
         for jump in self.jumps:
             words.append(f"a jump from {self._said(jump[0])} to {self._said(jump[1])}")
         return f"{', '.join(words)}."
@@ -87,7 +88,7 @@ class NumberLine(Picture):
     def _pitch(self) -> float:
         """Give the distance of two ticks: a 320-unit line, unless the numerals need more room."""
         widest = numeral_width(self.end, NUMERAL)
-        return max(300 / (len(self.numbers) - 1), widest + 5)
+        return max(300 / (len(self.numbers) - 1), widest + 6)
 
     @property
     def _rise(self) -> float:
@@ -120,7 +121,7 @@ class NumberLine(Picture):
         else:
             marks.append(numeral(value, x, below + 2 + NUMERAL / 2, NUMERAL))
         if value in self.marked:
-            marks.append(ring(x, level, 5))
+            marks.append(solid(x, level, 5))
         return marks
 
     def _jump(self, jump: tuple[int, int], foot: float) -> list[str]:
@@ -130,9 +131,6 @@ class NumberLine(Picture):
         peak = ((start + end) / 2, max(top, foot - 2 * (self._rise - TICK)))
         arc = mark("path", d=_curve((start, foot), peak, (end, foot)), stroke_width=LINE_OF_JUMP)
         return [arc, _arrow(peak, (end, foot))]
-
-
-LINE_OF_JUMP = 2.5
 
 
 def _curve(start: tuple[float, float], bend: tuple[float, float], end: tuple[float, float]) -> str:

@@ -10,7 +10,7 @@ from tasks.numberwork.pictures.ink import mark, moved
 # source: 0, 6 and 9 go anticlockwise from the top, 8 as an S and back up, 4 and 5 take two strokes.
 STROKES: dict[str, tuple[str, ...]] = {
     "0": ("M30 0C10 0 2 22 2 50C2 78 10 100 30 100C50 100 58 78 58 50C58 22 50 0 30 0",),
-    "1": ("M30 0L30 100",),
+    "1": ("M8 0L8 100",),
     "2": ("M4 26C6 9 17 0 30 0C46 0 56 11 56 27C56 50 28 72 4 100L58 100",),
     "3": (
         "M6 15C11 5 19 0 30 0C45 0 54 9 54 23C54 38 44 47 28 47"
@@ -33,26 +33,31 @@ STROKES: dict[str, tuple[str, ...]] = {
     ),
     "9": ("M55 20C51 7 42 0 30 0C14 0 3 12 3 28C3 45 14 56 28 56C43 56 53 44 55 20L55 100",),
 }
-ADVANCE = 78.0
+SPACE = 20.0
+
+
+def _width(digit: str) -> float:
+    return 16.0 if digit == "1" else 60.0
 
 
 def numeral_width(number: int, height: float) -> float:
     """Give the width of *number* written *height* units high."""
-    return (len(str(number)) * ADVANCE - ADVANCE + 60) * height / 100
+    digits = str(number)
+    return (sum(map(_width, digits)) + SPACE * (len(digits) - 1)) * height / 100
 
 
-def placed_strokes(number: int, x: float, y: float, height: float) -> list[str]:
-    """Give path data for each stroke of *number*, centred on x, its top at y."""
+def placed_digits(number: int, x: float, y: float, height: float) -> list[list[str]]:
+    """Give path data for each stroke of each digit of *number*, centred on x, its top at y."""
     scale = height / 100
     left = x - numeral_width(number, height) / 2
-    return [
-        moved(stroke, left + place * ADVANCE * scale, y, scale)
-        for place, digit in enumerate(str(number))
-        for stroke in STROKES[digit]
-    ]
+    digits = []
+    for digit in str(number):
+        digits.append([moved(stroke, left, y, scale) for stroke in STROKES[digit]])
+        left += (_width(digit) + SPACE) * scale
+    return digits
 
 
 def numeral(number: int, x: float, y: float, height: float) -> str:
     """Draw *number*, 0 or more, centred at x, y, *height* units high."""
-    strokes = placed_strokes(number, x, y - height / 2, height)
-    return mark("path", d="".join(strokes), stroke_width=max(1.2, height / 9))
+    digits = placed_digits(number, x, y - height / 2, height)
+    return mark("path", d="".join(sum(digits, [])), stroke_width=max(1.2, height / 9))
