@@ -1,5 +1,8 @@
 """Goal frameworks: the files shipped here, and readers for those of other publishers."""
 
+from .case_read import read_case
+from .case_write import write_case
+from .csv_read import read_csv
 from .files import DEFAULT, all_frameworks, framework_by_id, load_framework
 from .framework import Framework, FrameworkError, Goal, Strand
 from .suggest import goals_for_kinds
@@ -14,4 +17,7 @@ __all__ = [
     "framework_by_id",
     "goals_for_kinds",
     "load_framework",
+    "read_case",
+    "read_csv",
+    "write_case",
 ]

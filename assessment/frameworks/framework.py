@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 MOST_GOALS = 5000
 LONGEST_TEXT = 4000
+LONGEST_TITLE = 500
+LONGEST_CODE = 100
 JUDGED_BY = ("strand", "goal")
 
 
@@ -31,6 +33,10 @@ class Goal:
     def __post_init__(self) -> None:
         if not self.code.strip():
             raise FrameworkError(f"code: empty for “{self.text[:60]}”; give every goal a code.")
+        if len(self.code) > LONGEST_CODE:
+            raise FrameworkError(f"code: {self.code[:20]}… is longer than {LONGEST_CODE} letters.")
+        if len(self.strand) > LONGEST_TITLE:
+            raise FrameworkError(f"strand: longer than {LONGEST_TITLE} letters at {self.code}.")
         if not self.text.strip():
             raise FrameworkError(f"text: empty for goal {self.code}; give the statement.")
         if len(self.text) > LONGEST_TEXT:
@@ -81,6 +87,8 @@ class Framework:
     def __post_init__(self) -> None:
         if not self.id.strip() or not self.title.strip():
             raise FrameworkError("id, title: empty; give both.")
+        if max(len(self.id), len(self.title)) > LONGEST_TITLE:
+            raise FrameworkError(f"id, title: longer than {LONGEST_TITLE} letters; shorten it.")
         if self.judged_by not in JUDGED_BY:
             raise FrameworkError(f"judged_by: “{self.judged_by}”; write strand or goal.")
         if not 1 <= len(self.goals) <= MOST_GOALS:
@@ -93,6 +101,9 @@ class Framework:
         missing = {goal.strand for goal in self.goals} - {strand.title for strand in self.strands}
         if missing:
             raise FrameworkError(f"strands: no strand is titled “{min(missing)}”; add it.")
+        empty = {strand.title for strand in self.strands} - {goal.strand for goal in self.goals}
+        if empty or len({strand.title for strand in self.strands}) < len(self.strands):
+            raise FrameworkError("strands: one has no goals or stands twice; take it out.")
 
     def goal(self, code: str) -> Goal:
         """Give the goal with this *code*; KeyError when there is none."""
@@ -114,4 +125,5 @@ class Framework:
 
 def strands_of(goals: tuple[Goal, ...]) -> tuple[Strand, ...]:
     """Name the strands *goals* stand in, in order of first use, each its own code."""
-    return tuple(Strand(title, title) for title in dict.fromkeys(goal.strand for goal in goals))
+    titles = dict.fromkeys(goal.strand for goal in goals)
+    return tuple(Strand(title[:LONGEST_CODE], title) for title in titles)

@@ -84,7 +84,7 @@ def test_kindergarten_has_ten_counting_five_operations_and_one_base_ten_standard
 
 
 def test_the_kindergarten_standards_carry_the_identifiers_and_notice_of_their_publisher():
-    """Source: machine-readable Common Core file (2012): K.CC.1 is CA9EE2E34F384E95A5FA26769C5864B8."""
+    """Source: machine-readable Common Core file of 2012, where K.CC.1 has this GUID."""
     framework = framework_by_id("us-common-core-k")
     identifier = framework.goal("K.CC.A.1").identifier
     assert identifier.replace("-", "").upper() == "CA9EE2E34F384E95A5FA26769C5864B8"
