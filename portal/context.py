@@ -1,6 +1,17 @@
 """What every page knows: the places its reader can go to."""
 
+from typing import NamedTuple
+
 from django.http import HttpRequest
+
+
+class Place(NamedTuple):
+    """One place of the bar: its word, its address, whether one is there, and its icon."""
+
+    label: str
+    url: str
+    current: bool = False
+    icon: str = "page"
 
 
 def places(request: HttpRequest) -> dict[str, object]:

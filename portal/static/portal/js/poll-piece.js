@@ -1,0 +1,33 @@
+// Ask again about a piece that is being made ready: <div data-poll="/address/of/its/part">.
+// The answer takes its place; when it no longer carries data-poll, asking ends.
+const FIRST = 1500;
+const LONGEST = 15000; // milliseconds: a clip may take minutes, and a phone's battery counts
+
+async function ask(address) {
+  const answer = await fetch(address, { headers: { "HX-Request": "true" } });
+  if (!answer.ok) throw new Error(String(answer.status));
+  const holder = document.createElement("template");
+  holder.innerHTML = (await answer.text()).trim();
+  return holder.content.firstElementChild;
+}
+
+function wait(part, pause) {
+  setTimeout(async () => {
+    if (!part.isConnected) return;
+    if (document.hidden) {
+      wait(part, pause);
+      return;
+    }
+    const next = Math.min(LONGEST, pause * 1.4);
+    try {
+      const fresh = await ask(part.dataset.poll);
+      if (!fresh) return;
+      part.replaceWith(fresh);
+      if (fresh.dataset.poll) wait(fresh, next);
+    } catch {
+      wait(part, next);
+    }
+  }, pause);
+}
+
+document.querySelectorAll("[data-poll]").forEach((part) => wait(part, FIRST));
