@@ -7,6 +7,7 @@ content policy. `currentColor` lets the ink follow the page; paper is whatever l
 
 import re
 from collections.abc import Iterable, Sequence
+from math import hypot
 from xml.sax.saxutils import escape, quoteattr
 
 Point = tuple[float, float]
@@ -90,6 +91,19 @@ def trail(points: Sequence[Point], closed: bool = False) -> str:
     """Give the path data of straight strokes through *points*."""
     steps = "L".join(f"{number(x)} {number(y)}" for x, y in points)
     return f"M{steps}{'Z' if closed else ''}"
+
+
+def arrow_head(behind: Point, tip: Point) -> str:
+    """Give an arrow head with its point at *tip*, coming from *behind*."""
+    dx, dy = tip[0] - behind[0], tip[1] - behind[1]
+    length = hypot(dx, dy)
+    ux, uy = dx / length * 7, dy / length * 7
+    points = [
+        (tip[0] - ux - uy * 0.6, tip[1] - uy + ux * 0.6),
+        tip,
+        (tip[0] - ux + uy * 0.6, tip[1] - uy - ux * 0.6),
+    ]
+    return mark("path", d=trail(points), stroke_width=2.5)
 
 
 def moved(data: str, dx: float, dy: float, scale: float = 1.0) -> str:

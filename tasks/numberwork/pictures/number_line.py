@@ -1,9 +1,8 @@
 """Number lines: straight, from left to right, with jumps drawn as arcs above."""
 
 from dataclasses import dataclass
-from math import hypot
 
-from tasks.numberwork.pictures.ink import BOLD, MARGIN, box, line, mark, solid, trail
+from tasks.numberwork.pictures.ink import MARGIN, arrow_head, box, line, mark, solid, trail
 from tasks.numberwork.pictures.numerals import numeral, numeral_width
 from tasks.numberwork.pictures.picture import (
     Drawing,
@@ -130,22 +129,9 @@ class NumberLine(Picture):
         top = foot - 2 * min(self._rise - TICK - 2, 12 + abs(end - start) * 0.3 - TICK)
         peak = ((start + end) / 2, max(top, foot - 2 * (self._rise - TICK)))
         arc = mark("path", d=_curve((start, foot), peak, (end, foot)), stroke_width=LINE_OF_JUMP)
-        return [arc, _arrow(peak, (end, foot))]
+        return [arc, arrow_head(peak, (end, foot))]
 
 
 def _curve(start: tuple[float, float], bend: tuple[float, float], end: tuple[float, float]) -> str:
     data = trail([start, bend, end])
     return data.replace("L", "Q", 1).replace("L", " ", 1)
-
-
-def _arrow(behind: tuple[float, float], tip: tuple[float, float]) -> str:
-    """Draw an arrow head at *tip*, coming from *behind*."""
-    dx, dy = tip[0] - behind[0], tip[1] - behind[1]
-    length = hypot(dx, dy)
-    ux, uy = dx / length * 7, dy / length * 7
-    points = [
-        (tip[0] - ux - uy * 0.6, tip[1] - uy + ux * 0.6),
-        tip,
-        (tip[0] - ux + uy * 0.6, tip[1] - uy - ux * 0.6),
-    ]
-    return mark("path", d=trail(points), stroke_width=BOLD - 1)

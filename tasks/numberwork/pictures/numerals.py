@@ -60,4 +60,5 @@ def placed_digits(number: int, x: float, y: float, height: float) -> list[list[s
 def numeral(number: int, x: float, y: float, height: float) -> str:
     """Draw *number*, 0 or more, centred at x, y, *height* units high."""
     digits = placed_digits(number, x, y - height / 2, height)
-    return mark("path", d="".join(sum(digits, [])), stroke_width=max(1.2, height / 9))
+    data = "".join(stroke for strokes in digits for stroke in strokes)
+    return mark("path", d=data, stroke_width=max(1.2, height / 9))

@@ -3,34 +3,47 @@
 from dataclasses import fields
 from typing import Any
 
+from tasks.numberwork.pictures.comparing import CompareSets, TwoRows
 from tasks.numberwork.pictures.counters import Array, Counters
 from tasks.numberwork.pictures.dots import DiceDots, FiveAndDots
 from tasks.numberwork.pictures.fingers import Fingers
 from tasks.numberwork.pictures.frames import FiveFrame, TenFrame
+from tasks.numberwork.pictures.halves import ShapeCut, ShapeCutChoice
 from tasks.numberwork.pictures.hundred_square import HundredSquare
+from tasks.numberwork.pictures.number_cards import NumberCards
 from tasks.numberwork.pictures.number_line import NumberLine
 from tasks.numberwork.pictures.part_whole import PartWhole
 from tasks.numberwork.pictures.picture import Picture
 from tasks.numberwork.pictures.plates import Plates
+from tasks.numberwork.pictures.rows_of_things import PatternRow, Things
 from tasks.numberwork.pictures.scattered import ScatteredDots
 from tasks.numberwork.pictures.tally import Tally
+from tasks.numberwork.pictures.tracing import NumeralTrace
 
 KINDS: dict[str, type[Picture]] = {
     kind.__name__: kind
     for kind in (
         Array,
+        CompareSets,
         Counters,
         DiceDots,
         Fingers,
         FiveAndDots,
         FiveFrame,
         HundredSquare,
+        NumberCards,
         NumberLine,
+        NumeralTrace,
         PartWhole,
+        PatternRow,
         Plates,
         ScatteredDots,
+        ShapeCut,
+        ShapeCutChoice,
         Tally,
         TenFrame,
+        Things,
+        TwoRows,
     )
 }
 

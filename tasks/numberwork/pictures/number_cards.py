@@ -1,0 +1,46 @@
+"""Cards with a numeral each, laid in a row; an empty card is one to be found."""
+
+from dataclasses import dataclass
+
+from tasks.numberwork.pictures.ink import LINE, MARGIN, mark
+from tasks.numberwork.pictures.numerals import numeral
+from tasks.numberwork.pictures.picture import Drawing, Picture, check_whole, listed
+
+CARD, TALL = 50.0, 66.0
+GAP = 10.0
+PER_ROW = 5
+
+
+@dataclass(frozen=True, slots=True)
+class NumberCards(Picture):
+    """One to ten cards, each with a number from 0 to 200, or None for an empty card."""
+
+    numbers: tuple[int | None, ...]
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.numbers, tuple) or not 1 <= len(self.numbers) <= 10:
+            raise ValueError(f"numbers must be a tuple of one to ten, not {self.numbers!r}")
+        for value in self.numbers:
+            if value is not None:
+                check_whole("each of numbers", value, 0, 200)
+
+    @property
+    def alt(self) -> str:
+        """Read the cards from left to right."""
+        words = ["an empty card" if value is None else str(value) for value in self.numbers]
+        return f"Number cards: {listed(words)}."
+
+    def draw(self) -> Drawing:
+        """Lay out the cards, five to a row."""
+        marks = []
+        for place, value in enumerate(self.numbers):
+            x = MARGIN + place % PER_ROW * (CARD + GAP)
+            y = MARGIN + place // PER_ROW * (TALL + GAP)
+            edge = {"x": x, "y": y, "width": CARD, "height": TALL, "rx": 5, "stroke_width": LINE}
+            marks.append(mark("rect", **edge))
+            if value is not None:
+                size = 30 if value < 100 else 18
+                marks.append(numeral(value, x + CARD / 2, y + TALL / 2, size))
+        columns, rows = min(len(self.numbers), PER_ROW), -(-len(self.numbers) // PER_ROW)
+        width = columns * (CARD + GAP) - GAP + 2 * MARGIN
+        return Drawing(width, rows * (TALL + GAP) - GAP + 2 * MARGIN, tuple(marks))

@@ -1,0 +1,103 @@
+"""Everyday things in rows: repeating patterns, and things to count or to take away."""
+
+from dataclasses import dataclass
+
+from tasks.numberwork.pictures.ink import MARGIN, box, cross
+from tasks.numberwork.pictures.picture import (
+    Drawing,
+    Picture,
+    check_whole,
+    check_wholes,
+    listed,
+)
+from tasks.numberwork.pictures.things import check_thing, thing_marks, things_named
+
+SIDE = 32.0
+PITCH = 38.0
+LONGEST = 12
+
+
+def _corner(place: int, per_row: int) -> tuple[float, float]:
+    return MARGIN + place % per_row * PITCH, MARGIN + place // per_row * PITCH
+
+
+def _sheet(columns: int, rows: int, marks: list[str]) -> Drawing:
+    edge = 2 * MARGIN - (PITCH - SIDE)
+    return Drawing(columns * PITCH + edge, rows * PITCH + edge, tuple(marks))
+
+
+@dataclass(frozen=True, slots=True)
+class PatternRow(Picture):
+    """A row of *length* things (12 at most) that repeats *unit*, two to five names of THINGS.
+
+    hidden: places, counted from 0, where an empty box stands for the thing.
+    """
+
+    unit: tuple[str, ...]
+    length: int
+    hidden: tuple[int, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.unit, tuple) or not 2 <= len(self.unit) <= 5:
+            raise ValueError(f"unit must be a tuple of two to five things, not {self.unit!r}")
+        for name in self.unit:
+            check_thing(name)
+        if len(set(self.unit)) == 1:
+            raise ValueError(f"unit needs two different things, not {self.unit!r}")
+        check_whole("length", self.length, len(self.unit), LONGEST)
+        check_wholes("hidden", self.hidden, 0, self.length - 1)
+
+    @property
+    def items(self) -> tuple[str, ...]:
+        """Give the things of the whole row, the hidden ones too."""
+        return tuple(self.unit[place % len(self.unit)] for place in range(self.length))
+
+    @property
+    def alt(self) -> str:
+        """Name the things from left to right, without the hidden ones."""
+        words = [
+            "an empty box" if place in self.hidden else name
+            for place, name in enumerate(self.items)
+        ]
+        return f"A row: {listed(words)}."
+
+    def draw(self) -> Drawing:
+        """Lay out the row in one line."""
+        marks: list[str] = []
+        for place, name in enumerate(self.items):
+            left, top = _corner(place, self.length)
+            if place in self.hidden:
+                marks.append(box(left + 1, top + 1, SIDE - 2, SIDE - 2))
+            else:
+                marks += thing_marks(name, left, top, SIDE / 40)
+        return _sheet(self.length, 1, marks)
+
+
+@dataclass(frozen=True, slots=True)
+class Things(Picture):
+    """0 to 20 of one thing (a name of THINGS) in rows of five, the last *crossed* crossed out."""
+
+    thing: str
+    number: int
+    crossed: int = 0
+
+    def __post_init__(self) -> None:
+        check_thing(self.thing)
+        check_whole("number", self.number, 0, 20)
+        check_whole("crossed", self.crossed, 0, self.number)
+
+    @property
+    def alt(self) -> str:
+        """Say how many things there are and how many are crossed out."""
+        crossed = f", {self.crossed} of them crossed out" if self.crossed else ""
+        return f"{things_named(self.thing, self.number)}{crossed}."
+
+    def draw(self) -> Drawing:
+        """Lay out the things, five to a row."""
+        marks: list[str] = []
+        for place in range(self.number):
+            left, top = _corner(place, 5)
+            marks += thing_marks(self.thing, left, top, SIDE / 40)
+            if place >= self.number - self.crossed:
+                marks.append(cross(left + SIDE / 2, top + SIDE / 2, SIDE / 2))
+        return _sheet(5, max(1, -(-self.number // 5)), marks)
