@@ -9,6 +9,7 @@ from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
 from portal.environment import flag, number, secret, text
+from portal.running.sockets import socket_path
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 
@@ -110,8 +111,7 @@ FILE_UPLOAD_MAX_MEMORY_SIZE = 1_000_000
 FILE_UPLOAD_TEMP_DIR = None
 
 # --- Jobs -----------------------------------------------------------------------------------
-REDIS_SOCKET = DATA_DIR / "redis.sock"
-CELERY_BROKER_URL = text("REDIS_URL") or f"redis+socket://{REDIS_SOCKET}"
+CELERY_BROKER_URL = text("REDIS_URL") or f"redis+socket://{socket_path(DATA_DIR)}"
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_SERIALIZER = "json"
 CELERY_ACCEPT_CONTENT = ["json"]
@@ -122,6 +122,10 @@ CELERY_BROKER_TRANSPORT_OPTIONS = {"socket_connect_timeout": 1, "socket_timeout"
 CELERY_TASK_PUBLISH_RETRY = False
 CELERY_TIMEZONE = "UTC"
 CELERY_BEAT_SCHEDULE = {
+    "mail the codes that wait": {
+        "task": "portal.people.jobs.send_waiting_codes",
+        "schedule": timedelta(seconds=20),
+    },
     "sweep unfinished pieces": {"task": "evidence.jobs.sweep", "schedule": timedelta(seconds=20)},
     "make the week summaries that are due": {
         "task": "assessment.jobs.make_due_summaries",

@@ -1,4 +1,4 @@
-"""The door: where each person goes on coming in, and whether the portal is well."""
+"""The front door, and whether the portal is well."""
 
 from django.contrib.auth.decorators import login_not_required
 from django.db import connection
@@ -6,11 +6,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_safe
 
+from portal.people.coming_in import place_of
+
 
 @require_safe
 def home(request: HttpRequest) -> HttpResponse:
     """Send each person to their own place on the loop."""
-    return redirect("people:sign-in")
+    return redirect(place_of(request.user))
 
 
 @login_not_required

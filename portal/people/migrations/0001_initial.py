@@ -64,6 +64,7 @@ class Migration(migrations.Migration):
                 ('name', models.CharField(max_length=80, verbose_name='name')),
                 ('language', models.CharField(default='en-gb', max_length=10, verbose_name='language')),
                 ('is_active', models.BooleanField(default=True)),
+                ('email_confirmed_at', models.DateTimeField(blank=True, null=True)),
                 ('created_at', models.DateTimeField(auto_now_add=True)),
             ],
             options={
@@ -122,7 +123,7 @@ class Migration(migrations.Migration):
             name='SignInCode',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code_hash', models.CharField(max_length=64)),
+                ('code_hash', models.CharField(blank=True, max_length=64)),
                 ('browser_hash', models.CharField(max_length=64)),
                 ('tries_left', models.PositiveSmallIntegerField(default=5)),
                 ('expires_at', models.DateTimeField()),

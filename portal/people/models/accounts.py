@@ -1,6 +1,6 @@
 """Accounts: an e-mail address is the user name, for staff and adults at home alike."""
 
-from typing import Any, Self
+from typing import Any
 
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
@@ -31,6 +31,8 @@ class User(AbstractBaseUser):
     name = models.CharField(_("name"), max_length=80)
     language = models.CharField(_("language"), max_length=10, default="en-gb")
     is_active = models.BooleanField(default=True)
+    # Codes go to confirmed addresses only: a slip of the pen must not let a stranger in.
+    email_confirmed_at = models.DateTimeField(null=True, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
 
     objects = UserManager()
@@ -60,6 +62,6 @@ class User(AbstractBaseUser):
         """Give *email* as it is stored."""
         return email.strip().lower()
 
-    def clean(self: Self) -> None:
+    def clean(self) -> None:
         super().clean()
         self.email = self.normalise(self.email)

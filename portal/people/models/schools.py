@@ -101,14 +101,20 @@ class SchoolClassQuerySet(models.QuerySet["SchoolClass"]):
             Q(pk__in=own.values("classes__pk")) | Q(year__school__in=led.values("school"))
         )
 
-    def visible_to(self, user: Any) -> Self:
-        """Classes *user* may know of: those taught, and for the office every one of the school."""
+    def kept_by(self, user: Any) -> Self:
+        """Classes whose roster *user* keeps: all of the school for its office and its leads."""
         if not user.is_active:
             return self.none()
-        office = StaffPost.objects.current().filter(user=user, role=StaffPost.Role.OFFICE)
+        keepers = [StaffPost.Role.LEAD, StaffPost.Role.OFFICE]
+        posts = StaffPost.objects.current().filter(user=user, role__in=keepers)
+        return self.filter(year__school__in=posts.values("school"))
+
+    def visible_to(self, user: Any) -> Self:
+        """Classes *user* may know of: those taught, and those on a roster kept."""
+        classes = self.model.objects
         return self.filter(
-            Q(pk__in=self.model.objects.taught_by(user).values("pk"))
-            | Q(year__school__in=office.values("school"))
+            Q(pk__in=classes.taught_by(user).values("pk"))
+            | Q(pk__in=classes.kept_by(user).values("pk"))
         )
 
 

@@ -11,6 +11,9 @@ from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from portal.people.models.accounts import User
+from portal.people.models.families import Child, Home
+
 CODE_LIFE = dt.timedelta(minutes=10)  # OWASP ASVS 5.0, 6.5.5: at most ten minutes.
 CODE_TRIES = 5
 INVITATION_LIFE = dt.timedelta(days=7)
@@ -24,12 +27,16 @@ def fingerprint(secret: str) -> str:
 
 
 class SignInCode(models.Model):
-    """Six digits sent by mail; good once, for ten minutes, in the browser that asked."""
+    """Six digits sent by mail; good once, for ten minutes, in the browser that asked.
+
+    A row without `code_hash` waits for its mail: the digits are made when that is sent, so that
+    asking takes as long for an unknown address as for a known one.
+    """
 
     user = models.OneToOneField(
         "people.User", on_delete=models.CASCADE, related_name="sign_in_code"
     )
-    code_hash = models.CharField(max_length=64)
+    code_hash = models.CharField(max_length=64, blank=True)
     browser_hash = models.CharField(max_length=64)
     tries_left = models.PositiveSmallIntegerField(default=CODE_TRIES)
     expires_at = models.DateTimeField()
@@ -38,13 +45,12 @@ class SignInCode(models.Model):
         return f"code for account {self.user_id}"
 
     @classmethod
-    def issue(cls, user: "models.Model", browser: str) -> str:
-        """Make the one live code of *user*, bound to *browser*, and give its six digits."""
-        code = f"{secrets.randbelow(1_000_000):06}"
-        cls.objects.update_or_create(
+    def ask(cls, user: User, browser: str) -> "SignInCode":
+        """Make the one live code of *user*, bound to *browser*; its mail is still to be sent."""
+        code, _made = cls.objects.update_or_create(
             user=user,
             defaults={
-                "code_hash": fingerprint(code),
+                "code_hash": "",
                 "browser_hash": fingerprint(browser),
                 "tries_left": CODE_TRIES,
                 "expires_at": timezone.now() + CODE_LIFE,
@@ -53,17 +59,30 @@ class SignInCode(models.Model):
         return code
 
     @classmethod
-    def spend(cls, user: "models.Model", browser: str, code: str) -> bool:
-        """Use up *code*. False when it is wrong, old, of another browser or tried too often."""
-        live = cls.objects.filter(user=user, expires_at__gt=timezone.now(), tries_left__gt=0)
+    def draw(cls, pk: int) -> str | None:
+        """Give fresh digits for the row *pk* that waits for its mail; None: not there to take."""
+        digits = f"{secrets.randbelow(1_000_000):06}"
+        waiting = cls.objects.filter(pk=pk, code_hash="", expires_at__gt=timezone.now())
+        return digits if waiting.update(code_hash=fingerprint(digits)) else None
+
+    @classmethod
+    def spend(cls, email: str, browser: str, code: str) -> User | None:
+        """Use up *code* and give its account. None: wrong, old, another browser's, or tried out."""
+        live = cls.objects.filter(
+            user__email=email, user__is_active=True, expires_at__gt=timezone.now(), tries_left__gt=0
+        )
         # The try is counted before the code is compared, so that two guesses at once are two.
         if not live.update(tries_left=models.F("tries_left") - 1):
-            return False
+            return None
         right = cls.objects.filter(
-            user=user, code_hash=fingerprint(code.strip()), browser_hash=fingerprint(browser)
-        )
-        deleted, _rows = right.delete()
-        return deleted == 1
+            user__email=email,
+            code_hash=fingerprint("".join(code.split())),
+            browser_hash=fingerprint(browser),
+        ).select_related("user")
+        found = right.first()
+        if found is None or not right.delete()[0]:
+            return None
+        return found.user
 
 
 class InvitationQuerySet(models.QuerySet["Invitation"]):
@@ -72,6 +91,10 @@ class InvitationQuerySet(models.QuerySet["Invitation"]):
     def open(self) -> Self:
         """Those neither used, revoked nor out of date."""
         return self.filter(used_at=None, revoked_at=None, expires_at__gt=timezone.now())
+
+    def revoke(self) -> int:
+        """Make these useless, and give how many they were."""
+        return self.update(revoked_at=timezone.now())
 
 
 class Invitation(models.Model):
@@ -96,7 +119,7 @@ class Invitation(models.Model):
         return f"invitation {self.pk}"
 
     @classmethod
-    def issue(cls, child: "models.Model", home: "models.Model", made_by: "models.Model") -> str:
+    def issue(cls, child: Child, home: Home, made_by: User) -> str:
         """Make an invitation and give its code, shown this once: four groups of four letters."""
         letters = [secrets.choice(SLIP_LETTERS) for _position in range(16)]
         code = "".join(letters)

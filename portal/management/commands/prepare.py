@@ -1,0 +1,19 @@
+"""Bring database, goals and static files up to date; and in the demo, the invented school."""
+
+from typing import Any
+
+from django.conf import settings
+from django.core.management import call_command
+from django.core.management.base import BaseCommand
+
+
+class Command(BaseCommand):
+    help = "Migrate the database, load the goals that are shipped, collect static files."
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        settings.DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
+        call_command("migrate", verbosity=0, interactive=False)
+        call_command("load_frameworks", verbosity=0)
+        call_command("collectstatic", verbosity=0, interactive=False)
+        if settings.DEMO:
+            call_command("demo_school", stdout=self.stdout)

@@ -1,0 +1,27 @@
+"""Run the portal for real use on one machine."""
+
+from typing import Any
+
+from django.conf import settings
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+
+from portal.running.options import add_options
+from portal.running.portal_on_one_machine import CannotStartError, Plan, run
+from portal.running.safety import unsafe_settings
+
+
+class Command(BaseCommand):
+    help = "Start the portal for real use. Refuses to start with an unsafe setting."
+    requires_system_checks = []
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        add_options(parser)
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if faults := unsafe_settings(settings):
+            raise CommandError("This is not safe for real use:\n- " + "\n- ".join(faults))
+        plan = Plan.of(settings, options)
+        try:
+            run(plan, self.stdout.write, lambda: self.stdout.write(f"Ready: {settings.SITE_URL}"))
+        except CannotStartError as error:
+            raise CommandError(str(error)) from error

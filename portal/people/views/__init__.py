@@ -1,0 +1,1 @@
+"""Views about people, one file for each place."""

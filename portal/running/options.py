@@ -1,0 +1,38 @@
+"""What `demo` and `serve` are told, read before Django's settings are."""
+
+import argparse
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """Add the options that `demo` and `serve` share to *parser*."""
+    parser.add_argument("--port", type=port, default=8000, help="where to listen (8000)")
+    parser.add_argument("--host", default="127.0.0.1", help="address to listen on (127.0.0.1)")
+    parser.add_argument("--data", type=Path, help="folder for database and media (var/)")
+
+
+def port(text: str) -> int:
+    """Read a port number. Raises argparse.ArgumentTypeError for anything but 1 to 65535."""
+    if not text.isdecimal() or not 1 <= int(text) <= 65535:
+        raise argparse.ArgumentTypeError("must be a number from 1 to 65535")
+    return int(text)
+
+
+def settle(command: str, arguments: Sequence[str]) -> None:
+    """Set the environment variables that *command* and its *arguments* imply."""
+    parser = argparse.ArgumentParser(add_help=False, exit_on_error=False)
+    add_options(parser)
+    try:
+        told, _rest = parser.parse_known_args(arguments)
+    except (argparse.ArgumentError, SystemExit):
+        return  # The command itself will say what is wrong.
+    if command == "demo":
+        os.environ["DEMO"] = "1"
+        os.environ.setdefault("DATA_DIR", str(ROOT / "var" / "demo"))
+        os.environ["SITE_URL"] = f"http://localhost:{told.port}"
+    if told.data:
+        os.environ["DATA_DIR"] = str(told.data.resolve())

@@ -1,0 +1,144 @@
+"""Starts, watches and stops a portal on this machine."""
+
+import fcntl
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Self
+
+from portal.running import broker
+from portal.running.processes import Household, Service
+
+ROOT = Path(__file__).resolve().parents[2]
+MANAGE = [sys.executable, str(ROOT / "manage.py")]
+
+
+class CannotStartError(Exception):
+    """The portal cannot start; the message says why, and what to do."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What to run: where the data is, where to listen, and with how many hands."""
+
+    data: Path
+    host: str
+    port: int
+    web_workers: int
+    job_workers: int
+    own_broker: bool
+    environment: dict[str, str]
+
+    @classmethod
+    def of(cls, settings: Any, options: dict[str, Any]) -> Self:
+        """Give the plan that *settings* and the command's *options* ask for."""
+        return cls(
+            data=settings.DATA_DIR,
+            host=options["host"],
+            port=options["port"],
+            web_workers=settings.WEB_WORKERS,
+            job_workers=settings.JOB_WORKERS,
+            own_broker="REDIS_URL" not in os.environ,
+            environment={**os.environ, "DJANGO_SETTINGS_MODULE": "portal.settings"},
+        )
+
+
+def run(plan: Plan, say: Callable[[str], None], when_ready: Callable[[], None]) -> None:
+    """Run the portal of *plan* until Ctrl-C or SIGTERM, then stop all of it.
+
+    Raises CannotStartError when the data is in use, the port is taken or nothing answers.
+    """
+    with only_user_of(plan.data):
+        check_port(plan.host, plan.port)
+        prepared = subprocess.run([*MANAGE, "prepare"], env=plan.environment, check=False)
+        if prepared.returncode:
+            raise CannotStartError("The data could not be prepared: see the lines above.")
+        household = Household(say)
+        for number in (signal.SIGINT, signal.SIGTERM):
+            signal.signal(number, lambda *_args: setattr(household, "stopping", True))
+        try:
+            start_all(plan, household)
+            wait_for_first_page(plan, household)
+            if not household.stopping:
+                when_ready()
+            household.watch()
+        finally:
+            say("Stopping.")
+            household.stop()
+
+
+def start_all(plan: Plan, household: Household) -> None:
+    """Start broker, web server, worker and beat, in this order."""
+
+    def service(name: str, *command: str) -> None:
+        household.add(Service(name, command, plan.environment))
+
+    if plan.own_broker:
+        service("job broker", *broker.command(plan.data))
+        broker.wait_until_ready(plan.data)
+    python = (sys.executable, "-m")
+    service(
+        "web server",
+        *(*python, "gunicorn", "portal.wsgi", "--chdir", str(ROOT)),
+        *("--bind", f"{plan.host}:{plan.port}", "--workers", str(plan.web_workers)),
+        *("--worker-class", "gthread", "--threads", "4", "--timeout", "120"),
+        *("--worker-tmp-dir", str(plan.data), "--log-level", "warning", "--no-control-socket"),
+    )
+    celery = (*python, "celery", "--app", "portal", "--workdir", str(ROOT))
+    quiet = ("--loglevel", "warning")
+    # Each piece is decoded in a child of its own, so threads are enough and start at once.
+    service(
+        "worker",
+        *(*celery, "worker", *quiet, "--pool", "threads", "--without-gossip", "--without-mingle"),
+        *("--concurrency", str(plan.job_workers), "--hostname", f"worker-{plan.port}@%h"),
+    )
+    schedule = str(plan.data / "beat-schedule")
+    service("beat", *celery, "beat", *quiet, "--schedule", schedule, "--pidfile", "")
+
+
+def wait_for_first_page(plan: Plan, household: Household, seconds: float = 60.0) -> None:
+    """Wait until /healthz answers. Raises CannotStartError when it does not."""
+    address = f"http://{'127.0.0.1' if plan.host == '0.0.0.0' else plan.host}:{plan.port}/healthz"  # noqa: S104
+    deadline = time.monotonic() + seconds
+    while time.monotonic() < deadline and not household.stopping:
+        try:
+            with urllib.request.urlopen(address, timeout=2):
+                return
+        except (urllib.error.URLError, OSError):
+            time.sleep(0.1)
+    if not household.stopping:
+        raise CannotStartError("The web server does not answer: see the lines above.")
+
+
+def check_port(host: str, port: int) -> None:
+    """Raise CannotStartError when *port* is in use."""
+    with socket.socket() as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((host, port))
+        except OSError as error:
+            hint = f"Port {port} is in use. Choose another with --port."
+            raise CannotStartError(hint) from error
+
+
+@contextmanager
+def only_user_of(data: Path) -> Iterator[None]:
+    """Hold *data* for this portal alone. Raises CannotStartError when another one has it."""
+    data.mkdir(mode=0o700, parents=True, exist_ok=True)
+    with (data / "in-use").open("a") as lock:
+        try:
+            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError as error:
+            hint = f"Another portal runs on {data}. Stop it, or choose another folder with --data."
+            raise CannotStartError(hint) from error
+        os.set_inheritable(lock.fileno(), False)
+        yield
