@@ -1,0 +1,187 @@
+"""Making a set of prompts: the same arguments give the same set, everywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from tasks.numberwork.chance import Chance
+from tasks.numberwork.choosing import best_mixes
+from tasks.numberwork.kind import Ask, Kind
+from tasks.numberwork.kinds import KINDS
+from tasks.numberwork.pool import Pool, pool_of
+from tasks.numberwork.prompt import CORE, DEPTHS, WITH_SUPPORT, Prompt
+from tasks.numberwork.words import said, written
+
+MOST = 100  # prompts in one set
+
+
+def make_prompts(
+    kind: str,
+    within: int,
+    count: int,
+    seed: int,
+    avoid: Iterable[Prompt | str] = (),
+    depth: str = CORE,
+) -> tuple[Prompt, ...]:
+    """Make *count* different prompts of a kind that tell the kind's mistakes apart.
+
+    kind: a name in KINDS. within: one of the kind's ranges; no number and no answer is larger.
+    count: 1 to 100. seed: any whole number. avoid: prompts, or their keys, not to ask again;
+    facts they ask about come back only when no other is left. depth: one of DEPTHS.
+    The choice is described in `choosing`. Equal arguments give equal prompts.
+
+    Raises ValueError naming the argument and what is allowed; also when there are fewer than
+    *count* prompts, saying how many there are.
+    """
+    known = check_arguments(kind, within, count, seed, depth)
+    pool = pool_of(kind, within, depth)
+    chance = Chance(kind, within, depth, count, seed)
+    avoided = {prompt if isinstance(prompt, str) else prompt.key for prompt in avoid}
+    allowed = [place for place, key in enumerate(pool.keys) if key not in avoided]
+    seen = {key.rpartition("/")[0] for key in avoided}
+    if known.one_number:
+        allowed = _of_one_number(pool, allowed, count, chance, avoided)
+    if len(allowed) < count:
+        raise ValueError(_too_few(pool, within, depth, count, len(allowed), bool(avoided)))
+    chosen = chance.shuffled(_choose(pool, allowed, count, chance, seen))
+    if depth == WITH_SUPPORT:
+        chosen.sort(key=lambda place: max(pool.asks[place].numbers, default=0))
+    return tuple(
+        prompt_of(known, pool.asks[place], within, depth, chance.below(known.dresses))
+        for place in chosen
+    )
+
+
+def how_many(kind: str, within: int, depth: str = CORE) -> int:
+    """Count the prompts a set of this kind can have at most. Raises ValueError as make_prompts."""
+    known = check_arguments(kind, within, 1, 0, depth)
+    pool = pool_of(kind, within, depth)
+    if not known.one_number:
+        return len(pool.asks)
+    numbers = [ask.numbers[0] for ask in pool.asks]
+    return max(map(numbers.count, set(numbers)))
+
+
+def check_arguments(kind: str, within: int, count: int, seed: int, depth: str) -> Kind:
+    """Give the kind, or raise ValueError naming the wrong argument and what is allowed."""
+    if kind not in KINDS:
+        raise ValueError(f"kind must be one of {', '.join(KINDS)}, not {kind!r}")
+    known = KINDS[kind]
+    if type(within) is not int or within not in known.ranges:
+        allowed = " or ".join(", ".join(map(str, known.ranges)).rsplit(", ", 1))
+        raise ValueError(f"within must be {allowed} for {kind}, not {within!r}")
+    if type(count) is not int or not 1 <= count <= MOST:
+        raise ValueError(f"count must be a whole number from 1 to {MOST}, not {count!r}")
+    if type(seed) is not int:
+        raise ValueError(f"seed must be a whole number, not {seed!r}")
+    if depth not in DEPTHS:
+        raise ValueError(f"depth must be one of {', '.join(DEPTHS)}, not {depth!r}")
+    return known
+
+
+def prompt_of(kind: Kind, ask: Ask, within: int, depth: str, dress: int = 0) -> Prompt:
+    """Put a question into words and pictures; *dress* picks its outer variation."""
+    things = kind.things(ask, dress)
+    return Prompt(
+        kind=kind.name,
+        sentence=written(kind.name, ask.form, ask.numbers, things),
+        spoken=said(kind.name, ask.form, ask.numbers, things),
+        answer=ask.answer,
+        numbers=ask.numbers,
+        picture=kind.picture(ask, depth, dress),
+        mistakes=dict(ask.mistakes),
+        form=ask.form,
+        answers=ask.answers,
+        choices=ask.choices,
+        fact=ask.fact,
+        things=things,
+        depth=depth,
+        within=within,
+    )
+
+
+def _too_few(pool: Pool, within: int, depth: str, count: int, left: int, avoiding: bool) -> str:
+    """Say that a set cannot be filled, and how many prompts there are."""
+    there = how_many(pool.kind.name, within, depth)
+    about = " about one number" if pool.kind.one_number else ""
+    rest = f", {left} of them not to be avoided" if avoiding else ""
+    return (
+        f"count must be at most {left}: {pool.kind.name} within {within} ({depth}) has "
+        f"{there} prompts{about}{rest}, not {count}"
+    )
+
+
+def _of_one_number(
+    pool: Pool, allowed: list[int], count: int, chance: Chance, avoided: set[str]
+) -> list[int]:
+    """Keep the questions about one drawn number: one not met yet that has enough of them."""
+    by_number: dict[int, list[int]] = {}
+    for place in allowed:
+        by_number.setdefault(pool.asks[place].numbers[0], []).append(place)
+    met = {ask.numbers[0] for ask, key in zip(pool.asks, pool.keys, strict=True) if key in avoided}
+    full = [number for number, places in by_number.items() if len(places) >= count]
+    fresh = [number for number in full if number not in met]
+    if not full:
+        return max(by_number.values(), key=len, default=[])
+    return by_number[chance.choice(fresh or full)]
+
+
+def _choose(
+    pool: Pool, allowed: list[int], count: int, chance: Chance, seen: set[str]
+) -> list[int]:
+    """Choose places in the pool: facts not seen before any others, no fact twice if avoidable."""
+    by_fact: dict[str, list[int]] = {}
+    for place in allowed:
+        by_fact.setdefault(pool.facts[place], []).append(place)
+    for facts in ([f for f in by_fact if f not in seen], list(by_fact)):
+        if len(facts) >= 2 * count:
+            return _diagnostic(pool, [p for f in facts for p in by_fact[f]], count, chance)
+        if len(facts) >= count:
+            one_each = [chance.choice(by_fact[fact]) for fact in facts]
+            return _diagnostic(pool, one_each, count, chance)
+    fresh = [chance.choice(by_fact[fact]) for fact in by_fact if fact not in seen]
+    fresh = fresh[:count]
+    rest = sorted(set(allowed).difference(fresh))
+    return fresh + _diagnostic(pool, rest, count - len(fresh), chance, fresh)
+
+
+def _diagnostic(
+    pool: Pool, places: Sequence[int], count: int, chance: Chance, taken: Sequence[int] = ()
+) -> list[int]:
+    """Choose *count* of *places* by the best mix; the seed picks among equals.
+
+    A fact is asked twice only where *places* has fewer than *count* facts.
+    """
+    if not count:
+        return []
+    groups: dict[int, list[int]] = {}
+    for place in places:
+        groups.setdefault(pool.masks[place], []).append(place)
+    masks = tuple(sorted(groups))
+    room = tuple(min(count, len(groups[mask])) for mask in masks)
+    already = tuple(sorted(pool.masks[place] for place in taken))
+    mix = chance.choice(best_mixes(masks, room, already, count))
+    chosen: list[int] = []
+    asked: set[str] = set()
+    for mask, number in sorted(
+        zip(masks, mix, strict=True), key=lambda part: room[masks.index(part[0])]
+    ):
+        chosen += _draw(pool, groups[mask], number, chance, asked)
+    left = [place for place in places if place not in chosen]
+    chosen += _draw(pool, left, count - len(chosen), chance, asked)
+    left = [place for place in left if place not in chosen]
+    return chosen + _draw(pool, left, count - len(chosen), chance, set())
+
+
+def _draw(
+    pool: Pool, places: Sequence[int], number: int, chance: Chance, asked: set[str]
+) -> list[int]:
+    """Draw up to *number* of *places* about facts not yet *asked*, and note those facts."""
+    members = list(places)
+    drawn: list[int] = []
+    while members and len(drawn) < number:
+        place = members.pop(chance.below(len(members)))
+        if pool.facts[place] not in asked:
+            asked.add(pool.facts[place])
+            drawn.append(place)
+    return drawn

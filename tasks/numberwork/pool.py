@@ -1,0 +1,65 @@
+"""Every question a kind can ask in a range, and which mistakes each one tells apart."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+
+from tasks.numberwork.kind import Ask, Kind
+from tasks.numberwork.kinds import KINDS
+from tasks.numberwork.prompt import Answer
+
+NONE = "none"  # the child who makes no such mistake
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """All questions of one kind, range and depth, in a fixed order.
+
+    keys and facts name them as `Prompt.key` does; masks has a bit for each pair of
+    `hypotheses` which the question tells apart.
+    """
+
+    kind: Kind
+    asks: tuple[Ask, ...]
+    keys: tuple[str, ...]
+    facts: tuple[str, ...]
+    masks: tuple[int, ...]
+
+
+def hypotheses(kind: Kind) -> tuple[str, ...]:
+    """List what may lie behind a child's answers: no mistake, or one of the kind's."""
+    return (NONE, *kind.mistakes)
+
+
+@lru_cache(maxsize=512)
+def pool_of(kind_name: str, within: int, depth: str) -> Pool:
+    """List every question of a kind for a range and depth; known names only."""
+    kind = KINDS[kind_name]
+    asks = tuple(kind.asks(within, depth))
+    facts = tuple(f"{kind.name}/{ask.fact}" for ask in asks)
+    keys = tuple(f"{fact}/{ask.form}" for fact, ask in zip(facts, asks, strict=True))
+    names = hypotheses(kind)
+    masks = tuple(told_apart(predictions(names, ask.answer, ask.mistakes)) for ask in asks)
+    return Pool(kind, asks, keys, facts, masks)
+
+
+def predictions(
+    names: Sequence[str], right: Answer, mistakes: Mapping[str, Answer]
+) -> tuple[Answer, ...]:
+    """Give what a child with each hypothesis answers: the right answer where it cannot show."""
+    return tuple(mistakes.get(name, right) for name in names)
+
+
+def told_apart(predicted: Sequence[Answer]) -> int:
+    """Set a bit for each pair of predictions that differ, pairs in `combinations` order."""
+    return _mask(tuple(predicted.index(answer) for answer in predicted))
+
+
+@lru_cache(maxsize=4096)
+def _mask(first_alike: tuple[int, ...]) -> int:
+    """Set a bit for each pair of hypotheses that fall into different groups."""
+    pairs = combinations(first_alike, 2)
+    return sum(1 << place for place, (one, other) in enumerate(pairs) if one != other)
