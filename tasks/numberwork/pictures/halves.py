@@ -1,6 +1,7 @@
 """Shapes cut in two, to judge whether each piece is half: the areas are measured."""
 
 from dataclasses import dataclass
+from functools import cache
 
 from tasks.numberwork.pictures.cuts import CUTS
 from tasks.numberwork.pictures.ink import BOLD, MARGIN, Point, letters, mark, moved, trail
@@ -14,6 +15,13 @@ GAP = 14.0
 PER_ROW = 3
 EQUAL = 1e-9
 LABELS = "ABCDEF"
+Piece = tuple[Point, ...]
+
+
+@cache
+def _cut(shape: str, cut: str) -> tuple[Piece, Piece, Piece]:
+    """Give the two pieces and the line of the cut; kept, since the names are few."""
+    return split(OUTLINES[shape], CUTS[cut].path)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +39,12 @@ class ShapeCut(Picture):
             raise ValueError(f"shape must be one of {sorted(OUTLINES)}, not {self.shape!r}")
         if self.cut not in CUTS:
             raise ValueError(f"cut must be one of {sorted(CUTS)}, not {self.cut!r}")
-        split(OUTLINES[self.shape], CUTS[self.cut].path)
+        _cut(self.shape, self.cut)
 
     @property
-    def pieces(self) -> tuple[tuple[Point, ...], tuple[Point, ...]]:
+    def pieces(self) -> tuple[Piece, Piece]:
         """Give the corners of the two pieces, in units of the shape's field of 100 by 100."""
-        first, second, _ = split(OUTLINES[self.shape], CUTS[self.cut].path)
+        first, second, _ = _cut(self.shape, self.cut)
         return first, second
 
     @property
@@ -64,7 +72,7 @@ class ShapeCut(Picture):
     def marks_at(self, left: float, top: float) -> list[str]:
         """Draw outline, hatching and cut with the field's corner at left, top."""
         outline = OUTLINES[self.shape]
-        first, _, cut = split(outline, CUTS[self.cut].path)
+        first, _, cut = _cut(self.shape, self.cut)
         hatching = "".join(trail(stroke) for stroke in hatch(first))
         return [
             mark("path", d=moved(hatching, left, top), stroke_width=1, stroke_opacity=0.6),
