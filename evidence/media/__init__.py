@@ -1,0 +1,37 @@
+"""Recognise what families send, decode it in a sandbox and keep a clean copy. Imports no Django."""
+
+from evidence.media.cleaning import clean, rotate
+from evidence.media.limits import LIMITS, Allowance, Limits
+from evidence.media.outcome import (
+    Cleaned,
+    Kind,
+    Output,
+    Recognised,
+    RefusalReason,
+    Refused,
+    Role,
+    SourceFormat,
+    TryLaterError,
+)
+from evidence.media.recognise import HEAD_BYTES, recognise
+from evidence.media.words import refusal_words
+
+__all__ = [
+    "HEAD_BYTES",
+    "LIMITS",
+    "Allowance",
+    "Cleaned",
+    "Kind",
+    "Limits",
+    "Output",
+    "Recognised",
+    "RefusalReason",
+    "Refused",
+    "Role",
+    "SourceFormat",
+    "TryLaterError",
+    "clean",
+    "recognise",
+    "refusal_words",
+    "rotate",
+]

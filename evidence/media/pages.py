@@ -1,0 +1,51 @@
+"""Turn the pages of a PDF into pictures: nothing else of it is kept."""
+
+from typing import BinaryIO
+
+import pypdfium2  # type: ignore[import-untyped]
+from PIL import Image
+
+from evidence.media.draft import Draft, Piece, RefusalError
+from evidence.media.limits import Limits
+from evidence.media.outcome import Kind, RefusalReason, Role, SourceFormat
+from evidence.media.pictures import QUALITY, check_size, save_jpeg, save_thumb, upright
+
+UPRIGHT = 1  # a page is drawn the way it is meant to be read
+
+
+def clean_pages(source: BinaryIO, found: SourceFormat, turn: int, limits: Limits) -> Draft:
+    """Write page-01.jpg, page-02.jpg ... and thumb.jpg (of the first page) where we work.
+
+    Raises RefusalError, also for a PDF with more pages than are kept: none is dropped unsaid.
+    """
+    pdf = _open(source)
+    if not 0 < len(pdf) <= limits.pages:
+        empty = len(pdf) == 0
+        reason = RefusalReason.EMPTY if empty else RefusalReason.TOO_MANY_PAGES
+        raise RefusalError(reason, f"{len(pdf)} pages")
+    pieces: list[Piece] = []
+    for number in range(len(pdf)):
+        picture = upright(_draw(pdf[number], limits), UPRIGHT, turn)
+        if number == 0:
+            pieces.append(save_thumb(picture, limits))
+        pieces.append(save_jpeg(picture, Role.PAGE, f"page-{number + 1:02}.jpg", QUALITY))
+    first = pieces[1]
+    return Draft(Kind.PAGE, (*pieces[1:], pieces[0]), first.width, first.height)
+
+
+def _open(source: BinaryIO) -> pypdfium2.PdfDocument:
+    try:
+        return pypdfium2.PdfDocument(source)
+    except pypdfium2.PdfiumError as error:
+        locked = "password" in str(error).lower()
+        reason = RefusalReason.LOCKED if locked else RefusalReason.UNREADABLE
+        raise RefusalError(reason, "PDF will not open") from error
+
+
+def _draw(page: pypdfium2.PdfPage, limits: Limits) -> Image.Image:
+    """Draw *page* so that its longest side has the display's pixels, whatever size it claims."""
+    width, height = page.get_size()
+    check_size(round(width), round(height), limits.pixels, limits)
+    bitmap = page.render(scale=limits.display_side / max(width, height))
+    picture: Image.Image = bitmap.to_pil()
+    return picture.convert("RGB")

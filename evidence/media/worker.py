@@ -1,0 +1,92 @@
+"""The child process: read one order, clean the file on standard input, write the answer.
+
+Started as a script by path, so that neither Django nor the project's settings are ever loaded here.
+"""
+
+import errno
+import json
+import os
+import sys
+from collections.abc import Callable
+from dataclasses import asdict
+from importlib import import_module
+from pathlib import Path
+from typing import Any, BinaryIO
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+from evidence.media.boxes import is_cut_short
+from evidence.media.draft import ANSWER, TRY_LATER, Draft, RefusalError
+from evidence.media.limits import Allowance, Limits
+from evidence.media.outcome import Kind, RefusalReason, SourceFormat
+from evidence.media.walls import raise_walls
+
+Decoder = Callable[[BinaryIO, SourceFormat, int, Limits], Draft]
+
+# Loaded one at a time: a photo should not wait for the video library.
+DECODERS = {
+    Kind.PHOTO: ("evidence.media.pictures", "clean_picture"),
+    Kind.CLIP: ("evidence.media.clips", "clean_clip"),
+    Kind.VOICE: ("evidence.media.voices", "clean_voice"),
+    Kind.PAGE: ("evidence.media.pages", "clean_pages"),
+}
+BOXED = {
+    SourceFormat.HEIF, SourceFormat.AVIF, SourceFormat.MP4,
+    SourceFormat.MOV, SourceFormat.THREEGP, SourceFormat.M4A,
+}  # fmt: skip
+
+# Errors that say something of this machine, not of the file.
+MACHINE = {errno.ENOSPC, errno.EDQUOT, errno.EROFS, errno.EMFILE, errno.ENFILE}
+
+
+def main(order: dict[str, Any]) -> int:
+    """Carry out *order* (kind, format, turn, limits), leave answer.json, give the exit code."""
+    kind, found, limits = Kind(order["kind"]), SourceFormat(order["format"]), read_limits(order)
+    module, name = DECODERS[kind]
+    decode: Decoder = getattr(import_module(module), name)
+    walls = raise_walls(limits.allowance(kind), limits, Path.cwd())
+    source = sys.stdin.buffer
+    try:
+        if found in BOXED and is_cut_short(source, os.fstat(source.fileno()).st_size):
+            raise RefusalError(RefusalReason.CUT_SHORT, "ends inside a box")
+        source.seek(0)
+        answer = asdict(decode(source, found, order["turn"], limits))
+    except Exception as error:
+        if is_of_this_machine(error):
+            return TRY_LATER
+        refusal = refusal_of(error)
+        answer = {"refused": refusal.reason, "detail": refusal.detail}
+    Path(ANSWER).write_text(json.dumps(answer | {"walls": walls}))
+    return 0
+
+
+def read_limits(order: dict[str, Any]) -> Limits:
+    """Build the limits again from what travelled as JSON."""
+    values = order["limits"]
+    return Limits(**values | {kind: Allowance(**values[kind]) for kind in Kind})
+
+
+def is_of_this_machine(error: Exception) -> bool:
+    """Tell a full disk or a missing library from a bad file."""
+    if isinstance(error, ImportError):
+        return True
+    # The video library also says EIO for a damaged file, but with a class of its own.
+    disk = type(error) is OSError and error.errno == errno.EIO
+    return disk or (isinstance(error, OSError) and error.errno in MACHINE)
+
+
+def refusal_of(error: Exception) -> RefusalError:
+    """Name the reason behind whatever a decoder raised."""
+    if isinstance(error, RefusalError):
+        return error
+    if isinstance(error, MemoryError):
+        return RefusalError(RefusalReason.TOO_MUCH_MEMORY)
+    if isinstance(error, OSError) and error.errno == errno.EFBIG:
+        return RefusalError(RefusalReason.TOO_BIG, "clean copy too large")
+    cut = isinstance(error, EOFError) or "truncated" in str(error)
+    reason = RefusalReason.CUT_SHORT if cut else RefusalReason.UNREADABLE
+    return RefusalError(reason, type(error).__name__)
+
+
+if __name__ == "__main__":
+    sys.exit(main(json.loads(sys.argv[1])))
