@@ -7,7 +7,7 @@ from django.core.paginator import Paginator
 from django.views.generic import TemplateView
 
 from portal.context import Place
-from portal.templatetags.components import NOTICE, PIECE, STATUS
+from portal.templatetags.components import ICONS, NOTICE, PIECE, STATUS
 
 HOW_SHOWN = (
     ("not_yet", "not yet"),
@@ -74,53 +74,3 @@ CAUTIONS = (
     ("battery", "Keep button batteries out of reach."),
     ("water", "Stay beside a child who plays with water."),
 )
-ICONS = [
-    "add",
-    "answer",
-    "back",
-    "battery",
-    "camera",
-    "caution",
-    "child",
-    "children",
-    "clip",
-    "clock",
-    "close",
-    "cut",
-    "down",
-    "download",
-    "flag",
-    "food",
-    "goals",
-    "heat",
-    "help",
-    "info",
-    "keys",
-    "listen",
-    "lock",
-    "look",
-    "mark",
-    "next",
-    "page",
-    "pencil",
-    "plan",
-    "print",
-    "redraw",
-    "remove",
-    "rotate",
-    "rub-out",
-    "search",
-    "send",
-    "sent",
-    "small-parts",
-    "stop",
-    "tick",
-    "today",
-    "undo",
-    "up",
-    "voice",
-    "wait",
-    "warn",
-    "water",
-    "week",
-]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
+from pathlib import Path
 from typing import Any
 
 from django import template
@@ -15,6 +17,8 @@ from django.utils.translation import gettext_lazy as _
 
 register = template.Library()
 
+SPRITE = Path(__file__).resolve().parents[1] / "static" / "portal" / "icons.svg"
+ICONS = {name: name for name in re.findall(r'symbol id="([\w-]+)"', SPRITE.read_text())}
 STATUS = {
     "draft": ("pencil", _("not sent yet")),
     "arrived": ("sent", _("arrived")),
@@ -56,7 +60,7 @@ def icon(name: str, label: str = "") -> SafeString:
     told = format_html('role="img" aria-label="{}"', label) if label else 'aria-hidden="true"'
     return format_html(
         '<svg class="icon icon-{0}" {1} focusable="false"><use href="{2}#{0}"></use></svg>',
-        name,
+        known(ICONS, name, "The name of an icon"),
         SafeString(told),
         static("portal/icons.svg"),
     )
@@ -207,7 +211,9 @@ def stack_table(
 
 
 @register.inclusion_tag("components/pager.html", takes_context=True)
-def pager(context: template.Context, page: Page[Any], parameter: str = "page") -> dict[str, object]:
+def pager(
+    context: template.Context, page: Page[Any], label: str = "", parameter: str = "page"
+) -> dict[str, object]:
     """Link to the pages before and after, keeping what else the address asks for."""
     query = context["request"].GET.copy() if "request" in context else None
 
@@ -219,7 +225,7 @@ def pager(context: template.Context, page: Page[Any], parameter: str = "page") -
 
     before = address(page.previous_page_number()) if page.has_previous() else ""
     after = address(page.next_page_number()) if page.has_next() else ""
-    return {"page": page, "before": before, "after": after}
+    return {"page": page, "label": label or _("Pages"), "before": before, "after": after}
 
 
 @register.inclusion_tag("components/ask_link.html")

@@ -23,6 +23,7 @@ function wait(part, pause) {
       const fresh = await ask(part.dataset.poll);
       if (!fresh) return;
       part.replaceWith(fresh);
+      asked.add(fresh);
       if (fresh.dataset.poll) wait(fresh, next);
     } catch {
       wait(part, next);
@@ -30,4 +31,14 @@ function wait(part, pause) {
   }, pause);
 }
 
-document.querySelectorAll("[data-poll]").forEach((part) => wait(part, FIRST));
+const asked = new WeakSet();
+
+function begin() {
+  for (const part of document.querySelectorAll("[data-poll]")) {
+    if (!asked.has(part)) wait(part, FIRST);
+    asked.add(part);
+  }
+}
+
+document.addEventListener("htmx:afterSettle", begin);
+begin();

@@ -67,6 +67,7 @@ if (synthesis) {
   showButtons();
   synthesis.addEventListener?.("voiceschanged", showButtons);
   document.addEventListener("htmx:afterSettle", showButtons);
+  document.addEventListener("portal:changed", showButtons);
   document.addEventListener("click", (event) => {
     const button = event.target.closest("[data-speak], [data-speak-from]");
     if (button) button === speaking ? stop() : start(button);

@@ -27,9 +27,8 @@ function setBusy(form, busy) {
 function failed(form) {
   setBusy(form, false);
   parts(form).part.hidden = true;
-  const words = parts(form).part.dataset.failed;
   const place = form.querySelector("[data-upload-failed]");
-  place.textContent = words;
+  place.textContent = parts(form).part.dataset.failed;
   place.hidden = false;
 }
 
@@ -42,6 +41,7 @@ function follow(request) {
     return;
   }
   document.querySelector("main").replaceWith(main);
+  document.dispatchEvent(new Event("portal:changed"));
   main.querySelector("[data-first]")?.focus();
 }
 
