@@ -22,6 +22,7 @@ class Framework(models.Model):
     notice = models.TextField(blank=True)
     stem = models.CharField(max_length=300, blank=True)
     levels = models.JSONField(default=list)
+    judged_by = models.CharField(max_length=10, default="goal", help_text=_("strand or goal"))
 
     class Meta:
         ordering = ["title"]
@@ -40,6 +41,14 @@ class Framework(models.Model):
         return self.title
 
 
+class GoalQuerySet(models.QuerySet["Goal"]):
+    """Goals, in use or put away."""
+
+    def in_use(self) -> Self:
+        """Goals that new tags may name."""
+        return self.filter(retired_at=None)
+
+
 class Goal(models.Model):
     """One statement of a framework, with the kinds of number work that give evidence of it."""
 
@@ -51,6 +60,8 @@ class Goal(models.Model):
     position = models.PositiveSmallIntegerField()
     retired_at = models.DateTimeField(null=True, blank=True)
 
+    objects = GoalQuerySet.as_manager()
+
     class Meta:
         ordering = ["framework", "position"]
         constraints = [
@@ -59,6 +70,11 @@ class Goal(models.Model):
 
     def __str__(self) -> str:
         return self.text
+
+    @property
+    def label(self) -> str:
+        """Give the statement to stand alone: without the stop or semicolon of its list."""
+        return self.text.rstrip(" ;.,")
 
 
 class ClassFramework(models.Model):
@@ -91,6 +107,38 @@ class Look(models.Model):
     def __str__(self) -> str:
         return f"look at submission {self.submission_id}"
 
+    @property
+    def stands(self) -> bool:
+        """Whether it counts and the family may read it: not so once it was taken back."""
+        return self.submission.looked_at is not None
+
+
+class PastLook(models.Model):
+    """A look as it was before a change, so that the change can be undone.
+
+    `tags` holds what each tag said. One that did not stand had been taken back.
+    """
+
+    look = models.ForeignKey(Look, on_delete=models.CASCADE, related_name="past")
+    version = models.PositiveIntegerField()
+    looked_by = models.ForeignKey(
+        "people.User", on_delete=models.SET_NULL, null=True, related_name="+"
+    )
+    looked_at = models.DateTimeField()
+    stood = models.BooleanField()
+    reply = models.TextField(blank=True)
+    next_step = models.CharField(max_length=300, blank=True)
+    tags = models.JSONField(default=list)
+
+    class Meta:
+        ordering = ["look", "version"]
+        constraints = [
+            models.UniqueConstraint(fields=["look", "version"], name="one_past_look_a_version"),
+        ]
+
+    def __str__(self) -> str:
+        return f"look {self.look_id} at version {self.version}"
+
 
 class TagQuerySet(models.QuerySet["Tag"]):
     """Tags, by who may see them. Families see the teacher's words, not the tags."""
@@ -100,8 +148,10 @@ class TagQuerySet(models.QuerySet["Tag"]):
         return self.filter(submission__in=Submission.objects.taught_by(user))
 
     def standing(self) -> Self:
-        """Tags on submissions that were not withdrawn."""
-        return self.filter(submission__withdrawn_at=None)
+        """Tags of looks that count: not those of one taken back, nor on withdrawn work."""
+        return self.filter(
+            submission__withdrawn_at__isnull=True, submission__looked_at__isnull=False
+        )
 
 
 class Tag(models.Model):
@@ -151,7 +201,7 @@ class WeekSummaryQuerySet(models.QuerySet["WeekSummary"]):
 
 
 class WeekSummary(models.Model):
-    """Friday's roll-up of one ISO week: of a class for its staff, or of a child for one home."""
+    """The roll-up of one ISO week: of a class for its staff, or of a child for one home."""
 
     class Audience(models.TextChoices):
         STAFF = "staff", _("staff")
@@ -199,10 +249,14 @@ class WeekSummary(models.Model):
 
 
 class SummaryMail(models.Model):
-    """One mail of one summary to one person, sent once. Holds no words: they are made on sending."""
+    """One mail of one summary to one person, sent once. Its words are made on sending."""
 
     summary = models.ForeignKey(WeekSummary, on_delete=models.CASCADE, related_name="mails")
     recipient = models.ForeignKey("people.User", on_delete=models.CASCADE, related_name="+")
+    home = models.ForeignKey(
+        Home, on_delete=models.CASCADE, null=True, blank=True, related_name="summary_mails"
+    )
+    week = models.DateField()
     claimed_at = models.DateTimeField(null=True, blank=True)
     sent_at = models.DateTimeField(null=True, blank=True)
     attempts = models.PositiveSmallIntegerField(default=0)
@@ -210,6 +264,14 @@ class SummaryMail(models.Model):
     class Meta:
         constraints = [
             models.UniqueConstraint(fields=["summary", "recipient"], name="one_mail_a_reader"),
+            models.UniqueConstraint(
+                fields=["recipient", "home", "week"],
+                condition=Q(home__isnull=False),
+                name="one_mail_a_home_and_week",
+            ),
+        ]
+        indexes = [
+            models.Index(fields=["claimed_at"], condition=Q(sent_at=None), name="mail_to_send"),
         ]
 
     def __str__(self) -> str:

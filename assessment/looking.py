@@ -1,0 +1,181 @@
+"""Looking at what came in: what waits next, saving a look, and undoing that.
+
+Two people may look at the same piece. The submission's row is locked while a look is changed,
+and a change names the version it was made on: on any other nothing is stored.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from django.db import transaction
+from django.db.models import Q
+from django.utils import timezone
+
+from assessment.models import Look, PastLook, Tag
+from evidence.models import Submission, SubmissionQuerySet
+from portal.people.models import SchoolClass, User
+
+
+class LookedMeanwhileError(Exception):
+    """Somebody changed the look since the form was opened. Nothing was stored."""
+
+    def __init__(self, look: Look | None) -> None:
+        super().__init__("the look was changed meanwhile")
+        self.look = look
+
+
+class WithdrawnError(Exception):
+    """The family took the submission back meanwhile. Nothing was stored."""
+
+
+@dataclass(frozen=True)
+class Saying:
+    """What a look says: words for the child, the next step, and how each goal was shown.
+
+    tags: from a goal's key to one of Tag.How.
+    """
+
+    reply: str = ""
+    next_step: str = ""
+    tags: Mapping[int, str] = field(default_factory=dict)
+
+
+def waiting_in(school_class: SchoolClass, user: User) -> SubmissionQuerySet:
+    """Give what waits for a look in *school_class*, oldest first."""
+    own = Submission.objects.taught_by(user).filter(child__school_class=school_class)
+    return own.not_yet_looked_at()
+
+
+def next_waiting(
+    school_class: SchoolClass, user: User, after: Submission | None = None
+) -> Submission | None:
+    """Give what to look at next: the oldest that came after *after*, else the oldest of all."""
+    waiting = waiting_in(school_class, user)
+    if after is None:
+        return waiting.first()
+    later = Q(sent_at__gt=after.sent_at) | Q(sent_at=after.sent_at, pk__gt=after.pk)
+    return waiting.filter(later).first() or waiting.exclude(pk=after.pk).first()
+
+
+@transaction.atomic
+def save_look(submission: Submission, user: User, saying: Saying, seen_version: int) -> Look:
+    """Store what *user* made of *submission*, and let the family read the reply.
+
+    seen_version: the version of the look that *user* had on screen, 0 for none.
+    Raises LookedMeanwhileError and WithdrawnError.
+    """
+    held = _hold(submission)
+    look = _seen(held, seen_version)
+    now = timezone.now()
+    if look is None:
+        look = Look(submission=held, version=0)
+    else:
+        _keep_past(look)
+    look.reply, look.next_step = saying.reply, saying.next_step
+    look.looked_by, look.looked_at = user, now
+    look.version += 1
+    look.save()
+    _store_tags(held, user, saying.tags)
+    held.looked_at = held.looked_at or now
+    held.save(update_fields=["looked_at"])
+    return look
+
+
+@transaction.atomic
+def undo_look(submission: Submission, seen_version: int) -> bool:
+    """Put the look back to what it was before the last change, and tell whether it stands.
+
+    Undoing the first save takes the look back: the submission waits again, what was typed
+    is kept for the form. Raises LookedMeanwhileError when the last change is not the one seen.
+    """
+    held = _hold(submission)
+    look = _seen(held, seen_version)
+    before = look.past.filter(version=look.version - 1).first() if look else None
+    if look is None or before is None:
+        return take_back_look(held, seen_version)
+    _keep_past(look)
+    look.reply, look.next_step = before.reply, before.next_step
+    look.looked_by, look.looked_at = before.looked_by, before.looked_at
+    look.version += 1
+    look.save()
+    _restore_tags(held, before)
+    held.looked_at = (held.looked_at or before.looked_at) if before.stood else None
+    held.save(update_fields=["looked_at"])
+    return before.stood
+
+
+@transaction.atomic
+def take_back_look(submission: Submission, seen_version: int) -> bool:
+    """Let *submission* wait again. Its words and tags are kept, but stand no longer.
+
+    Raises LookedMeanwhileError. Gives False: that it does not stand.
+    """
+    held = _hold(submission)
+    look = _seen(held, seen_version)
+    if look is not None and look.stands:
+        _keep_past(look)
+        Look.objects.filter(pk=look.pk).update(version=look.version + 1)
+        held.looked_at = None
+        held.save(update_fields=["looked_at"])
+    return False
+
+
+def _hold(submission: Submission) -> Submission:
+    held = Submission.objects.select_for_update().get(pk=submission.pk)
+    if held.withdrawn_at is not None:
+        raise WithdrawnError
+    return held
+
+
+def _seen(held: Submission, seen_version: int) -> Look | None:
+    look = Look.objects.select_related("looked_by").filter(submission=held).first()
+    if look is not None:
+        look.submission = held
+    if (look.version if look else 0) != seen_version:
+        raise LookedMeanwhileError(look)
+    return look
+
+
+def _keep_past(look: Look) -> None:
+    PastLook.objects.create(
+        look=look,
+        version=look.version,
+        looked_by=look.looked_by,
+        looked_at=look.looked_at,
+        stood=look.stands,
+        reply=look.reply,
+        next_step=look.next_step,
+        tags=[
+            [tag.goal_id, tag.how, tag.tagged_by_id, tag.by_assistant]
+            for tag in look.submission.tags.all()
+        ],
+    )
+
+
+def _store_tags(held: Submission, user: User, wanted: Mapping[int, str]) -> None:
+    """Make the tags say *wanted*; one that says so already stays whose it was."""
+    same = {tag.goal_id for tag in held.tags.all() if wanted.get(tag.goal_id) == tag.how}
+    held.tags.exclude(goal__in=same).delete()
+    by_assistant = not SchoolClass.objects.run_by(user).filter(children=held.child_id).exists()
+    Tag.objects.bulk_create(
+        Tag(submission=held, goal_id=goal, how=how, tagged_by=user, by_assistant=by_assistant)
+        for goal, how in wanted.items()
+        if goal not in same
+    )
+
+
+def _restore_tags(held: Submission, before: PastLook) -> None:
+    held.tags.all().delete()
+    authors = [author for _goal, _how, author, _by_assistant in before.tags]
+    known = set(User.objects.filter(pk__in=authors).values_list("pk", flat=True))
+    Tag.objects.bulk_create(
+        Tag(
+            submission=held,
+            goal_id=goal,
+            how=how,
+            tagged_by_id=author if author in known else None,
+            by_assistant=by_assistant,
+            tagged_at=before.looked_at,
+        )
+        for goal, how, author, by_assistant in before.tags
+    )
