@@ -64,8 +64,8 @@ CUTS: dict[str, Cut] = {
     "left zigzag": Cut(((32, -5), (44, 30), (24, 70), (32, 105)), "by a zigzag cut, to the left"),
 }
 
-# Shape, cut and level. Core halves fold edge to edge or are the usual diagonal of a square;
-# challenge halves are as big as each other but do not fold onto each other.
+# Shape, cut and level. Core halves fold edge to edge; challenge halves are less usual, and most
+# are equal without folding onto each other.
 HALF_CUTS: tuple[tuple[str, str, str], ...] = (
     ("square", "upright", "core"),
     ("square", "level", "core"),

@@ -15,7 +15,7 @@ from tasks.numberwork.pictures.picture import (
 
 LARGEST = 200
 MOST_STEPS = 30
-NUMERAL = 13.0
+NUMERAL = 14.0
 TICK = 6.0
 LINE_OF_JUMP = 2.5
 
@@ -87,7 +87,7 @@ class NumberLine(Picture):
     def _pitch(self) -> float:
         """Give the distance of two ticks: a 320-unit line, unless the numerals need more room."""
         widest = numeral_width(self.end, NUMERAL)
-        return max(300 / (len(self.numbers) - 1), widest + 6)
+        return max(300 / (len(self.numbers) - 1), widest + 5)
 
     @property
     def _rise(self) -> float:

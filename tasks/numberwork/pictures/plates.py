@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from tasks.numberwork.pictures.ink import LINE, MARGIN, Point, mark, solid
 from tasks.numberwork.pictures.picture import Drawing, Picture, check_whole, count_of, listed
 
-PLATE = 92.0
-GAP = 12.0
+PLATE = 96.0
+GAP = 8.0
 DOT = 7.5
 PITCH = 19.0
 PER_ROW = 3

@@ -66,7 +66,7 @@ def picture_from_json(data: dict[str, Any]) -> Picture:
     Raises ValueError for an unknown kind, a missing or unknown field, or a wrong value.
     """
     values = dict(data)
-    kind = KINDS.get(values.pop("picture", ""))
+    kind = KINDS.get(str(values.pop("picture", "")))
     if kind is None:
         raise ValueError(f"unknown kind of picture: {data.get('picture')!r}")
     try:
