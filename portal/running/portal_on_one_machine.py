@@ -120,13 +120,13 @@ def wait_for_first_page(plan: Plan, household: Household, seconds: float = 60.0)
 
 
 def check_port(host: str, port: int) -> None:
-    """Raise CannotStartError when *port* is in use."""
+    """Raise CannotStartError when nobody can listen there, or somebody does."""
     with socket.socket() as probe:
         probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             probe.bind((host, port))
         except OSError as error:
-            hint = f"Port {port} is in use. Choose another with --port."
+            hint = f"Cannot listen on {host}:{port} ({error.strerror}). Choose another --port."
             raise CannotStartError(hint) from error
 
 

@@ -1,0 +1,73 @@
+"""Starting, stopping and starting again, as people do it."""
+
+import os
+import signal
+import sqlite3
+import subprocess
+
+import pytest
+
+from tests.stack import Stack, wait_for
+
+pytestmark = pytest.mark.stack
+
+
+def children_of(pid: int) -> list[int]:
+    """Give the ids of the processes that *pid* has started."""
+    found = subprocess.run(
+        ["ps", "-o", "pid=", "--ppid", str(pid)], capture_output=True, text=True, check=False
+    )
+    return [int(line) for line in found.stdout.split()]
+
+
+def is_alive(pid: int) -> bool:
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    return True
+
+
+@pytest.fixture
+def demo(tmp_path):
+    stack = Stack(tmp_path / "data", "demo").start()
+    yield stack
+    if stack.process.poll() is None:
+        stack.stop()
+
+
+def count_children_in_class(stack: Stack) -> int:
+    with sqlite3.connect(stack.data / "kitchen-counter.sqlite3") as database:
+        return database.execute("SELECT count(*) FROM people_child").fetchone()[0]
+
+
+def test_the_demo_says_where_to_go_stops_whole_and_finds_its_data_again(demo):
+    wait_for(lambda: "/demo/as/teacher/" in demo.said, what="the addresses")
+    first = count_children_in_class(demo)
+    started = children_of(demo.process.pid)
+    assert len(started) == 4  # broker, web server, worker, beat
+    assert demo.stop() == 0
+    assert not [pid for pid in started if is_alive(pid)]
+    demo.start()
+    assert count_children_in_class(demo) == first > 30
+
+
+def test_a_second_start_on_the_same_data_is_refused_with_a_reason(demo):
+    second = Stack(demo.data, "demo")
+    with pytest.raises(AssertionError, match="Another portal runs on"):
+        second.start()
+
+
+def test_a_service_that_is_killed_is_started_again(demo):
+    before = set(children_of(demo.process.pid))
+    victim = max(before)
+    os.kill(victim, signal.SIGKILL)
+    wait_for(lambda: len(set(children_of(demo.process.pid)) - before) == 1, what="the revival")
+    assert demo.is_well()
+
+
+def test_nothing_is_left_behind_when_the_launcher_itself_is_killed(demo):
+    started = children_of(demo.process.pid)
+    demo.process.kill()
+    demo.process.wait()
+    wait_for(lambda: not [pid for pid in started if is_alive(pid)], what="the children's end")

@@ -1,0 +1,129 @@
+"""The whole portal as people run it: real server, worker, beat, broker and database."""
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from dataclasses import dataclass, field
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+START_LIMIT = 90.0  # seconds, on a busy machine
+
+
+def free_port() -> int:
+    """Give a port that nobody listens on now."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+@dataclass
+class Stack:
+    """A portal in *data*, started by the command people use, `demo` or `serve`."""
+
+    data: Path
+    command: str = "serve"
+    port: int = field(default_factory=free_port)
+    process: subprocess.Popen[str] | None = None
+
+    @property
+    def url(self) -> str:
+        """Give the address of the portal."""
+        return f"http://localhost:{self.port}"
+
+    @property
+    def mails(self) -> Path:
+        """Give the folder that mails are written to."""
+        return self.data / "mails"
+
+    @property
+    def environment(self) -> dict[str, str]:
+        """Give the environment the portal's own processes see."""
+        kept = ("PATH", "HOME", "LANG", "TMPDIR", "VIRTUAL_ENV")
+        return {
+            **{name: os.environ[name] for name in kept if name in os.environ},
+            "DATA_DIR": str(self.data),
+            "SITE_URL": self.url,
+            "EMAIL_URL": f"filemail://{self.mails}",
+            "PYTHONDONTWRITEBYTECODE": "1",
+            **({"DEMO": "1"} if self.command == "demo" else {}),
+        }
+
+    def manage(self, *arguments: str, text: str | None = None) -> str:
+        """Run a command of manage.py beside the portal, and give what it printed."""
+        ran = subprocess.run(
+            [sys.executable, "manage.py", *arguments],
+            cwd=ROOT,
+            env=self.environment,
+            input=text,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert ran.returncode == 0, ran.stdout + ran.stderr
+        return ran.stdout
+
+    def python(self, module: str) -> None:
+        """Run a module of the tests with the portal's settings and data."""
+        subprocess.run(
+            [sys.executable, "-m", module],
+            cwd=ROOT,
+            env={**self.environment, "DJANGO_SETTINGS_MODULE": "portal.settings"},
+            check=True,
+        )
+
+    def start(self) -> "Stack":
+        """Start everything and wait until pages are served."""
+        self.data.mkdir(parents=True, exist_ok=True)
+        self.mails.mkdir(exist_ok=True)
+        said = (self.data / "said").open("w")
+        self.process = subprocess.Popen(
+            [
+                *(sys.executable, "manage.py", self.command),
+                *("--port", str(self.port), "--data", str(self.data)),
+            ],
+            cwd=ROOT,
+            env=self.environment,
+            stdout=said,
+            stderr=subprocess.STDOUT,
+            text=True,
+        )
+        deadline = time.monotonic() + START_LIMIT
+        while time.monotonic() < deadline and self.process.poll() is None:
+            if self.is_well():
+                return self
+            time.sleep(0.1)
+        raise AssertionError(f"did not start:\n{self.said}")
+
+    @property
+    def said(self) -> str:
+        """Give what the portal has printed."""
+        return (self.data / "said").read_text()
+
+    def is_well(self) -> bool:
+        """Whether /healthz answers 200."""
+        try:
+            with urllib.request.urlopen(f"{self.url}/healthz", timeout=2) as answer:
+                return answer.status == 200
+        except (urllib.error.URLError, OSError):
+            return False
+
+    def stop(self) -> int:
+        """Press Ctrl-C, and give the exit code."""
+        self.process.send_signal(signal.SIGINT)
+        return self.process.wait(60)
+
+
+def wait_for(ready, seconds: float = 60.0, what: str = "it"):
+    """Call *ready* until it gives something true, and give that. Fails after *seconds*."""
+    deadline = time.monotonic() + seconds
+    while time.monotonic() < deadline:
+        if found := ready():
+            return found
+        time.sleep(0.1)
+    raise AssertionError(f"waited {seconds} s for {what}")
