@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandParser
+from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 
@@ -38,8 +39,9 @@ class Command(BaseCommand):
             self._cut(source, style, everything, HOME / f"letters-{weight}.ttf")
 
     def _cut(self, source: Path, style: str, characters: list[int], target: Path) -> None:
-        font = TTFont(source)
+        font = TTFont(source, recalcTimestamp=False)
         open_the_four(font)
+        draw_the_square(font, 200 if style == "Bold" else 150)
         rename(font, style)
         wanted = Options()
         wanted.layout_features = FEATURES
@@ -65,6 +67,25 @@ def open_the_four(font: TTFont) -> None:
         closed = cmap.cmap.get(ord("4"))
         if closed in table.alternates:  # subtables may share one mapping, changed already
             cmap.cmap[ord("4")] = table.alternates[closed][0]
+
+
+def draw_the_square(font: TTFont, stroke: int) -> None:
+    """Add the empty square of "8 ÷ 2 = □", which the font lacks; stroke in font units."""
+    pen = TTGlyphPen(None)
+    low, left, size = -40, 120, 1540
+    for inset, turn in ((0, 1), (stroke, -1)):
+        near, far = inset, size - inset
+        corners = [(near, near), (near, far), (far, far), (far, near)][::turn]
+        for number, (x, y) in enumerate(corners):
+            (pen.lineTo if number else pen.moveTo)((left + x, low + y))
+        pen.closePath()
+    name = "emptySquare"
+    font.setGlyphOrder([*font.getGlyphOrder(), name])
+    font["glyf"][name] = pen.glyph()
+    font["hmtx"][name] = (size + 2 * left, left)
+    for cmap in font["cmap"].tables:
+        if cmap.isUnicode():
+            cmap.cmap[ord("□")] = name
 
 
 def rename(font: TTFont, style: str) -> None:
