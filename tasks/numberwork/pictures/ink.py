@@ -107,7 +107,7 @@ def arrow_head(behind: Point, tip: Point) -> str:
 
 
 def moved(data: str, dx: float, dy: float, scale: float = 1.0) -> str:
-    """Scale path data, then shift it; for absolute M, L, Q, C and Z only.
+    """Scale path data, then shift it, to a tenth of a unit; absolute M, L, Q, C and Z only.
 
     >>> moved("M1 2L3 4", 10, 0, 2)
     'M12 4L16 8'
@@ -115,7 +115,7 @@ def moved(data: str, dx: float, dy: float, scale: float = 1.0) -> str:
 
     def place(pair: re.Match[str]) -> str:
         x, y = float(pair[1]) * scale + dx, float(pair[2]) * scale + dy
-        return f"{number(x)} {number(y)}"
+        return f"{number(round(x, 1))} {number(round(y, 1))}"
 
     return _PAIR.sub(place, data)
 
