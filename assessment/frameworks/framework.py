@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 MOST_GOALS = 5000
 LONGEST_TEXT = 4000
-LONGEST_TITLE = 500
-LONGEST_CODE = 100
+LONGEST_TITLE = 200
+LONGEST_CODE = 60
 JUDGED_BY = ("strand", "goal")
 
 

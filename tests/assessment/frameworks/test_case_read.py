@@ -4,7 +4,7 @@ import json
 from string import printable
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assessment.frameworks import FrameworkError, Strand, read_case
@@ -254,6 +254,7 @@ FIELDS = (
 NODE = st.dictionaries(st.sampled_from(FIELDS), ANYTHING | st.sampled_from(["a", "b", "isChildOf"]))
 
 
+@settings(deadline=None)
 @given(
     st.fixed_dictionaries(
         {"CFDocument": NODE | ANYTHING},

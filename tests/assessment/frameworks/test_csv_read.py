@@ -1,7 +1,7 @@
 """A school's own goals, from a table."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assessment.frameworks import FrameworkError, read_csv
@@ -61,6 +61,7 @@ def test_a_table_that_cannot_be_used_is_refused_with_row_and_column(table, words
         read_csv(table)
 
 
+@settings(deadline=None)
 @given(st.text(max_size=200).map(lambda rows: f"code,strand,text,kinds\n{rows}"))
 def test_whatever_a_table_holds_it_is_read_or_refused_and_never_breaks(table):
     try:

@@ -1,0 +1,130 @@
+"""School weeks and school days: which week a moment belongs to, and when a week is rolled up."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from typing import Self
+
+from .rows import Child
+
+DAY = timedelta(days=1)
+ROLLED_UP_AT = time(15, 30)
+SCHOOL_WEEKDAYS = 5
+# A span of days without school, first and last both included.
+Closure = tuple[date, date]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Week:
+    """A week from Monday to Sunday, numbered as in ISO 8601; week 1 holds the first Thursday.
+
+    ValueError for a week the year does not have.
+    """
+
+    year: int
+    number: int
+
+    def __post_init__(self) -> None:
+        date.fromisocalendar(self.year, self.number, 1)
+
+    def __str__(self) -> str:
+        return f"{self.year}-W{self.number:02}"
+
+    @classmethod
+    def of(cls, day: date) -> Self:
+        """Give the week *day* is in.
+
+        >>> str(Week.of(date(2027, 1, 1)))
+        '2026-W53'
+        """
+        year, number, _ = day.isocalendar()
+        return cls(year, number)
+
+    @property
+    def monday(self) -> date:
+        """Give the day the week starts on."""
+        return date.fromisocalendar(self.year, self.number, 1)
+
+    @property
+    def sunday(self) -> date:
+        """Give the day the week ends on."""
+        return self.monday + 6 * DAY
+
+    def shifted(self, weeks: int) -> Self:
+        """Give the week that many *weeks* later, or earlier when negative."""
+        return self.of(self.monday + 7 * weeks * DAY)
+
+    def __contains__(self, day: object) -> bool:
+        return isinstance(day, date) and self.monday <= day <= self.sunday
+
+
+def school_days(first: date, last: date, closures: Iterable[Closure] = ()) -> Iterator[date]:
+    """Yield the days from *first* to *last*, both included, but for weekends and closures."""
+    spans = [span for span in closures if span[0] <= last and span[1] >= first]
+    for offset in range((last - first).days + 1):
+        day = first + offset * DAY
+        if day.weekday() < SCHOOL_WEEKDAYS and not any(a <= day <= b for a, b in spans):
+            yield day
+
+
+def not_heard_from(
+    children: Mapping[Child, date],
+    today: date,
+    days: int,
+    closures: Sequence[Closure] = (),
+) -> tuple[tuple[Child, int], ...]:
+    """List the children from whom nothing came on the last *days* school days or more.
+
+    children: for each the day something last came, or the day before the child started.
+    today is not counted, as it is not over. Gives each child with the count of school days
+    since, the longest first, otherwise in the order given. ValueError for days below 1.
+    """
+    if days < 1:
+        raise ValueError(f"days must be 1 or more, not {days}")
+    counted: dict[date, int] = {}
+    for last in children.values():
+        if last not in counted:
+            counted[last] = sum(1 for _ in school_days(last + DAY, today - DAY, closures))
+    silent = [(child, counted[last]) for child, last in children.items() if counted[last] >= days]
+    return tuple(sorted(silent, key=lambda pair: -pair[1]))
+
+
+def week_of(moment: datetime, zone: tzinfo) -> Week:
+    """Give the week an aware *moment* falls in by the clocks of *zone*."""
+    return Week.of(_aware(moment).astimezone(zone).date())
+
+
+def summary_due(
+    week: Week, zone: tzinfo, closures: Iterable[Closure] = (), at: time = ROLLED_UP_AT
+) -> datetime | None:
+    """Give the moment, in UTC, when *week* is to be rolled up; None when it had no school.
+
+    It is *at* by the school's clocks on the last school day of the week, a Friday but for
+    closures. A time the clocks skip is taken by the offset before the change, so it comes
+    after it; of a time that comes twice, the first counts. Common practice, no source.
+    """
+    days = list(school_days(week.monday, week.sunday, closures))
+    if not days:
+        return None
+    return datetime.combine(days[-1], at.replace(fold=0), tzinfo=zone).astimezone(UTC)
+
+
+def week_due(
+    now: datetime, zone: tzinfo, closures: Sequence[Closure] = (), at: time = ROLLED_UP_AT
+) -> Week | None:
+    """Give the latest week whose moment to be rolled up has come by the aware moment *now*.
+
+    Looks back eight weeks, longer than any holiday; None when none of them had school.
+    """
+    this = week_of(now, zone)
+    for back in range(9):
+        due = summary_due(this.shifted(-back), zone, closures, at)
+        if due is not None and due <= now:
+            return this.shifted(-back)
+    return None
+
+
+def _aware(moment: datetime) -> datetime:
+    if moment.tzinfo is None:
+        raise ValueError("a moment needs its time zone")
+    return moment
