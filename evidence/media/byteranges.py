@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 MOST_RANGES = 4
 BEYOND = 10**30
@@ -67,12 +68,12 @@ def select(
 ) -> Selection:
     """Choose what to send of a file of *size* bytes for the Range *header*.
 
-    etag: the file's own tag with its quotes; last_modified: its Last-Modified value, "" when that is
-    too new to be a strong validator. Both are compared with *if_range* letter by letter.
+    etag: the file's own tag with its quotes; last_modified: its Last-Modified value, "" when that
+    is too new to be a strong validator. Both are compared with *if_range* letter by letter.
 
-    Where the RFC leaves a choice: a header that is no valid range is ignored; up to 4 ranges that do
-    not overlap are sent as multipart/byteranges; more, or overlapping ones, get the whole file, so a
-    short request cannot ask for a long answer many times over. A range of an empty file is 416.
+    Where the RFC leaves a choice: a header that is no valid range is ignored; up to 4 ranges that
+    do not overlap are sent as multipart/byteranges; more, or overlapping ones, get the whole file,
+    so a short request cannot ask for a long answer over and over. A range of an empty file is 416.
 
     >>> select("bytes=-500", 10_000).ranges
     (ByteRange(first=9500, last=9999),)
@@ -140,6 +141,4 @@ def _within(asked: tuple[int | None, int | None], size: int) -> ByteRange | None
 
 def _overlap(ranges: list[ByteRange]) -> bool:
     ordered = sorted(ranges, key=lambda one: one.first)
-    return any(
-        after.first <= before.last for before, after in zip(ordered, ordered[1:], strict=False)
-    )
+    return any(after.first <= before.last for before, after in pairwise(ordered))
