@@ -1,10 +1,11 @@
 """What is set: a plan for a class on a day, its tasks, and the prompts of each."""
 
+import datetime as dt
 from typing import Any, Self
 
 from django.core.exceptions import ValidationError
 from django.db import models
-from django.db.models import Q
+from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
@@ -33,6 +34,26 @@ class DayPlanQuerySet(models.QuerySet["DayPlan"]):
         at_home = Q(school_class__in=own, goes_out_at__lte=timezone.now())
         return self.filter(Q(pk__in=self.model.objects.taught_by(user).values("pk")) | at_home)
 
+    def out_for(self, child: Child) -> Self:
+        """Plans that went out to the class of *child*, latest day first."""
+        return self.out().filter(school_class=child.school_class_id).order_by("-date")
+
+    def between(self, first: dt.date, last: dt.date) -> Self:
+        """Plans for the days from *first* to *last*, both included."""
+        return self.filter(date__range=(first, last))
+
+    def with_parts_before(self, day: dt.date) -> Self:
+        """Plans for days before *day* that have parts for the whole class, latest first."""
+        whole_class = self.filter(date__lt=day, tasks__isnull=False, tasks__group=None)
+        return whole_class.distinct().order_by("-date")
+
+    def with_work(self) -> Self:
+        """Plans for which families sent work that they did not withdraw.
+
+        Submissions are known here by the name of their relation only: they stand further up.
+        """
+        return self.filter(submissions__isnull=False, submissions__withdrawn_at=None).distinct()
+
 
 class DayPlan(models.Model):
     """What is set for one class on one date. Without a time to go out it is a draft."""
@@ -47,6 +68,13 @@ class DayPlan(models.Model):
     version = models.PositiveIntegerField(default=1)
     made_by = models.ForeignKey(
         "people.User", on_delete=models.SET_NULL, null=True, related_name="+"
+    )
+    changed_by = models.ForeignKey(
+        "people.User", on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    changed_at = models.DateTimeField(null=True, blank=True)
+    taken_out = models.JSONField(
+        null=True, blank=True, help_text=_("The part removed by the last change, to put back.")
     )
 
     objects = DayPlanQuerySet.as_manager()
@@ -65,6 +93,11 @@ class DayPlan(models.Model):
         """Whether families may see this plan by now."""
         return self.goes_out_at is not None and self.goes_out_at <= timezone.now()
 
+    @property
+    def has_work(self) -> bool:
+        """Whether families sent work for this day that they did not withdraw."""
+        return DayPlan.objects.with_work().filter(pk=self.pk).exists()
+
 
 class TaskQuerySet(models.QuerySet["Task"]):
     """Tasks, by who may see them and whom they are for."""
@@ -73,14 +106,42 @@ class TaskQuerySet(models.QuerySet["Task"]):
         """Tasks of the day plans *user* may see, whichever group they are for."""
         return self.filter(day_plan__in=DayPlan.objects.visible_to(user))
 
+    def run_by(self, user: Any) -> Self:
+        """Tasks that *user* may change."""
+        return self.filter(day_plan__in=DayPlan.objects.run_by(user))
+
     def for_child(self, child: Child) -> Self:
-        """What *child* is set: the task of one of its groups in place of the class's own."""
-        groups = child.groups.all()
-        special = self.filter(group__in=groups)
-        general = self.filter(group=None).exclude(
-            Q(part__in=special.values("part")) & Q(day_plan__in=special.values("day_plan"))
+        """What *child* is set: the task of one of its groups in place of the class's own.
+
+        Of two groups with a task for the same part, the one made first counts.
+        """
+        return self._for_groups(child.groups.values("pk"))
+
+    def for_group(self, group: Group | None) -> Self:
+        """What a child of *group* is set, or with None a child who is in no group."""
+        return self._for_groups([group.pk] if group else [])
+
+    def _for_groups(self, groups: Any) -> Self:
+        same_part = self.model.objects.filter(day_plan=OuterRef("day_plan"), part=OuterRef("part"))
+        special = same_part.filter(group__in=groups)
+        earlier = special.filter(pk__lt=OuterRef("pk"))
+        return self.filter(
+            Q(group=None) & ~Exists(special) | Q(group__in=groups) & ~Exists(earlier)
         )
-        return self.filter(Q(pk__in=special.values("pk")) | Q(pk__in=general.values("pk")))
+
+    def with_frozen(self) -> Self:
+        """Say of each task, as `frozen`, whether work was sent that its prompts must stay for.
+
+        A photo may show any part of the day, so all that was drawn before it counts, answered
+        or not.
+        """
+        answered = self.model.objects.filter(pk=OuterRef("pk"), prompts__answers__isnull=False)
+        sent = DayPlan.objects.filter(
+            pk=OuterRef("day_plan"),
+            submissions__withdrawn_at=None,
+            submissions__sent_at__gte=OuterRef("drawn_at"),
+        )
+        return self.annotate(frozen=Exists(answered) | Exists(sent))
 
 
 class Task(models.Model):
@@ -108,6 +169,7 @@ class Task(models.Model):
     say = models.CharField(_("what to say"), max_length=300, blank=True)
     caution = models.CharField(_("caution"), max_length=300, blank=True)
     locked = models.BooleanField(default=False)
+    drawn_at = models.DateTimeField(default=timezone.now)
 
     objects = TaskQuerySet.as_manager()
 
@@ -130,6 +192,11 @@ class Task(models.Model):
     def clean(self) -> None:
         if self.kind not in KINDS:
             raise ValidationError({"kind": _("There is no such kind of number work.")})
+
+    @property
+    def title(self) -> str:
+        """Give the title of its kind."""
+        return KINDS[self.kind].title
 
     @property
     def position(self) -> int:

@@ -1,4 +1,33 @@
-from django.urls import URLPattern
+"""The addresses of planning, and of the cards families read."""
+
+from django.urls import path, register_converter
+
+from tasks.days import DayInAddress
+from tasks.views import cards, deeds, pages, parts
+
+register_converter(DayInAddress, "day")
 
 app_name = "tasks"
-urlpatterns: list[URLPattern] = []
+DAY = "classes/<int:class_pk>/plan/<day:date>/"
+PART = f"{DAY}parts/<int:task_pk>/"
+urlpatterns = [
+    path("classes/<int:class_pk>/plan/", pages.plan_week, name="plan-week"),
+    path(DAY, pages.plan_day, name="plan-day"),
+    path(f"{DAY}preview/", pages.plan_preview, name="plan-preview"),
+    path(f"{DAY}draft/", deeds.draft_around, name="plan-draft"),
+    path(f"{DAY}draft-like-before/", deeds.draft_like, name="plan-draft-like"),
+    path(f"{DAY}words/", deeds.reword_day, name="plan-reword"),
+    path(f"{DAY}set/", deeds.set_day, name="plan-set"),
+    path(f"{DAY}take-back/", deeds.take_back, name="plan-take-back"),
+    path(f"{DAY}put-back/", deeds.put_back, name="plan-put-back"),
+    path(f"{DAY}add/", parts.add_part, name="part-add"),
+    path(f"{PART}change/", parts.change_part, name="part-change"),
+    path(f"{PART}words/", parts.reword_part, name="part-reword"),
+    path(f"{PART}redraw/", parts.redraw_part, name="part-redraw"),
+    path(f"{PART}redraw/<int:position>/", parts.redraw_prompt, name="prompt-redraw"),
+    path(f"{PART}lock/", parts.lock_part, name="part-lock"),
+    path(f"{PART}for-group/<int:group_pk>/", parts.for_group, name="part-for-group"),
+    path(f"{PART}remove/", parts.remove_part, name="part-remove"),
+    path("today/", cards.today, name="today"),
+    path("children/<int:child_pk>/card/<day:date>/", cards.card, name="card"),
+]

@@ -1,0 +1,121 @@
+"""The card of a day as a family reads it: parts with pictures, words, cautions and answers."""
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.utils.formats import date_format
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
+
+from tasks.models import DayPlan, Task, TaskPrompt
+from tasks.numberwork import KINDS, Prompt
+from tasks.safety import ALWAYS, cautions
+
+SHOWN_ANSWERS = 3  # of an open question
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One prompt on a card: its sentence, how it is said, its picture as SVG, its answer."""
+
+    sentence: str
+    spoken: str
+    picture: SafeString
+    choices: str
+    answer: str
+    pk: int
+
+    @property
+    def is_sum(self) -> bool:
+        """Whether it is a short number sentence, to be written large."""
+        return len(self.sentence) <= 12
+
+    @property
+    def spoken_apart(self) -> bool:
+        """Whether it is said in other words than it is written in."""
+        return self.spoken.strip(".?").casefold() != self.sentence.strip(".?").casefold()
+
+    @classmethod
+    def of(cls, row: TaskPrompt) -> "Line":
+        """Read the stored prompt *row* as one line of a card."""
+        prompt = row.prompt
+        # The picture is drawn by our own code, which escapes the words in it.
+        picture = SafeString(prompt.picture.svg() if prompt.picture else "")
+        choices = _(" or ").join(prompt.choices)
+        answer = answer_words(prompt)
+        return cls(prompt.sentence, prompt.spoken, picture, choices, answer, row.pk)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of a card. key names it within the page."""
+
+    key: str
+    title: str
+    practises: str
+    words: str
+    lines: list[Line]
+    fetch: str
+    say: str
+    right: str
+    cautions: list[tuple[str, str]]
+
+    @classmethod
+    def of(cls, task: Task) -> "Part":
+        """Read *task*, its prompts fetched, as one part of a card."""
+        kind = KINDS[task.kind]
+        title = str(task.get_part_display())
+        return cls(
+            key=task.part.replace("_", "-"),
+            title=title[:1].upper() + title[1:],
+            practises=kind.practises,
+            words=task.words,
+            lines=[Line.of(row) for row in task.prompts.all()],
+            fetch=task.fetch,
+            say=task.say,
+            right=kind.right,
+            cautions=cautions(f"{task.words} {task.fetch} {task.say}", task.caution),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """What one child is set for one day."""
+
+    date: dt.date
+    focus: str
+    note: str
+    parts: list[Part]
+    always: str = ALWAYS
+
+    @property
+    def day(self) -> str:
+        """Say which day it is for, and what that day is about."""
+        day = date_format(self.date, "l j F")
+        return f"{day}: {self.focus}" if self.focus else day
+
+
+def make_card(plan: DayPlan, tasks: Iterable[Task]) -> Card:
+    """Put the card of *plan* together from those of its tasks that are for the reader."""
+    parts = [Part.of(task) for task in sorted(tasks, key=lambda task: task.position)]
+    return Card(plan.date, plan.focus, plan.note, parts)
+
+
+def answer_words(prompt: Prompt) -> str:
+    """Write the right answer for the adult; of an open question, a few of them."""
+    shown = [_one_answer(prompt, answer) for answer in prompt.right_answers[:SHOWN_ANSWERS]]
+    if len(prompt.right_answers) > SHOWN_ANSWERS:
+        return _("%(answers)s or another way") % {"answers": ", ".join(shown)}
+    return _(" or ").join(shown)
+
+
+def _one_answer(prompt: Prompt, answer: object) -> str:
+    """Write one answer, filled into the sentence where it has as many boxes as numbers."""
+    several = answer if isinstance(answer, tuple) else (answer,)
+    if prompt.sentence.count("□") != len(several):
+        return ", ".join(map(str, several))
+    filled = prompt.sentence
+    for number in several:
+        filled = filled.replace("□", str(number), 1)
+    return filled

@@ -1,0 +1,197 @@
+"""What a teacher fills in when planning. Errors say what to do."""
+
+import datetime as dt
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django import forms
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from portal.people.models import Group, SchoolClass
+from tasks.days import NoSuchTimeError, moment
+from tasks.drawing import Choice
+from tasks.models import DayPlan, Task
+from tasks.numberwork import KINDS, how_many
+from tasks.wording import FIELDS, Wording
+
+MOST = 12  # prompts in one part: a child of four has had enough well before
+MORNING = dt.time(7, 0)
+
+
+class KindSelect(forms.Select):
+    """A list of kinds in which each says its ranges, so that the page can offer those only."""
+
+    def create_option(self, name: str, value: Any, *args: Any, **kwargs: Any) -> dict[str, Any]:
+        """Give one option with the ranges of its kind."""
+        option = super().create_option(name, value, *args, **kwargs)
+        if value in KINDS:
+            option["attrs"]["data-ranges"] = " ".join(map(str, KINDS[value].ranges))
+        return option
+
+
+def kind_choices() -> list[tuple[str, str]]:
+    """Give every kind with an example, for a list to choose from."""
+    return [(name, f"{kind.title}: {kind.example}") for name, kind in KINDS.items()]
+
+
+def range_choices() -> list[tuple[int, str]]:
+    """Give every range that any kind knows."""
+    every = sorted({within for kind in KINDS.values() for within in kind.ranges})
+    return [(within, str(within)) for within in every]
+
+
+class KindForm(forms.Form):
+    """A kind of number work and how far it goes."""
+
+    kind = forms.ChoiceField(
+        label=gettext_lazy("Kind of number work"),
+        choices=kind_choices,
+        widget=KindSelect(attrs={"data-kind": ""}),
+    )
+    within = forms.TypedChoiceField(
+        label=gettext_lazy("Numbers up to"),
+        choices=range_choices,
+        coerce=int,
+        initial=10,
+        widget=forms.Select(attrs={"data-within": ""}),
+    )
+
+    def clean(self) -> dict[str, Any]:
+        """Check that the kind goes as far as is asked."""
+        cleaned = super().clean()
+        kind, within = KINDS.get(cleaned.get("kind", "")), cleaned.get("within")
+        if kind and within and within not in kind.ranges:
+            ranges = _(" or ").join(map(str, kind.ranges))
+            text = _("“%(kind)s” goes up to %(ranges)s. Choose one of these.")
+            self.add_error("within", text % {"kind": kind.title, "ranges": ranges})
+        return cleaned
+
+
+class ChoiceForm(KindForm):
+    """What to draw for one part."""
+
+    count = forms.IntegerField(
+        label=gettext_lazy("How many"), min_value=1, max_value=MOST, initial=4
+    )
+    depth = forms.ChoiceField(
+        label=gettext_lazy("Depth"), choices=Group.Depth, initial=Group.Depth.CORE
+    )
+
+    def clean(self) -> dict[str, Any]:
+        """Check that there are as many prompts as are asked for."""
+        cleaned = super().clean()
+        if self.errors:
+            return cleaned
+        there = how_many(cleaned["kind"], cleaned["within"], cleaned["depth"])
+        if cleaned["count"] > there:
+            text = _("There are only %(there)s of these. Ask for that many or fewer.")
+            self.add_error("count", text % {"there": there})
+        return cleaned
+
+    def choice(self) -> Choice:
+        """Give what is to be drawn, from a valid form."""
+        return Choice(**{name: self.cleaned_data[name] for name in ChoiceForm.base_fields})
+
+
+class PartForm(ChoiceForm):
+    """A part to add, for the class or for one group."""
+
+    part = forms.ChoiceField(label=gettext_lazy("Part of the day"), choices=Task.Part)
+    group = forms.ModelChoiceField(
+        label=gettext_lazy("For"),
+        queryset=Group.objects.none(),
+        required=False,
+        empty_label=gettext_lazy("the whole class"),
+    )
+    field_order = ["part", "group", *ChoiceForm.base_fields]
+
+    def __init__(self, *args: Any, school_class: SchoolClass, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["group"].queryset = school_class.groups.all()
+
+
+class WordingForm(forms.ModelForm):
+    """The words of a part."""
+
+    class Meta:
+        model = Task
+        fields = FIELDS
+        widgets = {
+            "words": forms.Textarea(attrs={"rows": 3}),
+            "fetch": forms.Textarea(attrs={"rows": 2}),
+            "say": forms.Textarea(attrs={"rows": 2}),
+            "caution": forms.Textarea(attrs={"rows": 2}),
+        }
+
+    def wording(self) -> Wording:
+        """Give the words, from a valid form."""
+        return Wording(**{name: self.cleaned_data[name] for name in FIELDS})
+
+
+class DayForm(forms.ModelForm):
+    """The focus of a day and a word to families."""
+
+    class Meta:
+        model = DayPlan
+        fields = ("focus", "note")
+        widgets = {"note": forms.Textarea(attrs={"rows": 3})}
+
+
+class SetForm(forms.Form):
+    """When families get to see a plan: now, or at a time to come on the school's own clock."""
+
+    when = forms.ChoiceField(
+        choices=[("now", gettext_lazy("now")), ("later", gettext_lazy("later"))]
+    )
+    date = forms.DateField(
+        label=gettext_lazy("On"),
+        required=False,
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+    )
+    time = forms.TimeField(
+        label=gettext_lazy("At"),
+        required=False,
+        initial=MORNING,
+        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+    )
+    knowing = forms.BooleanField(label=gettext_lazy("Set it all the same"), required=False)
+
+    def __init__(self, *args: Any, plan: DayPlan, zone: ZoneInfo, **kwargs: Any) -> None:
+        super().__init__(*args, initial={"date": plan.date}, **kwargs)
+        self.plan, self.zone = plan, zone
+        self.today = timezone.now().astimezone(zone).date()
+
+    def clean(self) -> dict[str, Any]:
+        """Work out the moment, and say so when it or the day has gone by."""
+        cleaned = super().clean()
+        cleaned["at"] = None
+        if cleaned.get("when") == "later":
+            cleaned["at"] = self._moment(cleaned.get("date"), cleaned.get("time"))
+        elif self.plan.date < self.today and not cleaned.get("knowing"):
+            text = _("%(day)s has gone by. Tick the box below to set its work all the same.")
+            self.add_error("knowing", text % {"day": date_format(self.plan.date, "l j F")})
+        return cleaned
+
+    def _moment(self, day: dt.date | None, time: dt.time | None) -> dt.datetime | None:
+        """Give the moment asked for, or note why it cannot be."""
+        if day is None or time is None:
+            if not self.errors:
+                self.add_error(None, _("Choose a date and a time, or set the work now."))
+            return None
+        try:
+            at = moment(day, time, self.zone)
+        except NoSuchTimeError:
+            text = _("The clocks go forward over %(time)s that night. Choose another time.")
+            self.add_error("time", text % {"time": f"{time:%H:%M}"})
+            return None
+        if at <= timezone.now():
+            self.add_error(
+                "time", _("That time has gone by. Choose a later one, or set the work now.")
+            )
+        if day > self.plan.date:
+            text = _("The work is for %(day)s. Choose that day or one before it.")
+            self.add_error("date", text % {"day": date_format(self.plan.date, "l j F")})
+        return at

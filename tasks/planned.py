@@ -1,0 +1,44 @@
+"""The plan of a day as its teacher sees it: each part with its card, and what can be done to it."""
+
+from dataclasses import dataclass
+
+from portal.people.models import Group
+from tasks.cards import Part
+from tasks.models import DayPlan, Task
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedPart:
+    """One part on the page of a day. groups: those that have no version of their own of it."""
+
+    task: Task
+    card: Part
+    groups: list[Group]
+
+    @property
+    def can_be_redrawn(self) -> bool:
+        """Whether its prompts may change: it is not locked, and no work was sent for it."""
+        return not self.task.frozen and not self.task.locked
+
+    @property
+    def can_have_versions(self) -> bool:
+        """Whether groups may be given versions of it: it is the class's own and not frozen."""
+        return self.task.group_id is None and not self.task.frozen
+
+
+def planned_parts(plan: DayPlan) -> list[PlannedPart]:
+    """Give the parts of *plan* in order, the class's own before those of groups; three queries."""
+    if plan.pk is None:
+        return []
+    tasks = plan.tasks.with_frozen().select_related("group").prefetch_related("prompts")
+    tasks = sorted(tasks, key=lambda task: (task.position, task.group_id or 0))
+    own = {(task.part, task.group_id) for task in tasks}
+    groups = list(plan.school_class.groups.all())
+    return [
+        PlannedPart(
+            task,
+            Part.of(task),
+            [group for group in groups if (task.part, group.pk) not in own],
+        )
+        for task in tasks
+    ]

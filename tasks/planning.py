@@ -1,0 +1,234 @@
+"""Planning a day: the deeds of a teacher on the plan of one class for one date.
+
+Each deed says which version of the plan its teacher saw. If somebody else has changed the plan
+since, nothing is written and ChangedMeanwhileError tells who; so two teachers cannot overwrite each
+other. Each deed is one transaction. What a deed refuses, it refuses with a sentence for people.
+"""
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import asdict, dataclass
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from portal.people.models import Group, User
+from tasks.drawing import (
+    CannotDrawError,
+    Choice,
+    asked_beside,
+    asked_lately,
+    draw,
+    draw_in_place_of,
+)
+from tasks.models import DayPlan, Task, TaskPrompt
+from tasks.numberwork import Prompt, prompt_from_json
+from tasks.wording import FIELDS, Wording, is_as_usual, say_as_usual
+
+
+class PlanningError(Exception):
+    """A deed that cannot be done; the text says why and what to do."""
+
+
+class ChangedMeanwhileError(PlanningError):
+    """Somebody else changed the plan since it was shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Who acts, and which version of the plan was on the screen; 0: there was no plan yet."""
+
+    version: int
+    by: User
+
+
+@contextmanager
+def changing(plan: DayPlan, seen: Seen) -> Iterator[DayPlan]:
+    """Hold the plan for one deed and count the change. Raises ChangedMeanwhileError.
+
+    plan: stored, or only with its class and date; then it is made.
+    """
+    with transaction.atomic():
+        held, _made = DayPlan.objects.select_for_update().get_or_create(
+            school_class_id=plan.school_class_id,
+            date=plan.date,
+            defaults={"version": 0, "made_by": seen.by},
+        )
+        if held.version != seen.version:
+            raise ChangedMeanwhileError(_told(held))
+        held.taken_out = None
+        yield held
+        held.version += 1
+        held.changed_by, held.changed_at = seen.by, timezone.now()
+        held.save()
+
+
+def _told(plan: DayPlan) -> str:
+    """Say who changed the plan, and that nothing was written over it."""
+    name = plan.changed_by or plan.made_by or _("Somebody else")
+    return _(
+        "%(name)s has changed this plan since you opened it, so your change was not made. "
+        "Here is the plan as it is now: look at it, then do it again if it still fits."
+    ) % {"name": name}
+
+
+@contextmanager
+def changing_part(task: Task, seen: Seen, prompts_too: bool = True) -> Iterator[Task]:
+    """Hold the plan of *task* and give the task as it is now. Raises PlanningError.
+
+    prompts_too: what follows touches the prompts, so the part must be neither locked nor frozen.
+    """
+    with changing(task.day_plan, seen) as plan:
+        held = plan.tasks.with_frozen().select_related("day_plan").get(pk=task.pk)
+        held.day_plan = plan
+        if prompts_too and held.frozen:
+            raise PlanningError(
+                _("Families have sent work for this part, so its prompts stay as they are.")
+            )
+        if prompts_too and held.locked:
+            raise PlanningError(_("This part is locked. Unlock it first."))
+        yield held
+
+
+def draft_day(
+    plan: DayPlan, choices: dict[str, Choice], seen: Seen, focus: str | None = None
+) -> None:
+    """Draft every part in *choices* (part → what to draw) that the plan does not have yet.
+
+    Raises PlanningError.
+    """
+    with changing(plan, seen) as held:
+        there = set(held.tasks.filter(group=None).values_list("part", flat=True))
+        for part, choice in choices.items():
+            if part not in there:
+                _add(held, part, None, choice)
+        if focus is not None:
+            held.focus = focus
+
+
+def add_part(
+    plan: DayPlan, part: str, choice: Choice, seen: Seen, group: Group | None = None
+) -> Task:
+    """Add *part* for the class, or in place of the class's own for *group*.
+
+    Raises PlanningError.
+    """
+    with changing(plan, seen) as held:
+        if held.tasks.filter(part=part, group=group).exists():
+            raise PlanningError(_("This plan already has that part. Change the one that is there."))
+        if held.tasks.with_frozen().filter(part=part, frozen=True).exists():
+            raise PlanningError(
+                _("Families have sent work for this part, so no group can be given another.")
+            )
+        return _add(held, part, group, choice)
+
+
+def _add(plan: DayPlan, part: str, group: Group | None, choice: Choice) -> Task:
+    task = Task(day_plan=plan, part=part, group=group, **asdict(choice))
+    say_as_usual(task)
+    _fill(task, avoid=asked_beside(task))
+    return task
+
+
+def _fill(task: Task, avoid: set[str]) -> None:
+    """Draw the prompts of *task*, none of them in *avoid*, and save both."""
+    try:
+        drawn = draw(Choice.of(task), avoid, asked_lately(task))
+    except CannotDrawError:
+        raise PlanningError(_no_more(task)) from None
+    task.seed, task.drawn_at = drawn.seed, timezone.now()
+    task.save()
+    task.prompts.all().delete()
+    _hold(task, drawn.prompts)
+
+
+def _hold(task: Task, prompts: Iterable[Prompt]) -> None:
+    TaskPrompt.objects.bulk_create(
+        TaskPrompt.of(task, position, prompt) for position, prompt in enumerate(prompts)
+    )
+
+
+def _no_more(task: Task) -> str:
+    return _(
+        "There are not enough prompts of “%(kind)s” within %(within)s that are not on the plan "
+        "already. Ask for fewer, or for a larger range."
+    ) % {"kind": task.title, "within": task.within}
+
+
+def change_part(task: Task, choice: Choice, seen: Seen) -> None:
+    """Draw the part anew as *choice*; words nobody edited follow the kind. Raises
+    PlanningError."""
+    with changing_part(task, seen) as held:
+        edited = not is_as_usual(held)
+        avoid = asked_beside(held)
+        for name, value in asdict(choice).items():
+            setattr(held, name, value)
+        if not edited:
+            say_as_usual(held)
+        _fill(held, avoid)
+
+
+def redraw_part(task: Task, seen: Seen) -> None:
+    """Draw all prompts of the part anew, repeating none of the day's. Raises PlanningError."""
+    with changing_part(task, seen) as held:
+        _fill(held, asked_beside(held))
+
+
+def redraw_prompt(task: Task, position: int, seen: Seen) -> None:
+    """Draw the one prompt at *position* anew, repeating none of the day's.
+
+    Raises PlanningError, and TaskPrompt.DoesNotExist where there is no such position.
+    """
+    with changing_part(task, seen) as held:
+        row = held.prompts.get(position=position)
+        try:
+            prompt = draw_in_place_of(row.prompt, Choice.of(held), asked_beside(held))
+        except CannotDrawError:
+            raise PlanningError(_no_more(held)) from None
+        row.delete()
+        TaskPrompt.of(held, position, prompt).save()
+        held.drawn_at = timezone.now()
+        held.save()
+
+
+def reword_part(task: Task, wording: Wording, seen: Seen) -> None:
+    """Put other words on the part; its prompts stay. Raises PlanningError."""
+    with changing_part(task, seen, prompts_too=False) as held:
+        for field in FIELDS:
+            setattr(held, field, getattr(wording, field))
+        held.save()
+
+
+def lock_part(task: Task, locked: bool, seen: Seen) -> None:
+    """Keep the part from being drawn anew or removed, or no longer. Raises PlanningError."""
+    with changing_part(task, seen, prompts_too=False) as held:
+        held.locked = locked
+        held.save()
+
+
+def remove_part(task: Task, seen: Seen) -> None:
+    """Remove the part; until the next change `put_back` undoes it. Raises PlanningError."""
+    with changing_part(task, seen) as held:
+        if held.day_plan.goes_out_at and held.day_plan.tasks.count() == 1:
+            raise PlanningError(
+                _("This is the only part of a day that is set. Add another part first.")
+            )
+        held.day_plan.taken_out = {
+            "task": {
+                **{name: getattr(held, name) for name in ("part", "group_id", "seed", *FIELDS)},
+                **asdict(Choice.of(held)),
+            },
+            "prompts": [row.data for row in held.prompts.all()],
+        }
+        held.delete()
+
+
+def put_back(plan: DayPlan, seen: Seen) -> None:
+    """Undo the removal of a part, when that was the last change. Raises PlanningError."""
+    with changing(plan, seen) as held:
+        kept = DayPlan.objects.get(pk=held.pk).taken_out
+        if kept is None:
+            raise PlanningError(_("There is nothing to put back."))
+        task = held.tasks.create(**kept["task"])
+        _hold(task, map(prompt_from_json, kept["prompts"]))

@@ -1,0 +1,74 @@
+"""What families read: today's card of each of their children, and those of the days before."""
+
+import datetime as dt
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_safe
+
+from portal.people.models import Child
+from tasks.cards import make_card
+from tasks.models import DayPlan, Task
+from tasks.week import closures
+
+DAYS_BEFORE = 10
+
+
+@require_safe
+def today(request: HttpRequest) -> HttpResponse:
+    """Show today's card; to a family with several children, one slip for each."""
+    children = list(
+        Child.objects.at_home_with(request.user).select_related(
+            "school", "school_class__year__school"
+        )
+    )
+    if len(children) == 1:
+        return card_page(request, children[0], children[0].school.today())
+    dates = {child.school.today() for child in children}
+    classes = [child.school_class_id for child in children]
+    plans = DayPlan.objects.out().filter(school_class__in=classes, date__in=dates)
+    by_class = {(plan.school_class_id, plan.date): plan for plan in plans}
+    rows = [
+        (child, day, by_class.get((child.school_class_id, day)))
+        for child in children
+        for day in [child.school.today()]
+    ]
+    return render(request, "tasks/today.html", {"rows": rows})
+
+
+@require_safe
+def card(request: HttpRequest, child_pk: int, date: dt.date) -> HttpResponse:
+    """Show the card of one child for one day that went out; today's even when nothing did."""
+    own = Child.objects.at_home_with(request.user).select_related(
+        "school", "school_class__year__school"
+    )
+    return card_page(request, get_object_or_404(own, pk=child_pk), date)
+
+
+def why_nothing(child: Child, date: dt.date) -> str:
+    """Say to a family why there may be nothing for *date*, or what to do."""
+    school_class = child.school_class
+    if school_class and (closed_for := closures(school_class, date, date).get(date)):
+        return _("School is closed: %(why)s.") % {"why": closed_for}
+    return _("Look again tomorrow. Until then, a card of a day before can be done once more.")
+
+
+def card_page(request: HttpRequest, child: Child, date: dt.date) -> HttpResponse:
+    """Draw the card of *child* for *date*. Raises Http404 for another day than today without."""
+    out = list(DayPlan.objects.out_for(child)[: DAYS_BEFORE + 1])
+    today = child.school.today()
+    plan = DayPlan.objects.out_for(child).filter(date=date).first()
+    if plan is None and date != today:
+        raise Http404
+    tasks = Task.objects.filter(day_plan=plan).for_child(child).prefetch_related("prompts")
+    context = {
+        "child": child,
+        "date": date,
+        "today": today,
+        "card": make_card(plan, tasks) if plan else None,
+        "why_nothing": "" if plan else why_nothing(child, date),
+        "others": [each for each in out if each.date != date][:DAYS_BEFORE],
+        "siblings": Child.objects.at_home_with(request.user).count() > 1,
+    }
+    return render(request, "tasks/card.html", context)

@@ -1,0 +1,93 @@
+"""The pages of planning: a week, a day, and the day as a family reads it."""
+
+import datetime as dt
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from portal.people.models import SchoolClass
+from tasks.cards import make_card
+from tasks.days import monday_named, monday_of, week_name
+from tasks.forms import DayForm, KindForm, SetForm
+from tasks.models import DayPlan
+from tasks.planned import planned_parts
+from tasks.views.plans import class_taught, plan_of
+from tasks.week import Day, closures, week_of
+
+WEEK = dt.timedelta(days=7)
+
+
+@require_safe
+def plan_week(request: HttpRequest, class_pk: int) -> HttpResponse:
+    """Show the week of a class at a glance."""
+    school_class = class_taught(request, class_pk)
+    week = request.GET.get("week")
+    try:
+        monday = monday_named(week) if week else monday_of(school_class.school.today())
+    except ValueError:
+        raise Http404 from None
+    around = {
+        "before": week_name(monday - WEEK),
+        "this_week": week_name(school_class.school.today()),
+        "week": week_name(monday),
+        "after": week_name(monday + WEEK),
+    }
+    days = week_of(school_class, monday)
+    return render(
+        request, "tasks/plan_week.html", {"school_class": school_class, "days": days, **around}
+    )
+
+
+@require_safe
+def plan_day(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResponse:
+    """Show the plan of a day to those who teach the class; its buttons to those who plan."""
+    plan = plan_of(class_taught(request, class_pk), date)
+    return day_page(request, plan)
+
+
+def day_page(request: HttpRequest, plan: DayPlan, **forms: Any) -> HttpResponse:
+    """Draw the page of a day. forms: those that came back with errors, by their names there."""
+    school_class, date = plan.school_class, plan.date
+    parts = planned_parts(plan)
+    closed_for = closures(school_class, date, date).get(date, "")
+    tasks = [each.task for each in parts]
+    context = {
+        "plan": plan,
+        "school_class": school_class,
+        "day": Day(date, plan, tasks, closed_for, school_class.school.today()),
+        "parts": parts,
+        "may_change": SchoolClass.objects.run_by(request.user).filter(pk=school_class.pk).exists(),
+        "has_work": bool(plan.pk) and plan.has_work,
+        "earlier": school_class.day_plans.with_parts_before(date).first(),
+        "day_before": next_school_day(date, -1),
+        "day_after": next_school_day(date, 1),
+        "week": week_name(date),
+        "draft_form": KindForm(),
+        "day_form": DayForm(instance=plan),
+        "set_form": SetForm(plan=plan, zone=school_class.school.zone),
+        **forms,
+    }
+    return render(request, "tasks/plan_day.html", context)
+
+
+def next_school_day(date: dt.date, step: int) -> dt.date:
+    """Give the nearest Monday to Friday after *date* (step 1) or before it (step -1)."""
+    date += dt.timedelta(days=step)
+    while date.weekday() > 4:
+        date += dt.timedelta(days=step)
+    return date
+
+
+@require_safe
+def plan_preview(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResponse:
+    """Show the day exactly as a family reads it: one of the class, or with ?group= of a group."""
+    school_class = class_taught(request, class_pk)
+    plan = get_object_or_404(school_class.day_plans, date=date)
+    groups = school_class.groups.filter(tasks__day_plan=plan).distinct()
+    chosen = request.GET.get("group", "")
+    group = get_object_or_404(groups, pk=int(chosen)) if chosen.isdecimal() else None
+    card = make_card(plan, plan.tasks.for_group(group).prefetch_related("prompts"))
+    context = {"plan": plan, "card": card, "groups": groups, "group": group, "places": []}
+    return render(request, "tasks/plan_preview.html", context)

@@ -1,0 +1,112 @@
+"""Deeds on one part of a day: add, draw anew, change, reword, lock, remove."""
+
+import datetime as dt
+
+from django.contrib import messages
+from django.forms import Form
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from tasks import planning
+from tasks.drawing import Choice
+from tasks.forms import ChoiceForm, PartForm, WordingForm
+from tasks.models import Task, TaskPrompt
+from tasks.planning import PlanningError, Seen
+from tasks.views.plans import day_address, part_deed, part_page, plan_run, seen_by
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def add_part(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResponse:
+    """Ask what to add to a day, and add it."""
+    plan = plan_run(request, class_pk, date)
+    form = PartForm(
+        request.POST or None,
+        school_class=plan.school_class,
+        initial={"part": request.GET.get("part")},
+    )
+    if request.method == "POST" and form.is_valid():
+        part, group = form.cleaned_data["part"], form.cleaned_data["group"]
+        try:
+            task = planning.add_part(plan, part, form.choice(), seen_by(request), group)
+        except PlanningError as refusal:
+            form.add_error(None, str(refusal))
+            plan = plan_run(request, class_pk, date)
+        else:
+            return redirect(day_address(plan, task))
+    return render(request, "tasks/part_add.html", {"plan": plan, "form": form})
+
+
+@part_page
+def change_part(request: HttpRequest, task: Task) -> HttpResponse:
+    """Ask for another kind, range, number or depth of a part, and draw it so."""
+    now = Choice.of(task)
+    initial = {name: getattr(now, name) for name in ChoiceForm.base_fields}
+    form = ChoiceForm(request.POST or None, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        try:
+            planning.change_part(task, form.choice(), seen_by(request))
+        except PlanningError as refusal:
+            ask_again(form, refusal, task)
+        else:
+            return redirect(day_address(task.day_plan, task))
+    return render(request, "tasks/part_change.html", {"task": task, "form": form})
+
+
+@part_page
+def reword_part(request: HttpRequest, task: Task) -> HttpResponse:
+    """Ask for other words on a part."""
+    form = WordingForm(request.POST or None, instance=task)
+    if request.method == "POST" and form.is_valid():
+        try:
+            planning.reword_part(task, form.wording(), seen_by(request))
+        except PlanningError as refusal:
+            ask_again(form, refusal, task)
+        else:
+            return redirect(day_address(task.day_plan, task))
+    return render(request, "tasks/part_reword.html", {"task": task, "form": form})
+
+
+def ask_again(form: Form, refusal: PlanningError, task: Task) -> None:
+    """Keep what was typed beside the reason it was not saved, on the plan as it is now."""
+    form.add_error(None, str(refusal))
+    task.day_plan.refresh_from_db(fields=["version"])
+
+
+@part_deed
+def redraw_part(request: HttpRequest, task: Task, seen: Seen) -> None:
+    """Draw all prompts of a part anew."""
+    planning.redraw_part(task, seen)
+
+
+@part_deed
+def redraw_prompt(request: HttpRequest, task: Task, seen: Seen, position: int) -> None:
+    """Draw one prompt anew."""
+    try:
+        planning.redraw_prompt(task, position, seen)
+    except TaskPrompt.DoesNotExist:
+        raise Http404 from None
+
+
+@part_deed
+def lock_part(request: HttpRequest, task: Task, seen: Seen) -> None:
+    """Lock a part, or with ?open=1 unlock it."""
+    planning.lock_part(task, "open" not in request.GET, seen)
+
+
+@part_deed
+def for_group(request: HttpRequest, task: Task, seen: Seen, group_pk: int) -> None:
+    """Give one group a version of a part at the group's own depth."""
+    group = get_object_or_404(task.day_plan.school_class.groups, pk=group_pk)
+    choice = Choice(task.kind, task.within, task.count, group.depth)
+    planning.add_part(task.day_plan, task.part, choice, seen, group)
+    messages.success(
+        request, _("%(group)s now have their own version of this part.") % {"group": group}
+    )
+
+
+@part_deed
+def remove_part(request: HttpRequest, task: Task, seen: Seen) -> None:
+    """Remove a part."""
+    planning.remove_part(task, seen)

@@ -1,0 +1,66 @@
+"""The week of one class at a glance: each day's parts, and what is set, drafted or empty."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from django.utils import timezone
+
+from portal.people.models import Closure, SchoolClass
+from tasks.days import school_days
+from tasks.models import DayPlan, Task
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """One school day: its plan and parts if there is one, and why the school is closed."""
+
+    date: dt.date
+    plan: DayPlan | None
+    parts: list[Task]
+    closed_for: str
+    today: dt.date
+
+    @property
+    def state(self) -> str:
+        """Say how far the day is: empty, draft, set (not out yet) or out."""
+        if self.plan is None or not self.parts:
+            return "empty"
+        if self.plan.goes_out_at is None:
+            return "draft"
+        return "out" if self.plan.goes_out_at <= timezone.now() else "set"
+
+    @property
+    def is_today(self) -> bool:
+        """Whether it is today at the school."""
+        return self.date == self.today
+
+    @property
+    def has_gone_by(self) -> bool:
+        """Whether the day lies before today at the school."""
+        return self.date < self.today
+
+
+def week_of(school_class: SchoolClass, monday: dt.date) -> list[Day]:
+    """Give Monday to Friday of *school_class*, with three queries."""
+    dates = school_days(monday)
+    plans = school_class.day_plans.between(dates[0], dates[-1]).prefetch_related("tasks__group")
+    by_date = {plan.date: plan for plan in plans}
+    closed = closures(school_class, dates[0], dates[-1])
+    today = school_class.school.today()
+    return [
+        Day(date, by_date.get(date), _in_order(by_date.get(date)), closed.get(date, ""), today)
+        for date in dates
+    ]
+
+
+def _in_order(plan: DayPlan | None) -> list[Task]:
+    """Give the tasks of *plan* by part, the class's own before those of groups."""
+    tasks = plan.tasks.all() if plan else []
+    return sorted(tasks, key=lambda task: (task.position, task.group_id or 0))
+
+
+def closures(school_class: SchoolClass, first: dt.date, last: dt.date) -> dict[dt.date, str]:
+    """Give the dates from *first* to *last* on which the school is closed, and why."""
+    shut = Closure.objects.filter(school=school_class.school, first__lte=last, last__gte=first)
+    span = [first + dt.timedelta(days=number) for number in range((last - first).days + 1)]
+    return {day: each.name for each in shut for day in span if each.first <= day <= each.last}

@@ -1,0 +1,60 @@
+"""What a part of a day says to a family before anybody has edited it."""
+
+from dataclasses import dataclass
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from tasks.models import Task
+from tasks.numberwork import KINDS
+
+WHAT_TO_DO = {
+    Task.Part.WARM_UP: gettext_lazy("Count out loud together. Clap or step to each number."),
+    Task.Part.NUMBER_OF_THE_DAY: gettext_lazy(
+        "Show today’s number in as many ways as you can: with fingers, with things, on paper."
+    ),
+    Task.Part.QUICK_RECALL: gettext_lazy(
+        "Ask these one after the other. Say the answer together if it does not come."
+    ),
+    Task.Part.MAIN_TASK: gettext_lazy(
+        "Do these one at a time. Use things you can touch and move, then write the answer."
+    ),
+    Task.Part.TRY_AT_HOME: gettext_lazy(
+        "Find the things at home and try it out. A photo of what you made is plenty."
+    ),
+}
+FIELDS = ("words", "fetch", "say", "caution")
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """The words of one part: what to do, to fetch and to say, and the caution."""
+
+    words: str
+    fetch: str
+    say: str
+    caution: str
+
+
+def usual_wording(part: str, kind_name: str) -> Wording:
+    """Give what *part* says by default when its prompts are of the kind *kind_name*."""
+    kind = KINDS[kind_name]
+    return Wording(
+        words=str(WHAT_TO_DO[Task.Part(part)]),
+        fetch=_(", or ").join(kind.fetch),
+        say=kind.say,
+        caution=kind.caution or "",
+    )
+
+
+def say_as_usual(task: Task) -> None:
+    """Put the default words of its part and kind on *task*, without saving it."""
+    wording = usual_wording(task.part, task.kind)
+    for field in FIELDS:
+        setattr(task, field, getattr(wording, field))
+
+
+def is_as_usual(task: Task) -> bool:
+    """Tell whether nobody has edited the words of *task*."""
+    wording = usual_wording(task.part, task.kind)
+    return all(getattr(task, field) == getattr(wording, field) for field in FIELDS)
