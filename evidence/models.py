@@ -5,10 +5,12 @@ import secrets
 from typing import Any, Self
 
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import F, Prefetch, Q
 from django.utils import timezone
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from evidence.media import RefusalReason, refusal_words
 from portal.people.models import Child, Guardianship, Home
 from tasks.models import DayPlan, TaskPrompt
 
@@ -50,6 +52,20 @@ class SubmissionQuerySet(models.QuerySet["Submission"]):
         """Submissions that were not withdrawn."""
         return self.filter(withdrawn_at=None)
 
+    def open_to_change(self) -> Self:
+        """Submissions that the family may still change: neither looked at nor withdrawn."""
+        return self.standing().filter(looked_at=None)
+
+    def for_list(self) -> Self:
+        """Fetch along what one line of a list of submissions shows."""
+        pieces = Prefetch("pieces", Piece.objects.filter(withdrawn_at=None).whole())
+        return self.select_related("child", "day_plan").prefetch_related(pieces)
+
+    def whole(self) -> Self:
+        """Fetch along everything that a page about one submission shows."""
+        answers = Prefetch("answers", Answer.objects.select_related("prompt__task"))
+        return self.for_list().prefetch_related(answers)
+
     def not_yet_looked_at(self) -> Self:
         """Standing submissions that wait for a look, oldest first."""
         return self.standing().filter(looked_at=None).order_by("sent_at", "pk")
@@ -75,11 +91,20 @@ class Submission(models.Model):
     help = models.CharField(_("help given"), max_length=10, choices=Help, blank=True)
     looked_at = models.DateTimeField(null=True, blank=True, editable=False)
     withdrawn_at = models.DateTimeField(null=True, blank=True, editable=False)
+    # The form that was filled in: sent a second time, it finds what it made the first time.
+    form_key = models.CharField(max_length=40, blank=True, editable=False)
 
     objects = SubmissionQuerySet.as_manager()
 
     class Meta:
         ordering = ["-sent_at", "-pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["home", "form_key"],
+                condition=~Q(form_key=""),
+                name="one_submission_a_form",
+            ),
+        ]
         indexes = [
             models.Index(fields=["child", "-sent_at"], name="submission_of_child"),
             models.Index(
@@ -97,6 +122,12 @@ class Submission(models.Model):
         """Whether the family may still replace or withdraw it."""
         return self.looked_at is None and self.withdrawn_at is None
 
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is left in it that somebody could look at."""
+        standing = self.pieces.filter(withdrawn_at=None)
+        return not (self.note or self.answers.exists() or standing.exists())
+
 
 class PieceQuerySet(models.QuerySet["Piece"]):
     """Pieces, by who may see them and what is left to do on them."""
@@ -109,21 +140,51 @@ class PieceQuerySet(models.QuerySet["Piece"]):
         """Pieces that were not withdrawn, with their submission or alone."""
         return self.filter(withdrawn_at=None, submission__withdrawn_at=None)
 
+    def whole(self) -> Self:
+        """Fetch along everything that showing a piece takes."""
+        related = self.select_related("submission__day_plan")
+        return related.prefetch_related("renditions").order_by("position", "pk")
+
+    def ready(self) -> Self:
+        """Pieces that can be shown: standing, with a clean copy of each."""
+        return self.standing().filter(state=Piece.State.READY)
+
+    def free(self) -> Self:
+        """Standing pieces that are not finished, and nobody is at work on them."""
+        unleased = Q(leased_until=None) | Q(leased_until__lt=timezone.now())
+        return self.standing().filter(unleased, state=Piece.State.ARRIVED)
+
     def unfinished(self) -> Self:
-        """Pieces on which work is left and nobody is at it."""
-        free = Q(leased_until=None) | Q(leased_until__lt=timezone.now())
-        return self.filter(free, state=Piece.State.ARRIVED, attempts__lt=MAX_ATTEMPTS)
+        """Free pieces that are worth another attempt, in order of arrival."""
+        return self.free().filter(attempts__lt=MAX_ATTEMPTS).order_by("arrived_at", "pk")
 
-    def claim(self, pk: int) -> dt.datetime | None:
-        """Take the work on piece *pk*, and give the lease's end; None: not there to take.
+    def given_up(self) -> Self:
+        """Free pieces on which every attempt ended with the worker's own end."""
+        return self.free().filter(attempts__gte=MAX_ATTEMPTS)
 
-        One UPDATE decides, so of two workers exactly one gets it.
+    def claim(self, pk: int) -> "Piece | None":
+        """Take the work on piece *pk* for LEASE, and give the piece; None: not there to take.
+
+        One UPDATE decides, so of two workers exactly one gets it. The number of the attempt is
+        the proof of the claim: `held` finds the piece only until somebody else takes it.
         """
-        until = timezone.now() + LEASE
-        taken = (
-            self.unfinished().filter(pk=pk).update(leased_until=until, attempts=F("attempts") + 1)
+        piece = self.unfinished().filter(pk=pk).first()
+        if piece is None or not self.unfinished().filter(pk=pk, attempts=piece.attempts).update(
+            leased_until=timezone.now() + LEASE, attempts=F("attempts") + 1
+        ):
+            return None
+        piece.attempts += 1
+        return piece
+
+    def held(self, piece: "Piece") -> Self:
+        """Give *piece* as long as the claim on it stands, and nothing once it was withdrawn."""
+        return self.filter(
+            pk=piece.pk,
+            attempts=piece.attempts,
+            state=Piece.State.ARRIVED,
+            leased_until__isnull=False,
+            withdrawn_at=None,
         )
-        return until if taken else None
 
 
 class Piece(models.Model):
@@ -174,6 +235,35 @@ class Piece(models.Model):
     def __str__(self) -> str:
         return f"piece {self.pk}"
 
+    @property
+    def is_final(self) -> bool:
+        """Whether no more work will change what there is to see."""
+        return self.state != self.State.ARRIVED
+
+    @property
+    def refusal_words(self) -> str:
+        """Give what to tell the family of a refused piece, in the reader's language."""
+        known = self.refusal in list(RefusalReason)
+        return gettext(refusal_words(RefusalReason(self.refusal if known else "unreadable")))
+
+    @property
+    def files(self) -> dict[str, "Rendition"]:
+        """Give the first page of each role there is; reads prefetched rows."""
+        return {each.role: each for each in reversed(self.renditions.all())}
+
+    @property
+    def pages(self) -> list["Rendition"]:
+        """Give the display copies: one of a photo, one a page of a PDF, none of a clip."""
+        return [each for each in self.renditions.all() if each.role == Rendition.Role.DISPLAY]
+
+
+class RenditionQuerySet(models.QuerySet["Rendition"]):
+    """Renditions: a piece's rules hold for each of its files."""
+
+    def visible_to(self, user: Any) -> Self:
+        """Files of standing, finished pieces that *user* may see."""
+        return self.filter(piece__in=Piece.objects.visible_to(user).ready())
+
 
 class Rendition(models.Model):
     """One clean file made from a piece: the only thing of it that anybody is shown."""
@@ -195,6 +285,8 @@ class Rendition(models.Model):
     width = models.PositiveIntegerField(null=True)
     height = models.PositiveIntegerField(null=True)
     seconds = models.FloatField(null=True)
+
+    objects = RenditionQuerySet.as_manager()
 
     class Meta:
         ordering = ["piece", "page"]
