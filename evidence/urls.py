@@ -1,4 +1,18 @@
-from django.urls import URLPattern
+"""The addresses of sending, of what was sent, and of its pieces."""
+
+from django.urls import path
+
+import tasks.urls  # noqa: F401 (dates in addresses: it registers <day:…>)
+from evidence.views import pieces, sending, sent
 
 app_name = "evidence"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("children/<int:child_pk>/send/<day:date>/", sending.send, name="send"),
+    path("sent/", sent.sent, name="sent"),
+    path("sent/<str:token>/", sent.submission, name="submission"),
+    path("sent/<str:token>/more/", sending.send_more, name="send-more"),
+    path("sent/<str:token>/withdraw/", sent.withdraw, name="withdraw"),
+    path("pieces/<str:token>/state/", pieces.piece_state, name="piece-state"),
+    path("pieces/<str:token>/remove/", pieces.remove, name="piece-remove"),
+    path("pieces/<str:token>/<str:role>/", pieces.piece_file, name="piece"),
+]

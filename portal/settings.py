@@ -197,7 +197,8 @@ CONTENT_SECURITY_POLICY = {
     }
 }
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
-DATA_UPLOAD_MAX_NUMBER_FILES = 12
+# The sending page keeps twelve, and says of the others that they are too many.
+DATA_UPLOAD_MAX_NUMBER_FILES = 100
 
 WEB_WORKERS = number("WEB_WORKERS", 2, low=1, high=64)
 JOB_WORKERS = number("JOB_WORKERS", 2, low=1, high=64)

@@ -1,0 +1,174 @@
+"""Takes in what a family sends: on the disk first, then in the database, then the answer."""
+
+import logging
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Any
+
+from django.db import DatabaseError, transaction
+
+from evidence.jobs import queue_on_commit
+from evidence.models import Answer, Piece, Submission
+from evidence.orphans import drop_unnamed
+from evidence.room import Room
+from evidence.uploads import ArrivedFile
+from portal.people.models import Child, Home
+from tasks.models import DayPlan
+
+log = logging.getLogger(__name__)
+
+
+class NotSavedError(Exception):
+    """Nothing of the form was saved, for a reason that is ours: try again soon."""
+
+
+class NothingToSaveError(Exception):
+    """The submission would be empty: nothing was typed, and no file could be kept."""
+
+
+class TooLateError(Exception):
+    """The submission was looked at or taken back, so it cannot be changed any more."""
+
+
+@dataclass(frozen=True)
+class Words:
+    """What was typed and chosen; `answers` maps the id of a prompt to the text, "" for none."""
+
+    note: str = ""
+    help: str = ""
+    answers: Mapping[int, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Sender:
+    """Who sends for whom and for which day, and the form it is done with (see `form_key`)."""
+
+    user: Any
+    child: Child
+    home: Home
+    day_plan: DayPlan
+    form_key: str
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A file of the form that is on the disk, and its name in the store."""
+
+    file: ArrivedFile
+    name: str
+
+    def as_piece(self, submission: Submission, position: int) -> Piece:
+        """Give the unsaved row of this file as a piece of *submission*."""
+        return Piece(
+            submission=submission,
+            position=position,
+            kind=self.file.kind,
+            original=self.name,
+            sha256=self.file.sha256,
+            size=self.file.size,
+        )
+
+
+@dataclass(frozen=True)
+class Arrival:
+    """What became of a form: the submission, and how many pieces are new."""
+
+    submission: Submission
+    kept: int
+
+
+def send(sender: Sender, words: Words, files: Sequence[ArrivedFile]) -> Arrival:
+    """Take in a form as a new submission, or into the one it made before. Raises as `add` does.
+
+    A form that is sent twice (a double tap, an answer that got lost) makes one submission.
+    """
+    return take_in(partial(opened, sender), words, files)
+
+
+def add(submission: Submission, words: Words, files: Sequence[ArrivedFile]) -> Arrival:
+    """Take in a form that adds pieces to *submission* and says its words anew.
+
+    On return every piece counted as kept outlives a power cut. Raises NotSavedError, TooLateError
+    and NothingToSaveError, each with nothing left half done. A file that was not kept says why in
+    its `refusal`.
+    """
+    return take_in(partial(reopened, submission.pk), words, files)
+
+
+def take_in(find: Callable[[], Submission], words: Words, files: Sequence[ArrivedFile]) -> Arrival:
+    """Keep the good *files* on the disk, then save all rows of the form in one transaction."""
+    kept: list[Kept] = []
+    try:
+        for file in files:
+            if not file.refusal:
+                kept.append(Kept(file, file.keep()))
+        with transaction.atomic():
+            submission = find()
+            pieces = save_pieces(submission, kept)
+            save_words(submission, words)
+            if submission.is_empty:
+                raise NothingToSaveError
+            queue_on_commit([piece.pk for piece in pieces])
+    except (OSError, DatabaseError) as error:
+        log.exception("a form could not be saved")
+        raise NotSavedError from error
+    finally:
+        drop_unnamed([each.name for each in kept])
+    return Arrival(submission, len(pieces))
+
+
+def opened(sender: Sender) -> Submission:
+    """Give the submission of the form, made now or the first time it was sent.
+
+    Raises TooLateError.
+    """
+    made_now = {"child": sender.child, "day_plan": sender.day_plan, "sent_by": sender.user}
+    submission, _made = Submission.objects.select_for_update().get_or_create(
+        home=sender.home, form_key=sender.form_key, defaults=made_now
+    )
+    same = (submission.child_id, submission.day_plan_id) == (sender.child.pk, sender.day_plan.pk)
+    if not same or not submission.can_be_changed:
+        raise TooLateError
+    return submission
+
+
+def reopened(pk: int) -> Submission:
+    """Give submission *pk*, held until the transaction ends. Raises TooLateError."""
+    submission = Submission.objects.select_for_update().open_to_change().filter(pk=pk).first()
+    if submission is None:
+        raise TooLateError
+    return submission
+
+
+def save_pieces(submission: Submission, kept: Sequence[Kept]) -> list[Piece]:
+    """Save a row for each new file there is room for; the others are told why there is none.
+
+    A file that is in the submission already is passed over: it has been sent twice.
+    """
+    there = set(submission.pieces.standing().values_list("sha256", flat=True))
+    position = submission.pieces.count()
+    room = Room.of(submission)
+    pieces: list[Piece] = []
+    for each in kept:
+        if each.file.sha256 in there:
+            continue
+        each.file.refusal = room.take(each.file.size)
+        if not each.file.refusal:
+            there.add(each.file.sha256)
+            pieces.append(each.as_piece(submission, position + len(pieces)))
+    return Piece.objects.bulk_create(pieces)
+
+
+def save_words(submission: Submission, words: Words) -> None:
+    """Say the words of *submission* anew; an answer that is now empty is taken away."""
+    submission.note, submission.help = words.note, words.help
+    submission.save(update_fields=["note", "help"])
+    given = {prompt: text for prompt, text in words.answers.items() if text}
+    submission.answers.exclude(prompt__in=given).delete()
+    Answer.objects.bulk_create(
+        [Answer(submission=submission, prompt_id=pk, text=text) for pk, text in given.items()],
+        update_conflicts=True,
+        unique_fields=["submission", "prompt"],
+        update_fields=["text"],
+    )

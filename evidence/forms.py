@@ -1,0 +1,122 @@
+"""The form a family sends work with."""
+
+import secrets
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from django import forms
+from django.core.validators import RegexValidator
+from django.http import QueryDict
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from evidence.arrivals import Words
+from evidence.models import Answer, Submission
+from evidence.uploads import ArrivedFile, refusal_line
+from tasks.models import TaskPrompt
+
+ANSWER = "answer-"
+LONGEST_ANSWER = Answer._meta.get_field("text").max_length
+NOTHING = gettext_lazy("Add a photo, a clip, a voice note, an answer or a few words first.")
+CUT_SHORT = gettext_lazy("Only a part of this came through. Please send it again.")
+CHANGED = gettext_lazy(
+    "The teacher has changed the questions while this page was open. These answers were not kept:"
+)
+
+
+def new_form_key() -> str:
+    """Give the name of one showing of the form: 128 random bits."""
+    return secrets.token_urlsafe(16)
+
+
+class SendForm(forms.Form):
+    """What is typed and chosen beside the files: answers, how much help there was, a note.
+
+    Every field may stay empty, but not the whole form. `files` are the pieces as they arrived.
+    """
+
+    form_key = forms.CharField(
+        widget=forms.HiddenInput, validators=[RegexValidator(r"^[A-Za-z0-9_-]{20,40}$")]
+    )
+    note = forms.CharField(
+        label=Submission._meta.get_field("note").verbose_name,
+        max_length=1000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3, "class": "form-control"}),
+    )
+    help = forms.ChoiceField(
+        label=gettext_lazy("How much help was there?"),
+        choices=Submission.Help.choices,
+        required=False,
+    )
+
+    def __init__(
+        self,
+        questions: Iterable[TaskPrompt],
+        data: QueryDict | None = None,
+        files: Sequence[ArrivedFile] = (),
+        **more: Any,
+    ) -> None:
+        super().__init__(data, **more)
+        self.arrived = list(files)
+        self.fields["form_key"].initial = new_form_key()
+        for question in questions:
+            self.fields[f"{ANSWER}{question.pk}"] = forms.CharField(
+                label=question.sentence, max_length=LONGEST_ANSWER, required=False
+            )
+        # The last field of the page: when it is there, so is all that stands before it.
+        self.fields["whole"] = forms.CharField(
+            widget=forms.HiddenInput, initial="yes", error_messages={"required": CUT_SHORT}
+        )
+
+    def clean(self) -> dict[str, Any]:
+        if lost := self.answers_to_nothing():
+            self.add_error(None, f"{CHANGED} {', '.join(lost)}")
+        return self.cleaned_data
+
+    @property
+    def came_through(self) -> bool:
+        """Whether all of the form arrived, so that what is sound in it can be saved."""
+        return {"form_key", "whole"} <= self.cleaned_data.keys()
+
+    @property
+    def refusals(self) -> list[str]:
+        """Say of each file that was not kept which one it is and why."""
+        return [refusal_line(at, file) for at, file in enumerate(self.arrived, 1) if file.refusal]
+
+    @property
+    def has_failed(self) -> bool:
+        """Whether a file was not kept for a reason that is ours."""
+        return any(file.failed for file in self.arrived)
+
+    @property
+    def words(self) -> Words:
+        """Give what was typed, as far as it is sound."""
+        return Words(
+            note=self.cleaned_data.get("note", "").strip(),
+            help=self.cleaned_data.get("help", ""),
+            answers={
+                int(name.removeprefix(ANSWER)): text
+                for name, text in self.cleaned_data.items()
+                if name.startswith(ANSWER)
+            },
+        )
+
+    def answers_to_nothing(self) -> list[str]:
+        """List the answers that were typed for questions which are no longer set."""
+        return [
+            text[:LONGEST_ANSWER]
+            for name, text in self.data.items()
+            if name.startswith(ANSWER) and name not in self.fields and text.strip()
+        ]
+
+
+def words_of(submission: Submission) -> dict[str, str]:
+    """Give the words of *submission* as the initial values of a form that says them anew."""
+    answers = {f"{ANSWER}{each.prompt_id}": each.text for each in submission.answers.all()}
+    return {"note": submission.note, "help": submission.help, **answers}
+
+
+def too_large() -> str:
+    """Say that a form was turned away unread."""
+    return _("This is too much at once. Send one clip at a time.")

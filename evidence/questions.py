@@ -1,0 +1,62 @@
+"""The questions a child was set on a day, as the sending page asks for their answers."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from django.db.models import Prefetch
+from django.forms import BoundField
+
+from evidence.forms import ANSWER, SendForm
+from portal.people.models import Child
+from tasks.models import DayPlan, Task, TaskPrompt
+
+
+@dataclass(frozen=True)
+class Question:
+    """One prompt with its field: a number, one of a few choices, or free words."""
+
+    prompt: TaskPrompt
+    field: BoundField
+
+    @property
+    def choices(self) -> list[tuple[str, str]]:
+        """Give the choices as pairs for a row of buttons; none for a free answer."""
+        return [(choice, choice) for choice in self.prompt.data["choices"]]
+
+    @property
+    def wants_number(self) -> bool:
+        """Whether number keys are all it takes."""
+        return isinstance(self.prompt.data["answer"], int)
+
+    @property
+    def digits(self) -> int:
+        """Give how many digits to leave room for: one more than it has, so as not to tell."""
+        return len(str(self.prompt.data["answer"])) + 1
+
+
+@dataclass(frozen=True)
+class Part:
+    """One task of the day with its questions."""
+
+    task: Task
+    questions: list[Question]
+
+
+def tasks_of(child: Child, plan: DayPlan) -> list[Task]:
+    """List the tasks of *plan* that are for *child* in the order of the day, prompts fetched."""
+    prompts = Prefetch("prompts", TaskPrompt.objects.order_by("position"))
+    tasks = plan.tasks.for_child(child).prefetch_related(prompts)
+    return sorted(tasks, key=lambda task: task.position)
+
+
+def prompts_of(tasks: list[Task]) -> list[TaskPrompt]:
+    """List the prompts of *tasks* in order."""
+    return [prompt for task in tasks for prompt in task.prompts.all()]
+
+
+def parts(tasks: list[Task], form: SendForm) -> Iterator[Part]:
+    """Yield *tasks* that have prompts, each prompt beside its field of *form*."""
+    for task in tasks:
+        questions = [Question(each, form[f"{ANSWER}{each.pk}"]) for each in task.prompts.all()]
+        if questions:
+            yield Part(task, questions)

@@ -1,0 +1,56 @@
+"""One piece: its clean files, how far it has got, and taking it back."""
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST, require_safe
+
+from evidence.arrivals import TooLateError
+from evidence.models import Piece, Rendition, Submission
+from evidence.serving import private_file
+from evidence.taking_back import remove_piece
+from evidence.views.sending import too_late
+
+
+@require_safe
+def piece_file(request: HttpRequest, token: str, role: str) -> HttpResponseBase:
+    """Give one clean file of a piece, or the ranges of it that are asked for.
+
+    Who may see it is asked anew for every request, and so for every range of a playing clip.
+    """
+    page = request.GET.get("page", "1")
+    if (
+        not page.isascii()
+        or not page.isdigit()
+        or request.headers.get("Sec-Fetch-Site") == "cross-site"
+    ):
+        raise Http404
+    files = Rendition.objects.visible_to(request.user)
+    file = get_object_or_404(files, piece__token=token, role=role, page=int(page[:4]))
+    return private_file(request, file)
+
+
+@require_safe
+def piece_state(request: HttpRequest, token: str) -> HttpResponse:
+    """Give the part of a page that shows a piece; it asks for itself again until it is final."""
+    seen = Piece.objects.visible_to(request.user).standing().whole()
+    return render(request, "evidence/piece.html", {"piece": get_object_or_404(seen, token=token)})
+
+
+@require_POST
+def remove(request: HttpRequest, token: str) -> HttpResponse:
+    """Take one piece back until the submission has been looked at."""
+    own = Submission.objects.from_home_of(request.user)
+    pieces = Piece.objects.standing().filter(submission__in=own)
+    related = pieces.select_related("submission__child", "submission__day_plan")
+    piece = get_object_or_404(related, token=token)
+    try:
+        stands = remove_piece(piece)
+    except TooLateError:
+        return too_late(request, piece.submission.child, piece.submission.day_plan)
+    messages.success(request, _("Taken back. Nobody can see it any more."))
+    if not stands:
+        return redirect("evidence:sent")
+    return redirect("evidence:submission", piece.submission.token)

@@ -1,0 +1,53 @@
+"""What a family has sent: the list, one submission, and taking it back."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST, require_safe
+
+from evidence.arrivals import TooLateError
+from evidence.models import Submission
+from evidence.taking_back import withdraw as take_back
+from evidence.views.sending import too_late
+
+PAGE_SIZE = 20
+# Apps above this one say here what became of a submission; the second is what stands otherwise.
+REPLY = ("slots/reply_to_submission.html", "evidence/no_reply.html")
+
+
+@require_safe
+def sent(request: HttpRequest) -> HttpResponse:
+    """List what the own home has sent, newest first."""
+    own = Submission.objects.from_home_of(request.user).standing().for_list()
+    page = Paginator(own, PAGE_SIZE).get_page(request.GET.get("page"))
+    return render(request, "evidence/sent.html", {"page": page})
+
+
+@require_safe
+def submission(request: HttpRequest, token: str) -> HttpResponse:
+    """Show one submission to the home it came from, with what became of it."""
+    own = Submission.objects.from_home_of(request.user).standing().whole()
+    found = get_object_or_404(own, token=token)
+    pieces = found.pieces.all()
+    context = {
+        "submission": found,
+        "pieces": pieces,
+        "waiting": not all(piece.is_final for piece in pieces),
+        "reply_templates": REPLY,
+    }
+    return render(request, "evidence/submission.html", context)
+
+
+@require_POST
+def withdraw(request: HttpRequest, token: str) -> HttpResponse:
+    """Take a submission back, with all its files, until it has been looked at."""
+    own = Submission.objects.from_home_of(request.user).standing()
+    found = get_object_or_404(own.select_related("child", "day_plan"), token=token)
+    try:
+        take_back(found)
+    except TooLateError:
+        return too_late(request, found.child, found.day_plan)
+    messages.success(request, _("Taken back. Nobody can see it any more."))
+    return redirect("evidence:sent")
