@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from tasks.numberwork.chance import Chance
-from tasks.numberwork.choosing import best_mixes
 from tasks.numberwork.kind import Ask, Kind
 from tasks.numberwork.kinds import KINDS
 from tasks.numberwork.pool import Pool, pool_of
 from tasks.numberwork.prompt import CORE, DEPTHS, WITH_SUPPORT, Prompt
+from tasks.numberwork.sets import choose_set
 from tasks.numberwork.words import said, written
 
 MOST = 100  # prompts in one set
@@ -43,7 +43,7 @@ def make_prompts(
         allowed = _of_one_number(pool, allowed, count, chance, avoided)
     if len(allowed) < count:
         raise ValueError(_too_few(pool, within, depth, count, len(allowed), bool(avoided)))
-    chosen = chance.shuffled(_choose(pool, allowed, count, chance, seen))
+    chosen = chance.shuffled(choose_set(pool, allowed, count, chance, seen))
     if depth == WITH_SUPPORT:
         chosen.sort(key=lambda place: max(pool.asks[place].numbers, default=0))
     return tuple(
@@ -124,64 +124,3 @@ def _of_one_number(
     if not full:
         return max(by_number.values(), key=len, default=[])
     return by_number[chance.choice(fresh or full)]
-
-
-def _choose(
-    pool: Pool, allowed: list[int], count: int, chance: Chance, seen: set[str]
-) -> list[int]:
-    """Choose places in the pool: facts not seen before any others, no fact twice if avoidable."""
-    by_fact: dict[str, list[int]] = {}
-    for place in allowed:
-        by_fact.setdefault(pool.facts[place], []).append(place)
-    for facts in ([f for f in by_fact if f not in seen], list(by_fact)):
-        if len(facts) >= 2 * count:
-            return _diagnostic(pool, [p for f in facts for p in by_fact[f]], count, chance)
-        if len(facts) >= count:
-            one_each = [chance.choice(by_fact[fact]) for fact in facts]
-            return _diagnostic(pool, one_each, count, chance)
-    fresh = [chance.choice(by_fact[fact]) for fact in by_fact if fact not in seen]
-    fresh = fresh[:count]
-    rest = sorted(set(allowed).difference(fresh))
-    return fresh + _diagnostic(pool, rest, count - len(fresh), chance, fresh)
-
-
-def _diagnostic(
-    pool: Pool, places: Sequence[int], count: int, chance: Chance, taken: Sequence[int] = ()
-) -> list[int]:
-    """Choose *count* of *places* by the best mix; the seed picks among equals.
-
-    A fact is asked twice only where *places* has fewer than *count* facts.
-    """
-    if not count:
-        return []
-    groups: dict[int, list[int]] = {}
-    for place in places:
-        groups.setdefault(pool.masks[place], []).append(place)
-    masks = tuple(sorted(groups))
-    room = tuple(min(count, len(groups[mask])) for mask in masks)
-    already = tuple(sorted(pool.masks[place] for place in taken))
-    mix = chance.choice(best_mixes(masks, room, already, count))
-    chosen: list[int] = []
-    asked: set[str] = set()
-    for mask, number in sorted(
-        zip(masks, mix, strict=True), key=lambda part: room[masks.index(part[0])]
-    ):
-        chosen += _draw(pool, groups[mask], number, chance, asked)
-    left = [place for place in places if place not in chosen]
-    chosen += _draw(pool, left, count - len(chosen), chance, asked)
-    left = [place for place in left if place not in chosen]
-    return chosen + _draw(pool, left, count - len(chosen), chance, set())
-
-
-def _draw(
-    pool: Pool, places: Sequence[int], number: int, chance: Chance, asked: set[str]
-) -> list[int]:
-    """Draw up to *number* of *places* about facts not yet *asked*, and note those facts."""
-    members = list(places)
-    drawn: list[int] = []
-    while members and len(drawn) < number:
-        place = members.pop(chance.below(len(members)))
-        if pool.facts[place] not in asked:
-            asked.add(pool.facts[place])
-            drawn.append(place)
-    return drawn

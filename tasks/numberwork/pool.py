@@ -6,11 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
+from typing import TypeVar
 
 from tasks.numberwork.kind import Ask, Kind
 from tasks.numberwork.kinds import KINDS
 from tasks.numberwork.prompt import Answer
 
+Value = TypeVar("Value", int, str)
 NONE = "none"  # the child who makes no such mistake
 
 
@@ -19,7 +21,8 @@ class Pool:
     """All questions of one kind, range and depth, in a fixed order.
 
     keys and facts name them as `Prompt.key` does; masks has a bit for each pair of
-    `hypotheses` which the question tells apart.
+    `hypotheses` which the question tells apart. by_fact and groups list the places of the
+    questions about each fact, and of those with equal masks.
     """
 
     kind: Kind
@@ -27,6 +30,8 @@ class Pool:
     keys: tuple[str, ...]
     facts: tuple[str, ...]
     masks: tuple[int, ...]
+    by_fact: Mapping[str, tuple[int, ...]]
+    groups: Mapping[int, tuple[int, ...]]
 
 
 def hypotheses(kind: Kind) -> tuple[str, ...]:
@@ -43,7 +48,15 @@ def pool_of(kind_name: str, within: int, depth: str) -> Pool:
     keys = tuple(f"{fact}/{ask.form}" for fact, ask in zip(facts, asks, strict=True))
     names = hypotheses(kind)
     masks = tuple(told_apart(predictions(names, ask.answer, ask.mistakes)) for ask in asks)
-    return Pool(kind, asks, keys, facts, masks)
+    return Pool(kind, asks, keys, facts, masks, _places(facts), _places(masks))
+
+
+def _places(values: Sequence[Value]) -> dict[Value, tuple[int, ...]]:
+    """List the places of each value."""
+    places: dict[Value, list[int]] = {}
+    for place, value in enumerate(values):
+        places.setdefault(value, []).append(place)
+    return {value: tuple(found) for value, found in places.items()}
 
 
 def predictions(

@@ -7,21 +7,54 @@ from types import MappingProxyType
 
 from tasks.numberwork.kind import Kind
 from tasks.numberwork.kinds.adding import ADDING
+from tasks.numberwork.kinds.comparing import COMPARING
+from tasks.numberwork.kinds.comparing_signs import COMPARING_SIGNS
 from tasks.numberwork.kinds.counting import COUNTING
+from tasks.numberwork.kinds.counting_amounts import COUNTING_AMOUNTS
 from tasks.numberwork.kinds.doubling import DOUBLING
 from tasks.numberwork.kinds.halving import HALVING, HALVING_NUMBER_SENTENCE
+from tasks.numberwork.kinds.hundred_square import HUNDRED_SQUARE
+from tasks.numberwork.kinds.missing_number import MISSING_NUMBER
+from tasks.numberwork.kinds.missing_part import MISSING_PART
+from tasks.numberwork.kinds.number_bonds import NUMBER_BONDS
+from tasks.numberwork.kinds.number_formation import NUMBER_FORMATION
 from tasks.numberwork.kinds.number_of_the_day import NUMBER_OF_THE_DAY
+from tasks.numberwork.kinds.odd_even import CAN_IT_BE_HALVED, ODD_OR_EVEN
 from tasks.numberwork.kinds.one_more import ONE_LESS, ONE_MORE
+from tasks.numberwork.kinds.ordering import ORDERING
+from tasks.numberwork.kinds.patterns import REPEATING_PATTERNS
+from tasks.numberwork.kinds.shapes import HALVES_OF_SHAPES
+from tasks.numberwork.kinds.sharing import SHARING_EQUALLY
+from tasks.numberwork.kinds.story_problems import STORY_PROBLEMS
+from tasks.numberwork.kinds.subitising import SUBITISING
+from tasks.numberwork.kinds.taking_away import TAKING_AWAY
 
 _ALL = (
     *COUNTING,
+    COUNTING_AMOUNTS,
+    MISSING_NUMBER,
+    HUNDRED_SQUARE,
+    NUMBER_FORMATION,
     ONE_MORE,
     ONE_LESS,
     NUMBER_OF_THE_DAY,
+    SUBITISING,
+    NUMBER_BONDS,
     ADDING,
+    TAKING_AWAY,
+    MISSING_PART,
     DOUBLING,
     HALVING,
     HALVING_NUMBER_SENTENCE,
+    SHARING_EQUALLY,
+    ODD_OR_EVEN,
+    CAN_IT_BE_HALVED,
+    COMPARING,
+    COMPARING_SIGNS,
+    ORDERING,
+    HALVES_OF_SHAPES,
+    REPEATING_PATTERNS,
+    STORY_PROBLEMS,
 )
 
 KINDS: Mapping[str, Kind] = MappingProxyType({kind.name: kind for kind in _ALL})

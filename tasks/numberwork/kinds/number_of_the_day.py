@@ -20,8 +20,8 @@ def _amounts(number: int) -> Iterator[Ask]:
     """Ask how many the tally and the dots show."""
     slips = {FEW: number - 1, MANY: number + 1, **digit_mistakes(number)}
     tally = wrong_answers({**slips, GROUPS: number - number // 5}, number)
-    yield Ask("tally", f"{number}", (number,), number, tally)
-    yield Ask("dots", f"{number}", (number,), number, wrong_answers(slips, number))
+    yield Ask("tally", f"{number}:tally", (number,), number, tally)
+    yield Ask("dots", f"{number}:dots", (number,), number, wrong_answers(slips, number))
 
 
 def _neighbours(number: int, within: int) -> Iterator[Ask]:
@@ -30,7 +30,7 @@ def _neighbours(number: int, within: int) -> Iterator[Ask]:
         right = number + step
         wrong = wrong_answers({SELF: number, OPPOSITE: number - step}, right)
         if 0 <= right <= within:
-            yield Ask(form, f"{number}", (number,), right, wrong)
+            yield Ask(form, f"{number}:{form}", (number,), right, wrong)
 
 
 def _sentences(number: int, depth: str) -> Iterator[Ask]:
@@ -42,7 +42,7 @@ def _sentences(number: int, depth: str) -> Iterator[Ask]:
         slips = {ADDED: number + part, PART: part, SELF: number, FEW: right - 1, MANY: right + 1}
         yield Ask("adding", f"{number}:{part}", (number, part), right, wrong_answers(slips, right))
     pairs = tuple((part, number - part) for part in range(number + 1))
-    yield Ask("another way", f"{number}", (number,), pairs[0], {}, answers=pairs)
+    yield Ask("another way", f"{number}:another", (number,), pairs[0], {}, answers=pairs)
 
 
 def _asks(within: int, depth: str) -> Iterator[Ask]:
@@ -53,7 +53,7 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
         if number > 10:
             ones = number - 10
             slips = {FEW: ones - 1, MANY: ones + 1, SELF: number, ADDED: number + 10}
-            yield Ask("tens and ones", f"{number}", (number,), ones, wrong_answers(slips, ones))
+            yield Ask("tens and ones", f"{number}:ten", (number,), ones, wrong_answers(slips, ones))
         if depth != WITH_SUPPORT:
             yield from _sentences(number, depth)
 

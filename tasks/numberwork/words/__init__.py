@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping, Sequence
 from types import ModuleType
 from typing import cast
 
@@ -13,7 +13,7 @@ from tasks.numberwork.words.numbers import number_word
 
 LANGUAGES: Mapping[str, ModuleType] = {"en": en}
 
-_SENTENCE_START = re.compile(r"(^|[.?!:] )([a-z])")
+_SENTENCE_START = re.compile(r"(^|[.?!] )([a-z])")
 
 
 class Number:
@@ -22,19 +22,21 @@ class Number:
     {0:things} counts the first of the things the prompt is about.
     """
 
-    __slots__ = ("_number", "_said", "_table", "_things")
+    __slots__ = ("_language", "_number", "_said", "_things")
 
-    def __init__(self, number: int, said: str, things: tuple[str, ...], table: ModuleType) -> None:
+    def __init__(self, number: int, said: str, things: tuple[str, ...], language: str) -> None:
         self._number = number
         self._said = said
         self._things = things
-        self._table = table
+        self._language = language
 
     def __format__(self, spec: str) -> str:
         if not spec:
             return self._said
-        noun = self._things[0] if spec == "things" else spec
-        return cast(str, self._table.counted(self._number, self._said, noun))
+        if spec == "word":
+            return number_word(self._number, self._language)
+        noun = spec.replace("things", self._things[0]) if self._things else spec
+        return cast(str, table_of(self._language).counted(self._number, self._said, noun))
 
 
 def speak(prompt: Prompt, language: str = "en") -> str:
@@ -56,7 +58,9 @@ def said(
     """Say a question that is not a prompt yet."""
     table = table_of(language)
     template = table.SPOKEN[f"{kind}/{form}"]
-    text = _filled(table, template, numbers, things, lambda number: number_word(number, language))
+    named = tuple(table.GAP if thing == "□" else thing for thing in things)
+    numerals = [number_word(number, language) for number in numbers]
+    text = _filled(template, numbers, numerals, named, language)
     return _SENTENCE_START.sub(lambda start: start[1] + start[2].upper(), text)
 
 
@@ -64,9 +68,13 @@ def written(
     kind: str, form: str, numbers: tuple[int, ...], things: tuple[str, ...], language: str = "en"
 ) -> str:
     """Write a question that is not a prompt yet."""
-    table = table_of(language)
-    text = _filled(table, table.WRITTEN[f"{kind}/{form}"], numbers, things, str)
-    return text[0].upper() + text[1:] if text.endswith((".", "?")) else text
+    template = table_of(language).WRITTEN[f"{kind}/{form}"]
+    text = _filled(template, numbers, [str(number) for number in numbers], things, language)
+    return (
+        _SENTENCE_START.sub(lambda start: start[1] + start[2].upper(), text)
+        if ". " in text
+        else text
+    )
 
 
 def table_of(language: str) -> ModuleType:
@@ -77,14 +85,18 @@ def table_of(language: str) -> ModuleType:
 
 
 def _filled(
-    table: ModuleType,
     template: str,
     numbers: tuple[int, ...],
+    as_said: Sequence[str],
     things: tuple[str, ...],
-    say: Callable[[int], str],
+    language: str,
 ) -> str:
-    """Fill a template: {0} {1} … numbers, {all} all of them, {things[0]} … names."""
-    names = tuple(table.NAMES.get(thing, thing) for thing in things)
-    listed = ", ".join(say(number) for number in numbers) if "{all" in template else ""
-    counted = (Number(number, say(number), things, table) for number in numbers)
-    return template.format(*counted, all=listed, things=names)
+    """Fill a template with numbers as they are said (or written) and with things."""
+    pairs = zip(numbers, as_said, strict=True)
+    return template.format(
+        *(Number(number, said, things, language) for number, said in pairs),
+        all=", ".join(as_said) if "{all}" in template else "",
+        row=", ".join(things),
+        many=table_of(language).plural(things[0]) if things else "",
+        place=things[1] if len(things) > 1 else "",
+    )
