@@ -17,6 +17,7 @@ from assessment.frameworks import (
 )
 from assessment.frameworks.files import FOLDER
 from assessment.frameworks.kinds import KINDS
+from tasks import numberwork
 
 EVERY = pytest.mark.parametrize("framework", all_frameworks(), ids=lambda one: one.id)
 
@@ -156,3 +157,7 @@ def test_two_goals_with_one_code_are_refused():
 def test_a_goal_without_code_or_with_an_absurd_text_is_refused(code, text):
     with pytest.raises(FrameworkError):
         Goal(code, "Number", text)
+
+
+def test_the_kinds_a_goal_may_name_are_those_that_can_be_set():
+    assert set(KINDS) == set(numberwork.KINDS)
