@@ -1,6 +1,7 @@
 """The kinds of number work a goal file may name, by their names in the task generator."""
 
 KINDS = (
+    "counting-amounts",
     "counting-on-in-ones",
     "counting-on-in-twos",
     "counting-on-in-fives",
