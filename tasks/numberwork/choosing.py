@@ -31,7 +31,7 @@ STARTS = 3
 
 def enough(count: int) -> int:
     """Give on how many of *count* questions two mistakes should differ; more adds little."""
-    return min(12, max(2, (count + 1) // 2))
+    return min(12, max(4, (count + 1) // 2))
 
 
 @lru_cache(maxsize=4096)

@@ -70,15 +70,23 @@ def _numbers(within: int, depth: str) -> Iterator[Ask]:
             continue
         larger, smaller = max(one, other), min(one, other)
         ends: dict[str, Answer | None] = {SAME_EACH_TIME_FIRST: one, SAME_EACH_TIME_LAST: other}
-        by_last = sorted((one, other), key=lambda number: (number % 10, number))
+        last = _by_last_digit(one, other)
         if depth != CHALLENGE:
-            slips = {**ends, OTHER_WAY: smaller, LAST_DIGIT: by_last[1]}
+            slips: dict[str, Answer | None] = {**ends, OTHER_WAY: smaller, LAST_DIGIT: last[1]}
             yield Ask("more", f"{one},{other}", (one, other), larger, wrong_answers(slips, larger))
         if depth != WITH_SUPPORT:
-            slips = {**ends, OTHER_WAY: larger, LAST_DIGIT: by_last[0]}
+            slips = {**ends, OTHER_WAY: larger, LAST_DIGIT: last[0]}
             yield Ask(
                 "less", f"{one},{other}", (one, other), smaller, wrong_answers(slips, smaller)
             )
+
+
+def _by_last_digit(one: int, other: int) -> tuple[int | None, int | None]:
+    """Give the smaller and the larger by last digits; only two-digit numbers can mislead so."""
+    if min(one, other) < 10:
+        return None, None
+    smaller, larger = sorted((one, other), key=lambda number: (number % 10, number))
+    return smaller, larger
 
 
 def _asks(within: int, depth: str) -> Iterator[Ask]:

@@ -28,7 +28,7 @@ def _ask(form: str, numbers: tuple[int, ...], one: int, other: int) -> Ask:
         LESS: "<",
         MORE: ">",
         EQUAL: "=",
-        LAST_DIGIT: sign(one % 10, other % 10),
+        LAST_DIGIT: sign(one % 10, other % 10) if min(one, other) >= 10 else None,
         FIRST_ONLY: sign(numbers[0], other) if len(numbers) > 2 else None,
     }
     fact = ",".join(map(str, numbers))

@@ -24,11 +24,12 @@ LISTED = 240  # sets of cards listed for a range and depth, drawn once and for a
 
 def _mistakes(cards: tuple[int, ...], ordered: tuple[int, ...]) -> dict[str, Answer | None]:
     """Predict how the cards are laid when they are not laid in order."""
+    many_tens = sum(number >= 10 for number in cards) > 1
     middle = len(ordered) // 2 - 1 if len(ordered) > 3 else 0
     return {
         LEFT: cards,
         TURNED: ordered[::-1],
-        LAST_DIGIT: tuple(sorted(cards, key=lambda number: number % 10)),
+        LAST_DIGIT: tuple(sorted(cards, key=lambda number: number % 10)) if many_tens else None,
         MUDDLED_MIDDLE: _swapped(ordered, middle),
         MUDDLED_END: _swapped(ordered, len(ordered) - 2),
     }

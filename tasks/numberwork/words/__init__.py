@@ -13,6 +13,7 @@ from tasks.numberwork.words.numbers import number_word
 
 LANGUAGES: Mapping[str, ModuleType] = {"en": en}
 
+BOX = "□"
 _SENTENCE_START = re.compile(r"(^|[.?!] )([a-z])")
 
 
@@ -58,7 +59,8 @@ def said(
     """Say a question that is not a prompt yet."""
     table = table_of(language)
     template = table.SPOKEN[f"{kind}/{form}"]
-    named = tuple(table.GAP if thing == "□" else thing for thing in things)
+    heard = things[:-1] if things[-1:] == (BOX,) else things
+    named = tuple(table.GAP if thing == BOX else thing for thing in heard)
     numerals = [number_word(number, language) for number in numbers]
     text = _filled(template, numbers, numerals, named, language)
     return _SENTENCE_START.sub(lambda start: start[1] + start[2].upper(), text)
