@@ -13,7 +13,8 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any, BinaryIO
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+if not __package__:
+    sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from evidence.media.boxes import is_cut_short
 from evidence.media.draft import ANSWER, TRY_LATER, Draft, RefusalError

@@ -2,6 +2,7 @@
 
 import math
 import os
+import subprocess
 from array import array
 from collections.abc import Iterator
 from fractions import Fraction
@@ -9,10 +10,12 @@ from pathlib import Path
 
 import av
 import pytest
-from PIL import Image, ImageDraw
+from fpdf import FPDF
+from PIL import Image, ImageChops, ImageDraw, ImageStat
 
 ROOT = Path(__file__).resolve().parents[3]
 RATE = 48_000
+PIXELS = {"mjpeg": "yuvj420p"}
 
 
 def shared_media(name: str) -> Path:
@@ -66,15 +69,23 @@ def clip(
     rate: int = 15,
     times: list[float] | None = None,
     sound_from: float = 0.0,
+    deep: bool = False,
     options: dict[str, str] | None = None,
     metadata: dict[str, str] | None = None,
 ) -> Path:
-    """Film the four fields. *times*: when each picture is shown, where the rate is not steady."""
+    """Film the four fields.
+
+    times: when each picture is shown, where the rate is not steady; deep: ten bits and wide colour.
+    """
     with av.open(path, "w", format=container, options=options or {}) as out:
         out.metadata.update(metadata or {})
         pictures = out.add_stream(video, rate=rate)
-        pictures.width, pictures.height, pictures.pix_fmt = *size, "yuv420p"
+        pictures.width, pictures.height = size
+        pictures.pix_fmt = PIXELS.get(video, "yuv420p10le" if deep else "yuv420p")
         pictures.codec_context.time_base = Fraction(1, 1000)
+        if deep:
+            pictures.codec_context.color_primaries = pictures.codec_context.colorspace = 9
+            pictures.codec_context.color_trc = 18
         track = out.add_stream(sound, rate=RATE, layout="mono") if sound else None
         image = quarters(*size)
         for time in times or [number / rate for number in range(round(seconds * rate))]:
@@ -125,3 +136,40 @@ def first_picture(path: Path) -> Image.Image:
     """Give the first picture of the clip at *path*."""
     with av.open(path) as source:
         return next(source.decode(video=0)).to_image()
+
+
+def loudest(frame: av.AudioFrame) -> float:
+    """Give the largest swing in *frame*, 0 to 1 of full scale."""
+    samples = memoryview(bytes(frame.planes[0])[: frame.samples * 4]).cast("f")
+    return max(abs(sample) for sample in samples)
+
+
+def difference(one: Image.Image, other: Image.Image) -> float:
+    """Give the mean absolute difference of two pictures, 0 to 255, at the size of the second."""
+    pair = one.convert("RGB").resize(other.size), other.convert("RGB")
+    return sum(ImageStat.Stat(ImageChops.difference(*pair)).mean) / 3
+
+
+def with_cover(sound: Path, path: Path) -> Path:
+    """Copy *sound* with a cover picture added, as music programs store it."""
+    cover = path.with_suffix(".png")
+    quarters(32, 32).save(cover)
+    ffmpeg = ["ffmpeg", "-v", "error", "-i", sound, "-i", cover, "-map", "0", "-map", "1"]
+    joined = [*ffmpeg, "-c", "copy", "-disposition:v", "attached_pic", path]
+    subprocess.run(joined, check=True, timeout=30)
+    return path
+
+
+def pdf(
+    path: Path, pages: int, *, size: tuple[float, float] = (210, 297), password: str = ""
+) -> Path:
+    """Write a PDF whose pages, of *size* millimetres, are red in their top left quarter."""
+    document = FPDF(format=size)
+    if password:
+        document.set_encryption(owner_password="owner", user_password=password)
+    for _ in range(pages):
+        document.add_page()
+        document.set_fill_color(255, 0, 0)
+        document.rect(0, 0, size[0] / 2, size[1] / 2, style="F")
+    document.output(str(path))
+    return path
