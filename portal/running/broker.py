@@ -28,6 +28,7 @@ def command(data: Path) -> list[str]:
         "save": "",
         "maxmemory-policy": "noeviction",
         "loglevel": "warning",
+        "logfile": str(folder / "log"),
         "daemonize": "no",
     }
     return [

@@ -93,7 +93,7 @@ def start_all(plan: Plan, household: Household) -> None:
         *("--worker-class", "gthread", "--threads", "4", "--timeout", "120"),
         *("--worker-tmp-dir", str(plan.data), "--log-level", "warning", "--no-control-socket"),
     )
-    celery = (*python, "celery", "--app", "portal", "--workdir", str(ROOT))
+    celery = (*python, "celery", "--quiet", "--app", "portal", "--workdir", str(ROOT))
     quiet = ("--loglevel", "warning")
     # Each piece is decoded in a child of its own, so threads are enough and start at once.
     service(

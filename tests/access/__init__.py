@@ -1,0 +1,1 @@
+"""Who gets what answer from every address of the portal."""

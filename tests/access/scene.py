@@ -1,0 +1,87 @@
+"""One of everything about Aisha and her first home, so that each address has something to open."""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+from django.utils import timezone
+
+from assessment.goals import load_frameworks
+from assessment.insight.weeks import Week
+from assessment.mails import stop_token
+from assessment.models import Goal
+from evidence.models import Submission
+from tests.evidence.builders import make_ready_piece
+from tests.tasks.builders import drafted, gone_out, send_work
+from tests.village import MONDAY, Village
+
+ROLES = (
+    *("visitor", "family", "second home", "other family"),
+    *("teacher", "assistant", "other teacher", "lead", "office", "foreign lead"),
+)
+
+
+@dataclass
+class Scene:
+    """The village with a day set, work sent for it by Aisha's first home, and all that follows."""
+
+    village: Village
+    arguments: dict[str, Any] = field(default_factory=dict)
+
+    @classmethod
+    def build(cls) -> "Scene":
+        """Set the scene in the database of the test."""
+        village = Village.build()
+        load_frameworks()
+        plan = gone_out(drafted(village, "main_task", "quick_recall"))
+        submission = send_work(village, plan)
+        Submission.objects.filter(pk=submission.pk).update(sent_at=timezone.now())
+        piece = make_ready_piece(submission)
+        arguments = {
+            "class_pk": village.robins.pk,
+            "child_pk": village.aisha.pk,
+            "group_pk": village.bens_group.pk,
+            "task_pk": plan.tasks.get(part="quick_recall").pk,
+            "goal_pk": Goal.objects.get(code="ELG-NP-3").pk,
+            "date": MONDAY,
+            "week": Week(2026, 48),
+            "position": 0,
+            "role": "display",
+            "token": submission.token,
+            "piece token": piece.token,
+            "stop token": stop_token(village.first_home),
+        }
+        return cls(village, arguments)
+
+    def address(self, name: str) -> str:
+        """Give the address of the page *name*, about Aisha."""
+        needed = routes()[name].pattern.converters
+        chosen = {key: self.arguments[self.argument(name, key)] for key in needed}
+        return reverse(name, kwargs=chosen)
+
+    @staticmethod
+    def argument(name: str, key: str) -> str:
+        """Give which of the arguments the *key* of page *name* stands for."""
+        if key == "token" and "piece" in name:
+            return "piece token"
+        return "stop token" if name == "assessment:stop-mail" else key
+
+
+def routes() -> dict[str, URLPattern]:
+    """Give every URL pattern by its full name. Raises ValueError for one without, or a double."""
+    found: dict[str, URLPattern] = {}
+
+    def walk(patterns: list[URLPattern | URLResolver], prefix: str) -> None:
+        for pattern in patterns:
+            if isinstance(pattern, URLResolver):
+                walk(
+                    pattern.url_patterns,
+                    f"{prefix}{pattern.namespace}:" if pattern.namespace else prefix,
+                )
+            elif not pattern.name or f"{prefix}{pattern.name}" in found:
+                raise ValueError(f"{pattern} needs a name of its own")
+            else:
+                found[f"{prefix}{pattern.name}"] = pattern
+
+    walk(get_resolver().url_patterns, "")
+    return found
