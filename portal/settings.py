@@ -118,7 +118,11 @@ CELERY_ACCEPT_CONTENT = ["json"]
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 # A page must not hang because the broker does: the sweep sends again what could not be sent.
-CELERY_BROKER_TRANSPORT_OPTIONS = {"socket_connect_timeout": 1, "socket_timeout": 5}
+CELERY_BROKER_TRANSPORT_OPTIONS = {
+    "socket_connect_timeout": 1,
+    "socket_timeout": 5,
+    "max_retries": 0,
+}
 CELERY_TASK_PUBLISH_RETRY = False
 CELERY_TIMEZONE = "UTC"
 CELERY_BEAT_SCHEDULE = {

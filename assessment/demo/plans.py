@@ -19,7 +19,7 @@ OUT_AT = dt.time(7, 0)
 WORDS = {
     "doubling": "Doubling: the same again.",
     "halving": "Halving: two equal parts.",
-    "halving-number-sentence": "Halving, written with ÷ 2.",
+    "halving-number-sentence": "Halving, written with ÷\N{NO-BREAK SPACE}2.",
 }
 
 
