@@ -4,6 +4,7 @@ from typing import Any, Self
 
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
@@ -47,6 +48,12 @@ class GoalQuerySet(models.QuerySet["Goal"]):
     def in_use(self) -> Self:
         """Goals that new tags may name."""
         return self.filter(retired_at=None)
+
+    def for_school(self, school_id: int) -> Self:
+        """Goals that are shipped, and the school's own."""
+        return self.filter(
+            Q(framework__school__isnull=True) | Q(framework__school__exact=school_id)
+        )
 
 
 class Goal(models.Model):
@@ -111,6 +118,16 @@ class Look(models.Model):
     def stands(self) -> bool:
         """Whether it counts and the family may read it: not so once it was taken back."""
         return self.submission.looked_at is not None
+
+    @property
+    def undo_address(self) -> str:
+        """Give where the change to this version is undone."""
+        return f"{reverse('assessment:undo', args=[self.submission.token])}?version={self.version}"
+
+    @property
+    def part_id(self) -> str:
+        """Give the name of the part of a page that shows the words of this look."""
+        return f"reply-{self.pk}"
 
 
 class PastLook(models.Model):

@@ -1,0 +1,107 @@
+"""A class's week for its staff: who sent, who was silent, goals seen, mistakes suggested."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from django.db.models import Max, Q
+
+from assessment.goals import framework_of
+from assessment.insight.weekfigures import ChildWeek, WeekFigures, add_up, child_weeks
+from assessment.insight.weeks import Week
+from assessment.models import Goal
+from assessment.week_rows import Spotted, class_rows, day_at, plans_of, span
+from portal.people.models import Child, SchoolClass
+from portal.people.models.families import ChildQuerySet
+from tasks.numberwork import KINDS
+
+
+@dataclass(frozen=True)
+class Silent:
+    """A child from whom nothing came, and the day something last did; None: nothing ever."""
+
+    child: Child
+    since: dt.date | None
+
+
+@dataclass(frozen=True)
+class GoalOfWeek:
+    """A goal tagged in the week: for how many children, and for how many unaided the first time."""
+
+    goal: Goal
+    children: int
+    new: int
+
+
+@dataclass(frozen=True)
+class MistakeOfWeek:
+    """A mistake that the answers of some children suggest, in the words of its kind."""
+
+    kind: str
+    sentence: str
+    children: list[Child]
+
+
+@dataclass(frozen=True)
+class ClassWeek:
+    """One week of one class, as it is known now."""
+
+    school_class: SchoolClass
+    week: Week
+    days_set: list[dt.date]
+    figures: WeekFigures
+    sent: list[tuple[Child, ChildWeek]]
+    silent: list[Silent]
+    goals: list[GoalOfWeek]
+    mistakes: list[MistakeOfWeek]
+
+
+def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -> ClassWeek:
+    """Gather *week* of *school_class*; *children*: those of it that may be told of."""
+    known = list(with_last_sent(children, school_class, week))
+    rows, spotted = class_rows(school_class, known, week)
+    weeks = child_weeks([child.pk for child in known], week, rows)
+    figures = add_up(weeks)
+    pairs = list(zip(known, weeks, strict=True))
+    school = school_class.school
+    return ClassWeek(
+        school_class=school_class,
+        week=week,
+        days_set=[plan.date for plan in plans_of(school_class, week)],
+        figures=figures,
+        sent=[(child, one) for child, one in pairs if one.heard],
+        silent=[
+            Silent(child, child.last_sent and day_at(school, child.last_sent))
+            for child, one in pairs
+            if not one.heard
+        ],
+        goals=goals_seen(school_class, figures),
+        mistakes=mistakes_suggested(known, spotted),
+    )
+
+
+def with_last_sent(children: ChildQuerySet, school_class: SchoolClass, week: Week) -> ChildQuerySet:
+    """Say of each child, as `last_sent`, when something last came before the week's end."""
+    _begins, ends = span(week, school_class.school)
+    before = Q(submissions__withdrawn_at=None, submissions__sent_at__lt=ends)
+    return children.annotate(last_sent=Max("submissions__sent_at", filter=before))
+
+
+def goals_seen(school_class: SchoolClass, figures: WeekFigures) -> list[GoalOfWeek]:
+    """List the goals shown in the week, in the framework's order."""
+    goals = framework_of(school_class).goals.filter(code__in=list(figures.goals))
+    return [
+        GoalOfWeek(goal, figures.goals[goal.code], figures.new.get(goal.code, 0)) for goal in goals
+    ]
+
+
+def mistakes_suggested(children: list[Child], spotted: list[Spotted]) -> list[MistakeOfWeek]:
+    """List the mistakes suggested in the week, those of most children first."""
+    by_key = {child.pk: child for child in children}
+    found: dict[tuple[str, str], dict[int, Child]] = {}
+    for one in spotted:
+        found.setdefault((one.kind, one.mistake), {})[one.child] = by_key[one.child]
+    listed = [
+        MistakeOfWeek(KINDS[kind].title, KINDS[kind].mistakes[mistake], list(those.values()))
+        for (kind, mistake), those in found.items()
+    ]
+    return sorted(listed, key=lambda one: -len(one.children))

@@ -1,0 +1,95 @@
+"""A child's week for one family: what was set and sent, the replies, what comes next. No tags."""
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from assessment.day_parts import PartOfDay, groups_of, parts_for
+from assessment.insight.weeks import Week
+from assessment.models import Look
+from assessment.queue import with_answer_count
+from evidence.models import Submission
+from portal.people.models import Child, User
+from tasks.models import DayPlan, DayPlanQuerySet
+
+
+@dataclass(frozen=True)
+class DayAtHome:
+    """One day on which work was set: its parts, and what this home sent for it."""
+
+    plan: DayPlan
+    parts: list[PartOfDay]
+    sent: list[Submission]
+
+
+@dataclass(frozen=True)
+class FamilyWeek:
+    """One child's week at one home. `replies` are looks that stand, oldest first."""
+
+    child: Child
+    days: list[DayAtHome]
+    replies: list[Look]
+    coming: DayPlan | None
+
+    @property
+    def days_sent(self) -> int:
+        """Give for how many of the days something was sent."""
+        return sum(bool(day.sent) for day in self.days)
+
+
+def family_weeks(children: Iterable[Child], user: User, week: Week) -> list[FamilyWeek]:
+    """Gather *week* of *children*, as *user* at home with them may see it, in a few queries."""
+    known = list(children)
+    classes = {child.school_class_id for child in known}
+    plans = list(plans_in(classes, week).prefetch_related("tasks"))
+    sent = sent_for(known, plans, user)
+    groups = groups_of(known)
+    coming = coming_plans(classes, week)
+    return [
+        FamilyWeek(
+            child=child,
+            days=[
+                DayAtHome(plan, parts_for(plan, groups[child.pk]), sent[child.pk, plan.pk])
+                for plan in plans
+                if plan.school_class_id == child.school_class_id
+            ],
+            replies=replies_to(one for plan in plans for one in sent[child.pk, plan.pk]),
+            coming=coming.get(child.school_class_id),
+        )
+        for child in known
+    ]
+
+
+def plans_in(classes: Iterable[int | None], week: Week) -> DayPlanQuerySet:
+    """Give the plans of *week* that went out to *classes*, first day first."""
+    out = DayPlan.objects.out().filter(school_class__in=[pk for pk in classes if pk])
+    return out.filter(date__range=(week.monday, week.sunday)).order_by("date")
+
+
+def sent_for(
+    children: list[Child], plans: list[DayPlan], user: User
+) -> dict[tuple[int, int], list[Submission]]:
+    """Give what the home of *user* sent for each child and plan, by their keys, oldest first."""
+    own = Submission.objects.from_home_of(user).standing()
+    rows = with_answer_count(own.filter(child__in=children, day_plan__in=plans)).select_related(
+        "child", "day_plan", "look__looked_by"
+    )
+    found: dict[tuple[int, int], list[Submission]] = defaultdict(list)
+    for submission in rows.order_by("sent_at", "pk"):
+        found[submission.child_id, submission.day_plan_id].append(submission)
+    return found
+
+
+def replies_to(submissions: Iterable[Submission]) -> list[Look]:
+    """Give the looks at *submissions* that stand, with their words for the family."""
+    return [one.look for one in submissions if one.looked_at is not None and hasattr(one, "look")]
+
+
+def coming_plans(classes: Iterable[int | None], week: Week) -> dict[int, DayPlan]:
+    """Give by class the first plan after *week* that is out already."""
+    later = DayPlan.objects.out().filter(school_class__in=[pk for pk in classes if pk])
+    found: dict[int, DayPlan] = {}
+    for plan in later.filter(date__gt=week.sunday, date__lte=week.sunday + dt.timedelta(weeks=4)):
+        found.setdefault(plan.school_class_id, plan)
+    return found

@@ -1,0 +1,107 @@
+"""What a teacher has beside one submission: marked answers, goals, and what was shown before."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.db.models import F, Window
+from django.db.models.functions import RowNumber
+
+from assessment.forms import tag_field
+from assessment.goals import framework_of, suggest_goals
+from assessment.marking import MarkedTask, kinds_by_weight, marked_tasks
+from assessment.models import Framework, Goal, Look, Tag
+from assessment.suggesting import SuggestedTag, suggest_tag
+from evidence.models import Submission
+from portal.people.models import Child
+
+LATEST = 3
+
+
+@dataclass(frozen=True)
+class GoalBeside:
+    """A goal that may be tagged: what is suggested for it, and the child's latest tags on it."""
+
+    goal: Goal
+    suggestion: SuggestedTag | None
+    latest: list[Tag]
+
+    @property
+    def field(self) -> str:
+        """Give the name of the field that tags this goal."""
+        return tag_field(self.goal.pk)
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One submission as it lies in front of a teacher. `other` goals stand behind a fold."""
+
+    submission: Submission
+    look: Look | None
+    framework: Framework
+    tasks: list[MarkedTask]
+    suggested: list[GoalBeside]
+    other: list[GoalBeside]
+
+    @property
+    def goals(self) -> list[Goal]:
+        """Give every goal that may be tagged, the suggested ones first."""
+        return [row.goal for row in (*self.suggested, *self.other)]
+
+    @property
+    def answer_count(self) -> int:
+        """Give for how many prompts something was typed."""
+        return sum(len(task.answered) for task in self.tasks)
+
+    @property
+    def prompt_count(self) -> int:
+        """Give how many prompts were set."""
+        return sum(len(task.prompts) for task in self.tasks)
+
+
+def read(submission: Submission) -> Reading:
+    """Gather what belongs beside *submission*, in a fixed number of queries."""
+    tasks = marked_tasks(submission)
+    framework = framework_of(submission.child.school_class)
+    look = Look.objects.select_related("looked_by").filter(submission=submission).first()
+    tagged = [tag.goal for tag in submission.tags.select_related("goal")]
+    in_use = list(framework.goals.in_use())
+    first = suggest_goals(in_use, kinds_by_weight(tasks))
+    first += [goal for goal in tagged if goal not in first]
+    latest = latest_tags(submission.child, first, before=submission)
+    return Reading(
+        submission=submission,
+        look=look,
+        framework=framework,
+        tasks=tasks,
+        suggested=[
+            GoalBeside(goal, suggest_tag(goal, tasks, submission), latest[goal.pk])
+            for goal in first
+        ],
+        other=[GoalBeside(goal, None, []) for goal in in_use if goal not in first],
+    )
+
+
+def latest_tags(child: Child, goals: Iterable[Goal], before: Submission) -> dict[int, list[Tag]]:
+    """Give the latest three tags of *child* on each of *goals*, by the goal's key, newest first.
+
+    Those on *before* itself are left out.
+    """
+    place = Window(
+        RowNumber(),
+        partition_by=[F("goal")],
+        order_by=[F("submission__sent_at").desc(), F("pk").desc()],
+    )
+    tags = (
+        Tag.objects.standing()
+        .filter(submission__child=child, goal__in=list(goals))
+        .exclude(submission=before)
+        .annotate(place=place)
+        .filter(place__lte=LATEST)
+        .select_related("submission__day_plan")
+        .order_by("goal", "place")
+    )
+    found: dict[int, list[Tag]] = defaultdict(list)
+    for tag in tags:
+        found[tag.goal_id].append(tag)
+    return found

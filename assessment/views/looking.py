@@ -1,0 +1,162 @@
+"""The pages of looking: what came in, one submission, and undoing a look."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from assessment.forms import TAG_CHOICES, LookForm, QueueForm, SeenVersionForm
+from assessment.looking import (
+    LookedMeanwhileError,
+    WithdrawnError,
+    next_waiting,
+    save_look,
+    take_back_look,
+    undo_look,
+    waiting_in,
+)
+from assessment.models import Look
+from assessment.queue import queue
+from assessment.reading import Reading, read
+from evidence.models import Submission
+from portal.people.models import Child, SchoolClass
+
+PAGE_SIZE = 30
+TAG_KEYS = ["", "1", "2", "3", "4"]  # One for each of TAG_CHOICES; "no tag" has none.
+
+
+@require_safe
+def queue_page(request: HttpRequest, class_pk: int) -> HttpResponse:
+    """List what came in for a class."""
+    school_class = get_object_or_404(SchoolClass.objects.taught_by(request.user), pk=class_pk)
+    children = Child.objects.taught_by(request.user).filter(school_class=school_class)
+    form = QueueForm(request.GET.dict(), children)
+    rows = queue(school_class, request.user, form.wanted)
+    context = {
+        "school_class": school_class,
+        "form": form,
+        "page": Paginator(rows, PAGE_SIZE).get_page(request.GET.get("page")),
+        "saved": look_just_saved(request),
+    }
+    return render(request, "assessment/queue.html", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def look(request: HttpRequest, token: str) -> HttpResponse:
+    """Show one submission with all that belongs beside it, and store what is made of it."""
+    submission = submission_of(request, token)
+    reading = read(submission)
+    if request.method != "POST":
+        tags = submission.tags.all()
+        form = LookForm(goals=reading.goals, initial=LookForm.initial_of(reading.look, tags))
+        return look_page(request, reading, form, saved=look_just_saved(request))
+    form = LookForm(request.POST, goals=reading.goals)
+    if not form.is_valid():
+        return look_page(request, reading, form, status=422)
+    try:
+        save_look(submission, request.user, form.saying, form.cleaned_data["version"])
+    except LookedMeanwhileError as error:
+        return looked_meanwhile(request, reading, error.look)
+    except WithdrawnError:
+        return was_withdrawn(request, submission)
+    return go_on(request, submission)
+
+
+def looked_meanwhile(request: HttpRequest, reading: Reading, theirs: Look | None) -> HttpResponse:
+    """Show what somebody else saved meanwhile, beside all that was typed here; nothing is stored.
+
+    Saving once more then is done knowingly.
+    """
+    typed = request.POST.copy()
+    typed["version"] = str(theirs.version if theirs else 0)
+    form = LookForm(typed, goals=reading.goals)
+    tags = reading.submission.tags.select_related("goal")
+    return look_page(request, reading, form, status=409, theirs=theirs, their_tags=tags)
+
+
+def look_page(
+    request: HttpRequest, reading: Reading, form: LookForm, status: int = 200, **more: Any
+) -> HttpResponse:
+    """Draw the page of one submission."""
+    chosen = {goal.pk: how for goal, how in form.tag_rows()}
+    school_class = reading.submission.child.school_class
+    context = {
+        "reading": reading,
+        "submission": reading.submission,
+        "school_class": school_class,
+        "form": form,
+        "suggested": [(row, chosen[row.goal.pk]) for row in reading.suggested],
+        "tag_choices": TAG_CHOICES,
+        "tag_keys": TAG_KEYS,
+        "other": [(row, chosen[row.goal.pk]) for row in reading.other],
+        "waiting": waiting_in(school_class, request.user).count(),
+        "following": next_waiting(school_class, request.user, after=reading.submission),
+        **more,
+    }
+    return render(request, "assessment/look.html", context, status=status)
+
+
+def go_on(request: HttpRequest, submission: Submission) -> HttpResponse:
+    """Go to the next piece, or back to the list, with a way to undo at the top."""
+    school_class = submission.child.school_class
+    saved = f"?saved={submission.token}"
+    following = None
+    if "next" in request.POST:
+        following = next_waiting(school_class, request.user, after=submission)
+    if following:
+        return redirect(reverse("assessment:look", args=[following.token]) + saved)
+    return redirect(reverse("assessment:queue", args=[school_class.pk]) + saved)
+
+
+@require_POST
+def undo(request: HttpRequest, token: str) -> HttpResponse:
+    """Undo the last save of a look."""
+    return change_back(request, token, undo_look)
+
+
+@require_POST
+def take_back(request: HttpRequest, token: str) -> HttpResponse:
+    """Let a submission wait for its look again."""
+    return change_back(request, token, take_back_look)
+
+
+def change_back(request: HttpRequest, token: str, deed: Any) -> HttpResponse:
+    """Do *deed* on the version that was on screen, and show the submission again."""
+    submission = submission_of(request, token)
+    seen = SeenVersionForm(request.GET)
+    version = seen.cleaned_data["version"] if seen.is_valid() else -1
+    try:
+        stands = deed(submission, version)
+    except WithdrawnError:
+        return was_withdrawn(request, submission)
+    except LookedMeanwhileError:
+        messages.warning(request, _("Somebody has changed this look since. Nothing was undone."))
+    else:
+        done = _("Undone: the look is as it was before.")
+        messages.success(request, done if stands else _("Taken back. This piece waits again."))
+    return redirect("assessment:look", submission.token)
+
+
+def was_withdrawn(request: HttpRequest, submission: Submission) -> HttpResponse:
+    """Say that the family took the piece back, and go to the list."""
+    messages.warning(request, _("The family has taken this piece back. Nothing was saved."))
+    return redirect("assessment:queue", submission.child.school_class_id)
+
+
+def submission_of(request: HttpRequest, token: str) -> Submission:
+    """Give the standing submission *token* of a child taught, or answer 404."""
+    whole = Submission.objects.taught_by(request.user).standing().whole()
+    related = whole.select_related("child__school_class__year__school", "home", "sent_by")
+    return get_object_or_404(related, token=token)
+
+
+def look_just_saved(request: HttpRequest) -> Look | None:
+    """Give the look that was saved just before this page, while it still stands."""
+    own = Submission.objects.taught_by(request.user).filter(looked_at__isnull=False)
+    found = Look.objects.filter(submission__in=own, submission__token=request.GET.get("saved", ""))
+    return found.select_related("submission__child").first() if "saved" in request.GET else None

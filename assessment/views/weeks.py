@@ -1,0 +1,90 @@
+"""The pages of the week: a class's for its staff, a family's own."""
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_safe
+
+from assessment.class_week import class_week
+from assessment.family_week import family_weeks
+from assessment.insight.weeks import Week
+from assessment.mails import stop_token
+from assessment.models import WeekSummary
+from portal.people.models import Child, Home, SchoolClass
+from portal.people.models.families import ChildQuerySet
+
+
+@require_safe
+def class_this_week(request: HttpRequest, class_pk: int) -> HttpResponse:
+    """Go to the week it is for a class."""
+    school_class = get_object_or_404(SchoolClass.objects.taught_by(request.user), pk=class_pk)
+    return redirect("assessment:class-week", class_pk, Week.of(school_class.school.today()))
+
+
+@require_safe
+def class_week_page(request: HttpRequest, class_pk: int, week: Week) -> HttpResponse:
+    """Show a week of a class: who sent, who did not, goals seen, mistakes suggested."""
+    taught = SchoolClass.objects.taught_by(request.user).select_related("year__school")
+    school_class = get_object_or_404(taught, pk=class_pk)
+    children = Child.objects.taught_by(request.user).filter(school_class=school_class)
+    rolled_up = WeekSummary.objects.visible_to(request.user).filter(
+        audience=WeekSummary.Audience.STAFF, school_class=school_class, week=week.monday
+    )
+    context = {
+        "school_class": school_class,
+        "whole": class_week(school_class, children, week),
+        "rolled_up": rolled_up.first(),
+        **around(week, Week.of(school_class.school.today())),
+    }
+    return render(request, "assessment/class_week.html", context)
+
+
+@require_safe
+def this_week(request: HttpRequest) -> HttpResponse:
+    """Go to the week it is for a family."""
+    child = own_children(request).select_related("school").first()
+    if child is None:
+        raise Http404
+    return redirect("assessment:week", Week.of(child.school.today()))
+
+
+@require_safe
+def family_week_page(request: HttpRequest, week: Week) -> HttpResponse:
+    """Show a week of every child one is at home with."""
+    return family_page(request, own_children(request), week)
+
+
+@require_safe
+def child_week_page(request: HttpRequest, child_pk: int, week: Week) -> HttpResponse:
+    """Show a week of one child one is at home with."""
+    return family_page(request, own_children(request).filter(pk=child_pk), week)
+
+
+def family_page(request: HttpRequest, children: ChildQuerySet, week: Week) -> HttpResponse:
+    """Draw a family's week, or answer 404 where there is no child to tell of."""
+    known = list(children.select_related("school"))
+    if not known:
+        raise Http404
+    homes = Home.objects.filter(
+        guardianships__in=request.user.guardianships.current().filter(child__in=known)
+    ).distinct()
+    context = {
+        "weeks": family_weeks(known, request.user, week),
+        "homes": [(home, stop_token(home)) for home in homes],
+        **around(week, Week.of(known[0].school.today())),
+    }
+    return render(request, "assessment/family_week.html", context)
+
+
+def own_children(request: HttpRequest) -> ChildQuerySet:
+    """Give the children whom the reader is at home with."""
+    return Child.objects.at_home_with(request.user)
+
+
+def around(week: Week, now: Week) -> dict[str, object]:
+    """Give *week* with those beside it; none after the week it is *now*."""
+    return {
+        "week": week,
+        "before": week.shifted(-1),
+        "after": week.shifted(1) if week < now else None,
+        "is_now": week == now,
+    }

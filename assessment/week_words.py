@@ -1,0 +1,78 @@
+"""A class's week as plain data, and as text to read."""
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from assessment.class_week import ClassWeek, Silent
+
+
+def as_data(whole: ClassWeek) -> dict[str, Any]:
+    """Give the week as what JSON can hold."""
+    return {
+        "school": whole.school_class.school.name,
+        "class": whole.school_class.name,
+        "week": str(whole.week),
+        "from": str(whole.week.monday),
+        "to": str(whole.week.sunday),
+        "days_set": [str(day) for day in whole.days_set],
+        "children": whole.figures.children,
+        "heard_from": whole.figures.heard,
+        "sent": [
+            {"child": str(child), "days": one.sent_days, "submissions": one.pieces}
+            for child, one in whole.sent
+        ],
+        "not_heard_from": [
+            {"child": str(one.child), "since": one.since and str(one.since)} for one in whole.silent
+        ],
+        "goals": [
+            {
+                "code": one.goal.code,
+                "goal": one.goal.label,
+                "children": one.children,
+                "first_time_without_help": one.new,
+            }
+            for one in whole.goals
+        ],
+        "mistakes_suggested": [
+            {
+                "kind": one.kind,
+                "mistake": one.sentence,
+                "children": [str(child) for child in one.children],
+            }
+            for one in whole.mistakes
+        ],
+    }
+
+
+def as_text(whole: ClassWeek) -> str:
+    """Give the week as text, one heading and list after another."""
+    data = as_data(whole)
+    days = len(whole.days_set)
+    lines = [
+        f"{data['class']}, {data['school']}: week {data['week']} ({data['from']} to {data['to']})",
+        f"Work was set on {days} {'day' if days == 1 else 'days'}. "
+        f"Heard from {data['heard_from']} of {data['children']} children.",
+        *section("Not heard from", map(silent_line, whole.silent)),
+        *section("Sent work", (f"{one['child']}: days {one['days']}" for one in data["sent"])),
+        *section("Goals seen", (f"{one['goal']}: {one['children']}" for one in data["goals"])),
+        *section(
+            "Mistakes that may be behind wrong answers",
+            (
+                f"{one['mistake']} ({one['kind']}): {', '.join(one['children'])}"
+                for one in data["mistakes_suggested"]
+            ),
+        ),
+    ]
+    return "\n".join(lines)
+
+
+def silent_line(one: Silent) -> str:
+    """Say since when nothing came from a child."""
+    return f"{one.child}: " + (f"last on {one.since}" if one.since else "nothing so far")
+
+
+def section(title: str, items: Iterable[str]) -> Iterator[str]:
+    """Yield a heading and its list; nothing where the list is empty."""
+    listed = [f"  {item}" for item in items]
+    if listed:
+        yield from ("", title, *listed)
