@@ -65,13 +65,13 @@ def private_file(request: HttpRequest, rendition: Rendition) -> HttpResponseBase
         etag=etag_of(rendition),
     )
     response = response_for(file, rendition, chosen)
-    for name, value in headers(rendition).items():
-        response.headers.setdefault(name, value)
     answer = get_conditional_response(request, etag=etag_of(rendition), response=response)
     if request.method == "HEAD" or answer is not response:
         file.close()
     if request.method == "HEAD" and answer is response:
         answer = HttpResponse(headers=response.headers)
+    for name, value in headers(rendition).items():
+        answer.headers[name] = value
     return answer
 
 
@@ -102,7 +102,6 @@ def headers(rendition: Rendition) -> dict[str, str]:
     """
     ending = ENDINGS[rendition.media_type]
     return {
-        "Content-Type": rendition.media_type,
         "Content-Disposition": f'inline; filename="piece.{ending}"',
         "Content-Security-Policy": "sandbox",
         "X-Content-Type-Options": "nosniff",
@@ -118,11 +117,12 @@ def response_for(file: BinaryIO, rendition: Rendition, chosen: Selection) -> Htt
     size = rendition.size
     if chosen.answer == Answer.UNSATISFIABLE:
         file.close()
-        return HttpResponse(status=416, headers={"Content-Range": unsatisfied_content_range(size)})
+        told = {"Content-Range": unsatisfied_content_range(size)}
+        return HttpResponse(status=416, content_type="text/plain", headers=told)
     if chosen.answer == Answer.WHOLE:
-        return streamed(Reading(file, [ByteRange(0, size - 1)]), 200)
+        return streamed(Reading(file, [ByteRange(0, size - 1)]), 200, rendition.media_type)
     if chosen.answer == Answer.ONE:
-        response = streamed(Reading(file, [*chosen.ranges]), 206)
+        response = streamed(Reading(file, [*chosen.ranges]), 206, rendition.media_type)
         response.headers["Content-Range"] = chosen.ranges[0].content_range(size)
         return response
     return several(file, rendition, chosen.ranges)
@@ -141,13 +141,11 @@ def several(
         )
         parts += [head.encode("ascii"), each]
     parts.append(f"\r\n--{boundary}--\r\n".encode("ascii"))
-    response = streamed(Reading(file, parts), 206)
-    response.headers["Content-Type"] = f"multipart/byteranges; boundary={boundary}"
-    return response
+    return streamed(Reading(file, parts), 206, f"multipart/byteranges; boundary={boundary}")
 
 
-def streamed(reading: Reading, status: int) -> HttpResponseBase:
+def streamed(reading: Reading, status: int, media_type: str) -> HttpResponseBase:
     """Give an answer that reads its file block by block while it is sent."""
-    response = StreamingHttpResponse(reading, status=status)
+    response = StreamingHttpResponse(reading, status=status, content_type=media_type)
     response.headers["Content-Length"] = str(reading.length)
     return response
