@@ -60,12 +60,16 @@ def test_what_a_file_is_shows_in_its_bytes_and_not_in_its_name(village, family):
     assert submission.pieces.get().kind == "page"
 
 
-@pytest.mark.parametrize(
-    "content",
-    [b"<html><script>alert(1)</script>", b"<?php system($_GET[0]);", b"PK\x03\x04" + b"0" * 99]
-    + [b'<svg xmlns="http://www.w3.org/2000/svg"/>', b"\x7fELF" + b"0" * 5000],
-    ids=["html", "php", "zip", "svg", "program"],
-)
+NO_WORK_OF_A_CHILD = {
+    "html": b"<html><script>alert(1)</script>",
+    "php": b"<?php system($_GET[0]);",
+    "zip": b"PK\x03\x04" + b"0" * 99,
+    "svg": b'<svg xmlns="http://www.w3.org/2000/svg"/>',
+    "program": b"\x7fELF" + b"0" * 5000,
+}
+
+
+@pytest.mark.parametrize("content", NO_WORK_OF_A_CHILD.values(), ids=NO_WORK_OF_A_CHILD)
 def test_a_file_of_another_kind_is_refused_whatever_it_is_called(village, family, content):
     response = family.post(send_address(village.aisha), form(upload(content, "cake.jpg")))
 

@@ -1,0 +1,297 @@
+"""Jobs: each piece is prepared once, whatever dies, comes twice or is taken back meanwhile."""
+
+import datetime as dt
+import logging
+import socket
+import time
+
+import pytest
+from celery import Celery
+from django.utils import timezone
+from freezegun import freeze_time
+from kombu.exceptions import OperationalError
+
+from evidence import jobs, store
+from evidence.lease import renewed
+from evidence.media import RefusalReason, TryLaterError
+from evidence.models import LEASE, MAX_ATTEMPTS, Piece, Rendition
+from evidence.taking_back import remove_piece, withdraw
+from tests.evidence.builders import (
+    files_in_store,
+    jpeg,
+    make_arrived_piece,
+    make_plan,
+    make_submission,
+    sent,
+    shared,
+    upload,
+)
+from tests.village import Village
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def piece(village: Village) -> Piece:
+    return make_arrived_piece(make_submission(village), jpeg(size=(800, 600)))
+
+
+def state_of(piece: Piece) -> str:
+    piece.refresh_from_db()
+    return piece.state
+
+
+def test_a_photo_becomes_a_clean_copy_and_a_small_one_and_the_original_goes(piece):
+    original = store.path_of(piece.original)
+
+    jobs.prepare(piece.pk)
+
+    assert state_of(piece) == "ready"
+    assert {(each.role, each.page) for each in piece.renditions.all()} == {
+        ("display", 1), ("thumb", 1),
+    }  # fmt: skip
+    assert not original.exists()
+    assert piece.original == ""
+    assert len(files_in_store()) == 2
+
+
+def test_a_place_in_a_photo_or_a_clip_is_gone_from_all_that_is_served(village):
+    submission = make_submission(village)
+    for name, kind in (("DSCN0010.jpg", "photo"), ("with-gps.mov", "clip")):
+        content = shared(f"place/{name}").read_bytes()
+        piece = make_arrived_piece(submission, content, kind=kind)
+        jobs.prepare(piece.pk)
+        assert state_of(piece) == "ready", name
+
+    for rendition in Rendition.objects.all():
+        served = store.path_of(rendition.name).read_bytes()
+        for trace in (b"Exif\x00", b"GPS", b"\xa9xyz", b"ISO6709", b"http://ns.adobe.com/xap"):
+            assert trace not in served, (rendition.role, trace)
+
+
+def test_the_same_job_twice_does_the_work_once(piece):
+    jobs.prepare(piece.pk)
+    before = set(Rendition.objects.values_list("pk", "name"))
+
+    jobs.prepare(piece.pk)
+
+    assert set(Rendition.objects.values_list("pk", "name")) == before
+    assert len(files_in_store()) == 2
+
+
+def test_of_two_workers_one_gets_the_piece(piece):
+    assert Piece.objects.claim(piece.pk).attempts == 1
+    assert Piece.objects.claim(piece.pk) is None
+
+
+def test_a_worker_that_was_given_up_cannot_finish_over_the_next(piece, monkeypatch):
+    late = Piece.objects.claim(piece.pk)
+    with freeze_time(timezone.now() + 2 * LEASE):
+        assert Piece.objects.claim(piece.pk).attempts == 2
+
+    assert not Piece.objects.held(late).exists()
+
+
+def test_a_piece_taken_back_while_it_is_prepared_never_comes_back(piece, monkeypatch):
+    real = jobs.clean
+
+    def clean_slowly(*args: object, **kwargs: object):
+        outcome = real(*args, **kwargs)
+        remove_piece(Piece.objects.get(pk=piece.pk))
+        return outcome
+
+    monkeypatch.setattr(jobs, "clean", clean_slowly)
+    jobs.prepare(piece.pk)
+
+    assert state_of(piece) == "arrived"
+    assert piece.withdrawn_at is not None
+    assert not Piece.objects.ready().exists()
+    assert not Rendition.objects.exists()
+    jobs.sweep()
+    assert Piece.objects.claim(piece.pk) is None
+
+
+@pytest.mark.django_db(transaction=True)
+def test_of_a_submission_taken_back_while_it_is_prepared_no_file_is_left(piece, monkeypatch):
+    real = jobs.clean
+
+    def clean_slowly(*args: object, **kwargs: object):
+        outcome = real(*args, **kwargs)
+        withdraw(Piece.objects.get(pk=piece.pk).submission)
+        return outcome
+
+    monkeypatch.setattr(jobs, "clean", clean_slowly)
+    jobs.prepare(piece.pk)
+
+    assert files_in_store() == []
+
+
+def test_a_file_that_cannot_be_read_is_refused_in_plain_words(village):
+    piece = make_arrived_piece(make_submission(village), jpeg()[:40] + b"\x00" * 5000)
+
+    jobs.prepare(piece.pk)
+
+    assert state_of(piece) == "refused"
+    assert "Take the photo or clip again" in piece.refusal_words
+    assert not Rendition.objects.exists()
+
+
+def test_a_file_that_kills_its_workers_is_parked_and_the_family_told(piece, monkeypatch):
+    for attempt in range(MAX_ATTEMPTS):
+        with freeze_time(timezone.now() + (attempt + 1) * 2 * LEASE):
+            assert Piece.objects.claim(piece.pk).attempts == attempt + 1
+
+    with freeze_time(timezone.now() + 20 * LEASE):
+        jobs.sweep()
+
+    assert state_of(piece) == "refused"
+    assert piece.refusal == RefusalReason.UNREADABLE
+    assert store.path_of(piece.original).is_file()
+
+
+def test_a_full_disk_costs_the_file_no_attempt(piece, monkeypatch):
+    def fail(*args: object, **kwargs: object) -> None:
+        raise TryLaterError("the disk is full")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(jobs, "clean", fail)
+        for minute in range(2 * MAX_ATTEMPTS):
+            with freeze_time(timezone.now() + dt.timedelta(minutes=2 * minute)):
+                jobs.prepare(piece.pk)
+    assert (state_of(piece), piece.attempts) == ("arrived", 0)
+
+    with freeze_time(timezone.now() + dt.timedelta(hours=1)):
+        jobs.prepare(piece.pk)
+    assert state_of(piece) == "ready"
+
+
+def test_a_disk_that_is_full_for_the_clean_copy_leaves_the_original(piece, monkeypatch):
+    def fail(*args: object) -> str:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(store, "put", fail)
+    jobs.prepare(piece.pk)
+
+    assert state_of(piece) == "arrived"
+    assert store.path_of(piece.original).is_file()
+    assert len(files_in_store()) == 1
+
+
+def test_an_original_that_has_changed_is_never_shown(piece):
+    store.path_of(piece.original).write_bytes(jpeg("red"))
+
+    jobs.prepare(piece.pk)
+
+    assert state_of(piece) == "arrived"
+    assert not Rendition.objects.exists()
+
+
+def test_the_sweep_sends_again_what_the_broker_forgot(piece, monkeypatch):
+    queued = []
+    monkeypatch.setattr(jobs, "queue", lambda ids: queued.extend(ids))
+
+    jobs.sweep()
+    assert queued == []
+    with freeze_time(timezone.now() + 2 * jobs.PATIENCE):
+        jobs.sweep()
+        assert queued == [piece.pk]
+        Piece.objects.claim(piece.pk)
+        jobs.sweep()
+    assert queued == [piece.pk]
+
+
+def test_the_original_of_a_refused_piece_goes_after_a_week(piece):
+    Piece.objects.claim(piece.pk)
+    Piece.objects.update(state="refused", refusal="unreadable")
+    jobs.sweep()
+    assert len(files_in_store()) == 1
+
+    Piece.objects.update(arrived_at=timezone.now() - dt.timedelta(days=8))
+    jobs.sweep()
+
+    assert files_in_store() == []
+    assert state_of(piece) == "refused"
+    assert piece.original == ""
+
+
+def test_a_sent_photo_is_queued_only_when_its_row_is_saved(
+    village, signed_in, monkeypatch, django_capture_on_commit_callbacks
+):
+    make_plan(village.robins)
+    queued = []
+    monkeypatch.setattr(jobs.prepare, "apply_async", lambda args, **options: queued.append(args[0]))
+
+    with django_capture_on_commit_callbacks(execute=False) as callbacks:
+        submission = sent(signed_in("family"), village.aisha, upload(jpeg()))
+        assert queued == []
+    for callback in callbacks:
+        callback()
+
+    assert queued == [submission.pieces.get().pk]
+
+
+def test_a_broker_that_is_away_costs_the_family_nothing_and_no_name_is_logged(
+    village, signed_in, monkeypatch, caplog, django_capture_on_commit_callbacks
+):
+    make_plan(village.robins)
+
+    def away(*args: object, **options: object) -> None:
+        raise OperationalError("no broker")
+
+    monkeypatch.setattr(jobs.prepare, "apply_async", away)
+    with caplog.at_level(logging.INFO), django_capture_on_commit_callbacks(execute=True):
+        submission = sent(signed_in("family"), village.aisha, upload(jpeg(), "aisha-kitchen.jpg"))
+
+    assert submission.pieces.count() == 1
+    assert "waits for the sweep" in caplog.text
+    assert "isha" not in caplog.text
+
+
+@pytest.fixture
+def silent_broker():
+    """Give the address of a broker that takes the call and never says a word."""
+    with socket.create_server(("127.0.0.1", 0)) as listening:
+        yield f"redis://127.0.0.1:{listening.getsockname()[1]}"
+
+
+def queue_at(address: str, settings, monkeypatch) -> float:
+    """Queue two pieces at a broker that is not there; give how many seconds the page waited."""
+    app = Celery("elsewhere", broker=address, set_as_current=False)
+    app.conf.broker_transport_options = settings.CELERY_BROKER_TRANSPORT_OPTIONS
+    app.conf.task_publish_retry = settings.CELERY_TASK_PUBLISH_RETRY
+    monkeypatch.setattr(jobs, "prepare", app.task(jobs.prepare.run, name="evidence.jobs.prepare"))
+    started = time.monotonic()
+    jobs.queue([1, 2])
+    return time.monotonic() - started
+
+
+@pytest.mark.parametrize("address", ["redis+socket:///nowhere/redis.sock", "redis://127.0.0.1:1"])
+def test_a_page_does_not_wait_for_a_broker_that_is_not_there(address, settings, monkeypatch):
+    assert queue_at(address, settings, monkeypatch) < 3
+
+
+def test_a_page_hardly_waits_for_a_broker_that_hangs(silent_broker, settings, monkeypatch):
+    assert queue_at(silent_broker, settings, monkeypatch) < 8
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_long_job_keeps_its_lease(piece):
+    claimed = Piece.objects.claim(piece.pk)
+    Piece.objects.update(leased_until=timezone.now() + dt.timedelta(seconds=1))
+    before = Piece.objects.get(pk=piece.pk).leased_until
+
+    with renewed(claimed, every=0.01):
+        deadline = time.monotonic() + 10
+        while Piece.objects.get(pk=piece.pk).leased_until == before:
+            assert time.monotonic() < deadline
+
+    assert Piece.objects.get(pk=piece.pk).leased_until > before + dt.timedelta(seconds=30)
+
+
+def test_a_piece_is_turned_as_the_sender_asked(village):
+    piece = make_arrived_piece(make_submission(village), jpeg(size=(800, 600)), turn=90)
+
+    jobs.prepare(piece.pk)
+
+    display = piece.renditions.get(role="display")
+    assert (display.width, display.height) == (600, 800)
