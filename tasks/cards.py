@@ -13,6 +13,7 @@ from tasks.numberwork import KINDS, Prompt
 from tasks.safety import ALWAYS, cautions
 
 SHOWN_ANSWERS = 3  # of an open question
+SHORT, MIDDLING = 11, 24  # letters of a sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +28,10 @@ class Line:
     pk: int
 
     @property
-    def is_sum(self) -> bool:
-        """Whether it is a short number sentence, to be written large."""
-        return len(self.sentence) <= 12
+    def size(self) -> str:
+        """Say how large it can be written on a small phone: short, middling or long."""
+        length = len(self.sentence)
+        return "short" if length <= SHORT else "middling" if length <= MIDDLING else "long"
 
     @property
     def spoken_apart(self) -> bool:

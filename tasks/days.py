@@ -41,7 +41,8 @@ def week_name(day: dt.date) -> str:
 
 def monday_named(week: str) -> dt.date:
     """Give the Monday of *week*, an ISO 8601 week such as 2026-W48. Raises ValueError."""
-    return dt.datetime.strptime(f"{week}-1", "%G-W%V-%u").date()  # noqa: DTZ007 (a date only)
+    year, number = week.split("-W")
+    return dt.date.fromisocalendar(int(year), int(number), 1)
 
 
 def school_days(monday: dt.date) -> list[dt.date]:

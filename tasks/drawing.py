@@ -35,9 +35,13 @@ class Choice:
 
 
 def asked_beside(task: Task) -> set[str]:
-    """Give the keys of all prompts that who gets *task* is asked that day, its own included."""
-    same_readers = Q(task__group=None) | Q(task__group=task.group_id)
-    rows = TaskPrompt.objects.filter(same_readers, task__day_plan=task.day_plan_id)
+    """Give the keys of all prompts that who gets *task* is asked that day, its own included.
+
+    What a group's version replaces is not among them.
+    """
+    own = Q(task__group=task.group_id)
+    beside = Q(task__group=None) & ~Q(task__part=task.part)
+    rows = TaskPrompt.objects.filter(own | beside, task__day_plan=task.day_plan_id)
     return {row.prompt.key for row in rows}
 
 

@@ -43,6 +43,14 @@ def range_choices() -> list[tuple[int, str]]:
     return [(within, str(within)) for within in every]
 
 
+def one_of(words: list[str]) -> str:
+    """Write a choice as a sentence does: 5, 10 or 20."""
+    *first, last = words
+    if not first:
+        return last
+    return _("%(first)s or %(last)s") % {"first": ", ".join(first), "last": last}
+
+
 class KindForm(forms.Form):
     """A kind of number work and how far it goes."""
 
@@ -64,7 +72,7 @@ class KindForm(forms.Form):
         cleaned = super().clean()
         kind, within = KINDS.get(cleaned.get("kind", "")), cleaned.get("within")
         if kind and within and within not in kind.ranges:
-            ranges = _(" or ").join(map(str, kind.ranges))
+            ranges = one_of([str(each) for each in kind.ranges])
             text = _("“%(kind)s” goes up to %(ranges)s. Choose one of these.")
             self.add_error("within", text % {"kind": kind.title, "ranges": ranges})
         return cleaned

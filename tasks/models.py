@@ -191,7 +191,7 @@ class Task(models.Model):
 
     def clean(self) -> None:
         if self.kind not in KINDS:
-            raise ValidationError({"kind": _("There is no such kind of number work.")})
+            raise ValidationError(_("There is no such kind of number work."))
 
     @property
     def title(self) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from portal.people.models import Group
 from tasks.cards import Part
 from tasks.models import DayPlan, Task
+from tasks.numberwork import KINDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +17,11 @@ class PlannedPart:
     groups: list[Group]
 
     @property
+    def depth_words(self) -> str:
+        """Say what its depth means for its kind."""
+        return KINDS[self.task.kind].depths[self.task.depth]
+
+    @property
     def can_be_redrawn(self) -> bool:
         """Whether its prompts may change: it is not locked, and no work was sent for it."""
         return not self.task.frozen and not self.task.locked
@@ -24,6 +30,12 @@ class PlannedPart:
     def can_have_versions(self) -> bool:
         """Whether groups may be given versions of it: it is the class's own and not frozen."""
         return self.task.group_id is None and not self.task.frozen
+
+
+def first_missing_part(plan: DayPlan) -> str:
+    """Give the first part of a day that *plan* does not have for the class; else the first."""
+    there = set(plan.tasks.filter(group=None).values_list("part", flat=True)) if plan.pk else set()
+    return next((part for part in Task.Part.values if part not in there), Task.Part.values[0])
 
 
 def planned_parts(plan: DayPlan) -> list[PlannedPart]:

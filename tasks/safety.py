@@ -36,7 +36,7 @@ SMALL_FOOD = ("grape", "strawberry", "strawberries", "cherry", "cherries", "rais
 SMALL = (
     *("button", "bead", "coin", "penny", "pennies", "pence", "marble", "pebble", "stone", "shell"),
     *("bean", "lentil", "pasta", "macaroni", "seed", "nut", "acorn", "conker", "counter"),
-    *("bottle top", "lid", "small thing", "small toy", "block", "brick", "sweet"),
+    *("bottle top", "lid", "dice", "small thing", "small toy", "block", "brick", "sweet"),
 )
 
 TOPICS = (
@@ -48,7 +48,7 @@ TOPICS = (
     ),
     Topic(
         "food",
-        _words(*FOOD, *SMALL_FOOD, "raisin", "pasta", "nut"),
+        _words(*FOOD, *SMALL_FOOD, "pasta", "nut"),
         _words("allergy", "allergies", "allergic"),
         _(
             "Check for food allergies first; a thing that is not food does just as well. "
@@ -57,7 +57,7 @@ TOPICS = (
     ),
     Topic(
         "food",
-        _words(*SMALL_FOOD),
+        _words(*SMALL_FOOD, "nut"),
         _words("quarter"),
         _("Cut small round food lengthways and into quarters. No whole nuts."),
     ),

@@ -3,6 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass
 
+from django.db.models import Prefetch
 from django.utils import timezone
 
 from portal.people.models import Closure, SchoolClass
@@ -43,7 +44,8 @@ class Day:
 def week_of(school_class: SchoolClass, monday: dt.date) -> list[Day]:
     """Give Monday to Friday of *school_class*, with three queries."""
     dates = school_days(monday)
-    plans = school_class.day_plans.between(dates[0], dates[-1]).prefetch_related("tasks__group")
+    tasks = Prefetch("tasks", Task.objects.select_related("group"))
+    plans = school_class.day_plans.between(dates[0], dates[-1]).prefetch_related(tasks)
     by_date = {plan.date: plan for plan in plans}
     closed = closures(school_class, dates[0], dates[-1])
     today = school_class.school.today()

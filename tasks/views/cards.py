@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+from django.db.models import QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.translation import gettext as _
@@ -9,7 +10,7 @@ from django.views.decorators.http import require_safe
 
 from portal.people.models import Child
 from tasks.cards import make_card
-from tasks.models import DayPlan, Task
+from tasks.models import DayPlan
 from tasks.week import closures
 
 DAYS_BEFORE = 10
@@ -18,11 +19,7 @@ DAYS_BEFORE = 10
 @require_safe
 def today(request: HttpRequest) -> HttpResponse:
     """Show today's card; to a family with several children, one slip for each."""
-    children = list(
-        Child.objects.at_home_with(request.user).select_related(
-            "school", "school_class__year__school"
-        )
-    )
+    children = list(own_children(request))
     if len(children) == 1:
         return card_page(request, children[0], children[0].school.today())
     dates = {child.school.today() for child in children}
@@ -40,18 +37,24 @@ def today(request: HttpRequest) -> HttpResponse:
 @require_safe
 def card(request: HttpRequest, child_pk: int, date: dt.date) -> HttpResponse:
     """Show the card of one child for one day that went out; today's even when nothing did."""
-    own = Child.objects.at_home_with(request.user).select_related(
-        "school", "school_class__year__school"
-    )
-    return card_page(request, get_object_or_404(own, pk=child_pk), date)
+    child = get_object_or_404(own_children(request), pk=child_pk)
+    return card_page(request, child, date)
 
 
-def why_nothing(child: Child, date: dt.date) -> str:
+def own_children(request: HttpRequest) -> QuerySet[Child]:
+    """Give the children the reader is at home with, and the school of each."""
+    own = Child.objects.at_home_with(request.user)
+    return own.select_related("school", "school_class__year__school")
+
+
+def why_nothing(child: Child, date: dt.date, has_others: bool) -> str:
     """Say to a family why there may be nothing for *date*, or what to do."""
     school_class = child.school_class
     if school_class and (closed_for := closures(school_class, date, date).get(date)):
         return _("School is closed: %(why)s.") % {"why": closed_for}
-    return _("Look again tomorrow. Until then, a card of a day before can be done once more.")
+    if has_others:
+        return _("You can do the card of another day once more.")
+    return _("Your teacher sets work here. Look again tomorrow.")
 
 
 def card_page(request: HttpRequest, child: Child, date: dt.date) -> HttpResponse:
@@ -61,13 +64,13 @@ def card_page(request: HttpRequest, child: Child, date: dt.date) -> HttpResponse
     plan = DayPlan.objects.out_for(child).filter(date=date).first()
     if plan is None and date != today:
         raise Http404
-    tasks = Task.objects.filter(day_plan=plan).for_child(child).prefetch_related("prompts")
+    tasks = plan.tasks.for_child(child).prefetch_related("prompts") if plan else []
     context = {
         "child": child,
         "date": date,
         "today": today,
         "card": make_card(plan, tasks) if plan else None,
-        "why_nothing": "" if plan else why_nothing(child, date),
+        "why_nothing": "" if plan else why_nothing(child, date, has_others=bool(out)),
         "others": [each for each in out if each.date != date][:DAYS_BEFORE],
         "siblings": Child.objects.at_home_with(request.user).count() > 1,
     }

@@ -13,6 +13,7 @@ from tasks import planning
 from tasks.drawing import Choice
 from tasks.forms import ChoiceForm, PartForm, WordingForm
 from tasks.models import Task, TaskPrompt
+from tasks.planned import first_missing_part
 from tasks.planning import PlanningError, Seen
 from tasks.views.plans import day_address, part_deed, part_page, plan_run, seen_by
 
@@ -24,7 +25,7 @@ def add_part(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResponse
     form = PartForm(
         request.POST or None,
         school_class=plan.school_class,
-        initial={"part": request.GET.get("part")},
+        initial={"part": first_missing_part(plan)},
     )
     if request.method == "POST" and form.is_valid():
         part, group = form.cleaned_data["part"], form.cleaned_data["group"]

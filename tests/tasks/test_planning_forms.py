@@ -1,0 +1,63 @@
+"""What planning forms refuse, and that they say what to do."""
+
+import pytest
+
+from tasks.forms import ChoiceForm, PartForm, WordingForm
+from tasks.models import Task
+from tasks.numberwork import KINDS
+from tests.village import Village
+
+GOOD = {"kind": "doubling", "within": "10", "count": "3", "depth": "core"}
+
+
+def errors(**changed: str) -> dict[str, list[str]]:
+    return ChoiceForm(GOOD | changed).errors
+
+
+def test_a_good_choice_is_taken_as_it_is():
+    form = ChoiceForm(GOOD)
+
+    assert form.is_valid()
+    assert (form.choice().kind, form.choice().within, form.choice().count) == ("doubling", 10, 3)
+
+
+def test_a_range_the_kind_does_not_know_is_refused_with_those_it_knows():
+    (text,) = errors(within="200")["within"]
+
+    known = KINDS["doubling"].ranges
+    assert text.startswith(f"“Doubling” goes up to {known[0]}, ")
+    assert text.endswith(f" or {known[-1]}. Choose one of these.")
+
+
+def test_more_prompts_than_there_are_is_refused_with_how_many_there_are():
+    (text,) = errors(within="5", count="12", depth="with support")["count"]
+
+    assert text.startswith("There are only ")
+    assert text.endswith("Ask for that many or fewer.")
+
+
+@pytest.mark.parametrize("count", ["0", "13", "-1", "many", ""])
+def test_how_many_is_a_whole_number_from_1_to_12(count: str):
+    assert "count" in errors(count=count)
+
+
+def test_an_unknown_kind_is_refused():
+    assert "kind" in errors(kind="long-division")
+
+
+def test_a_part_is_for_a_group_of_the_same_class_only(village: Village):
+    other = village.wrens.groups.create(name="Pears")
+
+    def form(group: object) -> PartForm:
+        fields = GOOD | {"part": "main_task", "group": group}
+        return PartForm(fields, school_class=village.robins)
+
+    assert form(village.bens_group.pk).is_valid()
+    assert "group" in form(other.pk).errors
+
+
+def test_words_longer_than_their_place_are_refused():
+    long = {"words": "", "fetch": "x" * 301, "say": "", "caution": ""}
+    form = WordingForm(long, instance=Task(kind="doubling"))
+
+    assert list(form.errors) == ["fetch"]
