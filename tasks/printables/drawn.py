@@ -1,0 +1,74 @@
+"""Pictures of number on the page: how large, and drawn in ink that needs no see-through colours."""
+
+import re
+from functools import lru_cache
+from io import BytesIO
+
+from tasks.numberwork.pictures import HundredSquare, NumberLine, Picture
+from tasks.numberwork.pictures.ink import LINE, number
+from tasks.printables.pages import FAMILY, Pages
+
+LEAST_SIDE = 30.0  # millimetres of the longer side: what a child can point into
+# Millimetres a unit: dots come out 4 mm wide, and the small numerals of some pictures 4 mm high.
+LEAST_SCALE, LEAST_WITH_NUMERALS = 0.25, 0.3
+
+_FILL = re.compile(r'fill="currentColor" fill-opacity="([\d.]+)"')
+_FONT = 'font-family="Andika, sans-serif"'
+_STROKE = re.compile(r'stroke-opacity="([\d.]+)"')
+
+
+def scale_in(picture: Picture, width: float, height: float) -> float:
+    """Give the millimetres a unit at which *picture* goes into *width* by *height* millimetres.
+
+    As large as goes into the space; but no smaller than can be read, even if that is higher.
+    Callers give wide pictures the full width of the page: see `least_width`.
+    """
+    drawing = picture.draw()
+    scale = max(min(width / drawing.width, height / drawing.height), _least_scale(picture))
+    return min(scale, width / drawing.width)
+
+
+def size_of(picture: Picture, scale: float) -> tuple[float, float]:
+    """Give width and height of *picture* in millimetres, at so many millimetres a unit."""
+    drawing = picture.draw()
+    return drawing.width * scale, drawing.height * scale
+
+
+def least_width(picture: Picture) -> float:
+    """Give the smallest width at which *picture* can be read and pointed into, in millimetres."""
+    return picture.draw().width * _least_scale(picture)
+
+
+def _least_scale(picture: Picture) -> float:
+    drawing = picture.draw()
+    small_numerals = isinstance(picture, HundredSquare | NumberLine)
+    least = LEAST_WITH_NUMERALS if small_numerals else LEAST_SCALE
+    return max(least, LEAST_SIDE / max(drawing.width, drawing.height))
+
+
+def draw(pages: Pages, picture: Picture, x: float, y: float, width: float, height: float) -> None:
+    """Draw *picture* at x, y, *width* by *height* millimetres large (see `size_of`)."""
+    pages.pdf.image(BytesIO(ink(picture)), x, y, width, height)
+
+
+@lru_cache(maxsize=512)
+def ink(picture: Picture) -> bytes:
+    """Give *picture* as SVG in plain greys, its words in the letters of these pages.
+
+    See-through ink is turned into the grey it makes on white: old printers smear the former.
+    """
+    drawing = picture.draw()
+    marks = "".join(drawing.marks).replace(_FONT, f'font-family="{FAMILY}"')
+    marks = _FILL.sub(lambda found: f'fill="{_grey(found[1])}"', marks)
+    marks = _STROKE.sub(lambda found: f'stroke="{_grey(found[1])}"', marks)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" '
+        f'viewBox="0 0 {number(drawing.width)} {number(drawing.height)}" fill="none" '
+        f'stroke="#000" stroke-width="{number(LINE)}" stroke-linecap="round" '
+        f'stroke-linejoin="round">{marks.replace("currentColor", "#000")}</svg>'
+    ).encode()
+
+
+def _grey(opacity: str) -> str:
+    level = round(255 * (1 - float(opacity)))
+    return f"#{level:02x}{level:02x}{level:02x}"

@@ -1,0 +1,171 @@
+"""From what is planned to what is printed: the packs of one class, group or child."""
+
+import datetime as dt
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field
+
+from django.conf import settings
+from django.urls import reverse
+from django.utils.formats import date_format
+
+from portal.people.models import Child, Group, SchoolClass
+from tasks.cards import Part as PartOfCard
+from tasks.models import DayPlan, Task
+from tasks.numberwork import Prompt
+from tasks.printables.values import Day, Line, Pack, Part
+
+WITH_ROOM = (Task.Part.MAIN_TASK, Task.Part.TRY_AT_HOME)
+
+
+@dataclass(frozen=True, slots=True)
+class Readers:
+    """Whom to print for: a class, one of its groups, or one of its children.
+
+    named: print first names. A class or a group then gets one pack for each child.
+    """
+
+    school_class: SchoolClass
+    group: Group | None = None
+    child: Child | None = None
+    named: bool = False
+
+    @property
+    def one_by_one(self) -> bool:
+        """Whether each child gets a pack of its own."""
+        return self.child is not None or self.named
+
+    def children(self) -> list[Child]:
+        """Give the children who get a pack of their own, with their groups fetched."""
+        chosen = self.school_class.children.all()
+        if self.child:
+            chosen = chosen.filter(pk=self.child.pk)
+        elif self.group:
+            chosen = chosen.filter(groups=self.group)
+        return list(chosen.prefetch_related("groups"))
+
+
+def collect(readers: Readers, plans: Collection[DayPlan]) -> tuple[Pack, ...]:
+    """Collect the packs for *readers* from *plans*, in a number of queries that does not grow."""
+    shelf = Shelf(list(plans), list(tasks_of(plans)))
+    who = readers.school_class.name
+    if readers.one_by_one:
+        return tuple(
+            Pack(
+                days=shelf.days_of(child),
+                who=who,
+                name=child.first_name if readers.named else "",
+            )
+            for child in readers.children()
+        )
+    groups = {readers.group.pk} if readers.group else set()
+    who = f"{who}, {readers.group.name}" if readers.group else who
+    return (Pack(shelf.days(groups, today_address()), who),)
+
+
+def tasks_of(plans: Collection[DayPlan]) -> Iterable[Task]:
+    """Give every task of *plans*, with its prompts."""
+    return Task.objects.filter(day_plan__in=plans).prefetch_related("prompts").order_by("pk")
+
+
+def today_address() -> str:
+    """Give the address at which every family finds today's card."""
+    return f"{settings.SITE_URL}{reverse('tasks:today')}"
+
+
+def send_address(child: Child, date: dt.date) -> str:
+    """Give the address at which the work of *child* for *date* is sent."""
+    return f"{settings.SITE_URL}{reverse('evidence:send', args=[child.pk, date])}"
+
+
+@dataclass
+class Shelf:
+    """The plans and tasks to choose from; each task is read once, however many get it."""
+
+    plans: list[DayPlan]
+    tasks: list[Task]
+    parts: dict[int, Part] = field(default_factory=dict)
+
+    def days_of(self, child: Child) -> tuple[Day, ...]:
+        """Give the days as *child* is set them."""
+        groups = {group.pk for group in child.groups.all()}
+        days = (self.day(plan, groups, send_address(child, plan.date)) for plan in self.plans)
+        return tuple(day for day in days if day.parts)
+
+    def days(self, groups: set[int], address: str) -> tuple[Day, ...]:
+        """Give the days as a child in *groups* is set them."""
+        days = (self.day(plan, groups, address) for plan in self.plans)
+        return tuple(day for day in days if day.parts)
+
+    def day(self, plan: DayPlan, groups: set[int], address: str) -> Day:
+        """Give one day as a child in *groups* is set it."""
+        tasks = self.tasks_for(plan, groups)
+        return Day(
+            date=plan.date,
+            title=date_format(plan.date, "l j F Y"),
+            focus=plan.focus,
+            note=plan.note,
+            parts=tuple(map(self.part, tasks)),
+            address=address,
+            number=number_of_the_day(tasks),
+        )
+
+    def tasks_for(self, plan: DayPlan, groups: set[int]) -> list[Task]:
+        """Choose as `Task.objects.for_child` does: a group's own task, else the class's."""
+        chosen: dict[str, Task] = {}
+        of_plan = [task for task in self.tasks if task.day_plan_id == plan.pk]
+        for task in of_plan:
+            if task.group_id in groups:
+                chosen.setdefault(task.part, task)
+        for task in of_plan:
+            if task.group_id is None:
+                chosen.setdefault(task.part, task)
+        return sorted(chosen.values(), key=lambda task: task.position)
+
+    def part(self, task: Task) -> Part:
+        """Read *task* as a part to print."""
+        if task.pk not in self.parts:
+            self.parts[task.pk] = read_part(task)
+        return self.parts[task.pk]
+
+
+def read_part(task: Task) -> Part:
+    """Read *task*, its prompts fetched, as a part to print: the words are those of the card."""
+    card = PartOfCard.of(task)
+    rows = zip(card.lines, task.prompts.all(), strict=True)
+    return Part(
+        title=card.title,
+        words=card.words,
+        fetch=card.fetch,
+        say=card.say,
+        right=card.right,
+        cautions=tuple(str(sentence) for _icon, sentence in card.cautions),
+        lines=tuple(
+            read_line(row.prompt, line.spoken if line.spoken_apart else "", line.answer)
+            for line, row in rows
+        ),
+        room=task.part in WITH_ROOM,
+    )
+
+
+def read_line(prompt: Prompt, spoken: str, answer: str) -> Line:
+    """Read one prompt as a line to print, with the words of the card for it."""
+    boxes = prompt.sentence.count("□")
+    numbers = len(prompt.answer) if isinstance(prompt.answer, tuple) else 1
+    return Line(
+        sentence=prompt.sentence,
+        spoken=spoken,
+        answer=answer,
+        choices=prompt.choices,
+        boxes=numbers if boxes == 1 else 1,
+        picture=prompt.picture,
+    )
+
+
+def number_of_the_day(tasks: Iterable[Task]) -> int | None:
+    """Give the number that the day's part of that name is about."""
+    for task in tasks:
+        if task.part == Task.Part.NUMBER_OF_THE_DAY:
+            numbers = [row.prompt.numbers[0] for row in task.prompts.all() if row.prompt.numbers]
+            if numbers and len(set(numbers)) == 1 and numbers[0] <= 20:
+                return numbers[0]
+    return None

@@ -1,0 +1,144 @@
+"""Pages of one PDF: a cursor going down, headings and feet that repeat, and lines of text."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from fpdf import FPDF
+from fpdf.prefs import ViewerPreferences
+
+from tasks.printables import letters
+from tasks.printables.paper import MARGIN, Paper
+
+POINT = 25.4 / 72  # millimetres
+LEADING = 1.32  # from line to line, in sizes of the letters
+HEAD = 9.0  # millimetres that the repeated heading takes
+FOOT = 7.0
+FAMILY = "letters"
+BODY = 11.5  # points
+
+
+def tall(size: float) -> float:
+    """Give the height of a line of letters of *size* points, in millimetres."""
+    return size * POINT * LEADING
+
+
+class Pages:
+    """A PDF in the making. Lengths are in millimetres, sizes of letters in points."""
+
+    def __init__(self, paper: Paper, title: str, dated: dt.date) -> None:
+        self.paper = paper
+        self.pdf = FPDF(unit="mm", format=(paper.width, paper.height))
+        self.pdf.set_auto_page_break(False)
+        self.pdf.set_margin(0)
+        self.pdf.add_font(FAMILY, "", str(letters.REGULAR))
+        self.pdf.add_font(FAMILY, "B", str(letters.BOLD))
+        self.pdf.set_title(title)
+        self.pdf.set_lang("en-GB")
+        self.pdf.set_creation_date(dt.datetime.combine(dated, dt.time(), dt.UTC))
+        # As large as it was drawn: three centimetres on the page are three on the paper.
+        self.pdf.viewer_preferences = ViewerPreferences(
+            print_scaling="None", display_doc_title=True
+        )
+        self.left, self.right = MARGIN, paper.width - MARGIN
+        self.width = self.right - self.left
+        self.top = MARGIN + HEAD
+        self.bottom = paper.height - MARGIN - FOOT
+        self.y = 0.0
+        self._head = ("", "")
+        self._number = 0
+
+    def begin(self, left: str, right: str = "") -> None:
+        """Begin a run of pages that repeat the words *left* and *right* at the top, from page 1."""
+        self._head, self._number = (left, right), 0
+
+    def add(self) -> None:
+        """Go to a new page."""
+        self.pdf.add_page()
+        self._number += 1
+        left, right = self._head
+        taken = self.measure(right, 9.5, bold=True) + 5
+        left = next(iter(self.wrap(left, self.width - taken, 9.5)), "")
+        self.text(self.left, MARGIN - 2, left, 9.5)
+        self.text(self.right - self.measure(right, 9.5, bold=True), MARGIN - 2, right, 9.5, True)
+        self.pdf.set_line_width(0.5)
+        self.pdf.line(self.left, MARGIN + 4, self.right, MARGIN + 4)
+        shown = str(self._number)
+        middle = (self.left + self.right - self.measure(shown, 9.5)) / 2
+        self.text(middle, self.paper.height - MARGIN - 4, shown, 9.5)
+        self.y = self.top
+
+    @property
+    def count(self) -> int:
+        """Give how many pages there are by now."""
+        return self.pdf.pages_count
+
+    @property
+    def room(self) -> float:
+        """Give the height left on this page."""
+        return self.bottom - self.y
+
+    def need(self, height: float) -> None:
+        """Go to a new page unless *height* is left on this one, or it is new itself."""
+        if height > self.room and self.y > self.top:
+            self.add()
+
+    def measure(self, text: str, size: float, bold: bool = False) -> float:
+        """Give the width of *text* on one line."""
+        self.pdf.set_font(FAMILY, "B" if bold else "", size)
+        return self.pdf.get_string_width(text)
+
+    def text(self, x: float, y: float, text: str, size: float, bold: bool = False) -> None:
+        """Write *text* on one line, the top of its letters at y."""
+        if text:
+            self.pdf.set_font(FAMILY, "B" if bold else "", size)
+            self.pdf.text(x, y + size * POINT * 0.95, text)
+
+    def wrap(self, text: str, width: float, size: float, bold: bool = False) -> list[str]:
+        """Break *text* into lines no wider than *width*; its own line breaks stay."""
+        lines: list[str] = []
+        for paragraph in text.splitlines():
+            lines += self._wrapped(letters.printable(paragraph).split(" "), width, size, bold)
+        return lines
+
+    def _wrapped(self, words: Sequence[str], width: float, size: float, bold: bool) -> list[str]:
+        lines, line = [], ""
+        for word in words:
+            longer = f"{line} {word}" if line else word
+            if self.measure(longer, size, bold) <= width:
+                line = longer
+                continue
+            lines += [line] if line else []
+            while self.measure(word, size, bold) > width:
+                fits = self._fitting(word, width, size, bold)
+                lines.append(word[:fits])
+                word = word[fits:]
+            line = word
+        return [*lines, line] if line else lines
+
+    def _fitting(self, word: str, width: float, size: float, bold: bool) -> int:
+        """Give how many letters of *word* go into *width*; at least one."""
+        fits = 1
+        while fits < len(word) and self.measure(word[: fits + 1], size, bold) <= width:
+            fits += 1
+        return fits
+
+    def lines(
+        self, x: float, y: float, lines: Sequence[str], size: float, bold: bool = False
+    ) -> float:
+        """Write *lines* one below the other from y, and give the y below the last."""
+        for line in lines:
+            self.text(x, y, line, size, bold)
+            y += tall(size)
+        return y
+
+    def say(self, text: str, size: float = BODY, bold: bool = False, gap: float = 2) -> None:
+        """Write *text* over the full width at the cursor, going over the page where it must."""
+        for line in self.wrap(text, self.width, size, bold):
+            self.need(tall(size))
+            self.text(self.left, self.y, line, size, bold)
+            self.y += tall(size)
+        self.y += gap
+
+    def finish(self) -> bytes:
+        """Give the file."""
+        return bytes(self.pdf.output())

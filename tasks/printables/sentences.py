@@ -1,0 +1,86 @@
+"""Number sentences on paper: every □ becomes a box large enough for a child to write in."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from tasks.printables.letters import printable
+from tasks.printables.pages import POINT, Pages, tall
+from tasks.printables.strokes import frame
+
+BOX = 11.5  # millimetres: a numeral of a four-year-old goes in
+GAP = 2.0
+SHORT, MIDDLING = 14, 30  # letters of a sentence
+SIZES = (23.0, 17.0, 13.0)  # points, of short, middling and long ones
+
+_ATOMS = re.compile("□|[^□]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A sentence broken into rows of words; a word is a tuple of texts and boxes (□)."""
+
+    rows: tuple[tuple[tuple[str, ...], ...], ...]
+    size: float
+    boxes: int
+
+    def row_height(self, row: tuple[tuple[str, ...], ...]) -> float:
+        """Give the height of one of its rows in millimetres."""
+        has_box = any("□" in word for word in row)
+        return max(tall(self.size), BOX + GAP if has_box else 0)
+
+    @property
+    def height(self) -> float:
+        """Give the height of it all in millimetres."""
+        return sum(map(self.row_height, self.rows))
+
+
+def size_for(sentence: str) -> float:
+    """Give the size of letters for *sentence*, in points: the shorter the larger."""
+    length = len(sentence)
+    return SIZES[0] if length <= SHORT else SIZES[1] if length <= MIDDLING else SIZES[2]
+
+
+def lay(pages: Pages, sentence: str, boxes: int, width: float) -> Laid:
+    """Break *sentence* into rows no wider than *width*; each □ stands for *boxes* boxes."""
+    size = size_for(sentence)
+    space = pages.measure(" ", size)
+    rows: list[list[tuple[str, ...]]] = [[]]
+    used = 0.0
+    for written in printable(sentence).split(" "):
+        word = tuple(_ATOMS.findall(written))
+        wide = _width(pages, word, size, boxes)
+        if rows[-1] and used + space + wide > width:
+            rows.append([])
+            used = 0.0
+        used += wide + (space if rows[-1] else 0)
+        rows[-1].append(word)
+    return Laid(tuple(map(tuple, rows)), size, boxes)
+
+
+def write(pages: Pages, laid: Laid, x: float, y: float, width: float) -> None:
+    """Write a sentence that was laid out, each row centred in *width*, from y down."""
+    space = pages.measure(" ", laid.size)
+    for row in laid.rows:
+        wide = sum(_width(pages, word, laid.size, laid.boxes) for word in row)
+        at = x + (width - wide - space * (len(row) - 1)) / 2
+        for word in row:
+            at = _write_word(pages, laid, word, at, y + laid.row_height(row) / 2) + space
+        y += laid.row_height(row)
+
+
+def _write_word(pages: Pages, laid: Laid, word: Sequence[str], x: float, y: float) -> float:
+    """Write one word from x, its letters and boxes centred on y, and give the x after it."""
+    for atom in word:
+        if atom == "□":
+            for place in range(laid.boxes):
+                frame(pages, x + place * (BOX + GAP), y - BOX / 2, BOX, BOX)
+        else:
+            pages.text(x, y - laid.size * POINT * 0.61, atom, laid.size)
+        x += _width(pages, (atom,), laid.size, laid.boxes)
+    return x
+
+
+def _width(pages: Pages, word: Sequence[str], size: float, boxes: int) -> float:
+    box = boxes * (BOX + GAP) - GAP
+    return sum(box if atom == "□" else pages.measure(atom, size) for atom in word)
