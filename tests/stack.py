@@ -49,7 +49,7 @@ class Stack:
             **{name: os.environ[name] for name in kept if name in os.environ},
             "DATA_DIR": str(self.data),
             "SITE_URL": self.url,
-            "EMAIL_URL": f"filemail://{self.mails}",
+            "EMAIL_URL": f"filemail:///{self.mails}",
             "PYTHONDONTWRITEBYTECODE": "1",
             **({"DEMO": "1"} if self.command == "demo" else {}),
         }

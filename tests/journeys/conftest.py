@@ -1,0 +1,123 @@
+"""A real portal and a real browser, for the journeys."""
+
+import os
+import re
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, Request, sync_playwright
+
+from tests.stack import ROOT, Stack, wait_for
+from tests.village import PASSWORD
+
+PHONE = {"width": 360, "height": 740}
+DESK = {"width": 1280, "height": 900}
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    program = shutil.which("chromium") or shutil.which("chromium-browser")
+    assert program, "The journeys need Chromium on this machine."
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=program, args=["--no-sandbox", "--disable-gpu"]
+        )
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def portal(tmp_path_factory) -> Iterator[Stack]:
+    """Give a portal with the village in it, started by `serve` as a school would."""
+    stack = Stack(tmp_path_factory.mktemp("portal") / "data", "serve")
+    stack.data.mkdir()
+    stack.manage("prepare")
+    stack.python("tests.journeys.settle")
+    stack.start()
+    yield stack
+    stack.stop()
+
+
+@dataclass
+class Visitor:
+    """A person with a browser of their own. Whatever it asks of another host is kept."""
+
+    portal: Stack
+    context: BrowserContext
+    page: Page
+    strangers: list[str]
+    complaints: list[str]
+
+    def go(self, path: str) -> Page:
+        """Open *path*."""
+        self.page.goto(f"{self.portal.url}{path}")
+        return self.page
+
+    def sign_in_by_password(self, email: str) -> None:
+        """Come in as a member of staff does."""
+        self.go("/sign-in/staff/")
+        self.page.get_by_label("E-mail address").fill(email)
+        self.page.get_by_label("Password").fill(PASSWORD)
+        self.page.get_by_role("button", name="Sign in").click()
+
+    def sign_in_by_code(self, email: str) -> None:
+        """Come in as an adult at home does, with the code from the mail."""
+        before = len(mails_to(self.portal, email))
+        self.go("/sign-in/")
+        self.page.get_by_label("Your e-mail address").fill(email)
+        self.page.get_by_role("button", name="Send me a code").click()
+        mails = wait_for(
+            lambda: (found := mails_to(self.portal, email)) and len(found) > before and found,
+            what="the mail with the code",
+        )
+        self.page.get_by_label("The 6 digits").fill(re.search(r"\b(\d{6})\b", mails[-1])[1])
+        self.page.get_by_role("button", name="Go on").click()
+
+
+def mails_to(portal: Stack, email: str) -> list[str]:
+    """Give the mails that the portal has written to *email*, oldest first."""
+    files = sorted(portal.mails.glob("*.log"), key=lambda path: path.stat().st_mtime)
+    mails = [mail for path in files for mail in path.read_text().split("-" * 79) if mail.strip()]
+    return [mail for mail in mails if f"To: {email}" in mail]
+
+
+@pytest.fixture
+def visitor(browser, portal) -> Iterator:
+    """Give a function that seats a person at a screen; all is checked at the end."""
+    seated: list[Visitor] = []
+
+    def seat(size: dict[str, int], **more) -> Visitor:
+        context = browser.new_context(viewport=size, locale="en-GB", **more)
+        context.set_default_timeout(20_000)
+        page = context.new_page()
+        person = Visitor(portal, context, page, [], [])
+
+        def note(request: Request) -> None:
+            if not request.url.startswith((portal.url, "data:", "blob:")):
+                person.strangers.append(request.url)
+
+        context.on("request", note)
+        page.on("pageerror", lambda error: person.complaints.append(str(error)))
+        page.on(
+            "console",
+            lambda said: said.type == "error" and person.complaints.append(said.text),
+        )
+        seated.append(person)
+        return person
+
+    yield seat
+    for person in seated:
+        person.context.close()
+        assert not person.strangers, "a page asked something of another host"
+        assert not person.complaints
+
+
+@pytest.fixture(scope="session")
+def others_media() -> Path:
+    """Give the folder with files that other people made; they are not part of the project."""
+    folder = Path(os.environ.get("SHARED_MEDIA", ROOT.parent / "shared" / "media"))
+    assert folder.is_dir(), f"Files of other people's making are needed in {folder} (SHARED_MEDIA)."
+    return folder
