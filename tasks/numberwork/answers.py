@@ -6,9 +6,10 @@ import re
 
 from tasks.numberwork.prompt import Answer, Prompt
 from tasks.numberwork.words import table_of
-from tasks.numberwork.words.numbers import squeezed, word_values
+from tasks.numberwork.words.numbers import number_word, squeezed, word_values
 
 _TEN_TEN = re.compile(r"([2-9]0)[\s-]*10")
+LONGEST = 9  # digits of a number somebody may mean
 _NUMBERS = re.compile(r"\d+")
 
 
@@ -26,9 +27,8 @@ def read_answer(prompt: Prompt, text: str, language: str = "en") -> Answer | Non
 
     None for an empty answer. Text that is no such answer comes back as it is, in lower case.
     """
-    text = " ".join(_without_sentence(prompt, text).split()).strip(
-        " .!;:=" if _wants_number(prompt) else " .!;:"
-    )
+    ends = " .!;:=" if isinstance(prompt.answer, int) else " .!;:"
+    text = " ".join(_without_sentence(prompt, text).split()).strip(ends)
     if not text:
         return None
     if isinstance(prompt.answer, tuple):
@@ -38,17 +38,14 @@ def read_answer(prompt: Prompt, text: str, language: str = "en") -> Answer | Non
     return _number(text, language)
 
 
-def _wants_number(prompt: Prompt) -> bool:
-    """Tell whether the answer is a number."""
-    return isinstance(prompt.answer, int)
-
-
 def _without_sentence(prompt: Prompt, text: str) -> str:
     """Give what stands in the box, where the whole sentence was typed out."""
     if prompt.sentence.count("□") != 1:
         return text
     before, after = (re.sub(r"\s+", "", part) for part in prompt.sentence.split("□"))
-    packed = re.sub(r"\s+", "", text.replace("-", "−") if "−" in prompt.sentence else text)
+    for typed, sign in (("-", "−"), ("/", "÷")):
+        text = text.replace(typed, sign) if sign in prompt.sentence else text
+    packed = re.sub(r"\s+", "", text)
     folded = packed.casefold()
     whole = len(folded) > len(before) + len(after)
     if whole and folded.startswith(before.casefold()) and folded.endswith(after.casefold()):
@@ -58,21 +55,22 @@ def _without_sentence(prompt: Prompt, text: str) -> str:
 
 def _number(text: str, language: str) -> Answer:
     """Read a numeral of any script, a number word, or "twenty-ten"."""
-    if text.isdecimal():
-        return int(text)
-    found = _TEN_TEN.fullmatch(text)
-    tens = squeezed(text).removesuffix("ten")
     values = word_values(language)
-    if found or (tens != squeezed(text) and values.get(tens, 0) in range(20, 100, 10)):
-        by_value = {value: word for word, value in values.items()}
-        return f"{by_value[int(found[1])] if found else tens}-ten"
-    return values.get(squeezed(text), text.casefold())
+    said = squeezed(text)
+    tens = said.removesuffix("ten") if said not in values else ""
+    if found := _TEN_TEN.fullmatch(text):
+        return f"{number_word(int(found[1]), language)}-ten"
+    if values.get(tens, 0) in range(20, 100, 10):
+        return f"{tens}-ten"
+    if text.isdecimal() and len(text) <= LONGEST:
+        return int(text)
+    return values.get(said, text.casefold())
 
 
 def _several(text: str, language: str) -> tuple[int, ...]:
     """Read several numbers, written with numerals or words; empty if there are none."""
     if numerals := _NUMBERS.findall(text):
-        return tuple(map(int, numerals))
+        return tuple(int(numeral[:LONGEST]) for numeral in numerals)
     values = word_values(language)
     words = re.split(r"\s*(?:[,;+<>]|\s)\s*", text.replace("−", " "))
     found = [values.get(squeezed(word)) for word in words if squeezed(word)]
@@ -81,9 +79,9 @@ def _several(text: str, language: str) -> tuple[int, ...]:
 
 def _choice(prompt: Prompt, text: str, language: str) -> str:
     """Read a word, sign or letter as one of the prompt's choices where it is one."""
+    table = table_of(language)
     folded = text.casefold()
-    meaning = table_of(language).SAME_MEANING.get(folded, folded)
-    for choice in prompt.choices:
-        if choice.casefold() in (folded, meaning):
-            return choice
-    return str(folded)
+    article, _, noun = folded.partition(" ")
+    meant = {folded, table.SAME_MEANING.get(folded, folded)}
+    meant |= {noun} if article in table.ARTICLES else set()
+    return next((choice for choice in prompt.choices if choice.casefold() in meant), folded)

@@ -64,7 +64,7 @@ def how_many(kind: str, within: int, depth: str = CORE) -> int:
 
 def check_arguments(kind: str, within: int, count: int, seed: int, depth: str) -> Kind:
     """Give the kind, or raise ValueError naming the wrong argument and what is allowed."""
-    if kind not in KINDS:
+    if not isinstance(kind, str) or kind not in KINDS:
         raise ValueError(f"kind must be one of {', '.join(KINDS)}, not {kind!r}")
     known = KINDS[kind]
     if type(within) is not int or within not in known.ranges:

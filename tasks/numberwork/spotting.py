@@ -69,7 +69,8 @@ def spot_mistakes(
     chances = _posterior(prompts, answers)
     findings = [_finding(name, chances[name], prompts, answers, answered) for name in chances]
     findings.sort(key=lambda finding: -finding.probability)
-    if findings and (findings[0].probability < SURE or findings[0].mistake == UNCLEAR):
+    first = findings[0]
+    if not answered or first.probability < SURE or first.mistake == UNCLEAR:
         findings.insert(0, _cannot_tell(prompts, chances, len(answered)))
     return tuple(findings)
 

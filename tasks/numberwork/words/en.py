@@ -11,7 +11,7 @@ from __future__ import annotations
 from tasks.numberwork.words import en_stories
 from tasks.numberwork.words.en_stories import counted, plural
 
-__all__ = ["GAP", "SAME_MEANING", "SPOKEN", "WRITTEN", "counted", "plural"]
+__all__ = ["ARTICLES", "GAP", "SAME_MEANING", "SPOKEN", "WRITTEN", "counted", "plural"]
 
 GAP = "something missing"  # how a box among things is said
 
@@ -196,6 +196,8 @@ for _kind in ("number-bonds", "missing-part"):
 
 WRITTEN |= en_stories.WRITTEN
 SPOKEN |= en_stories.SPOKEN
+
+ARTICLES = ("a", "an", "the")
 
 SAME_MEANING: dict[str, str] = {
     "y": "yes",

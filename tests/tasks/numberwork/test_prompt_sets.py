@@ -1,0 +1,178 @@
+"""A set of prompts: no repeats, nothing to be avoided, and it tells mistakes apart."""
+
+from itertools import combinations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tasks.numberwork import DEPTHS, KINDS, how_many, make_prompts, tell_apart
+from tasks.numberwork.choosing import best_mixes, enough
+from tasks.numberwork.pool import pool_of
+from tests.tasks.numberwork.drawing import EVERY, SEEDS, prompt_sets
+
+NAMES = {name: ("none", *kind.mistakes) for name, kind in KINDS.items()}
+
+
+def differing(prompts, one, other):
+    """Count the prompts on which two hypotheses lead to different answers."""
+    answers = [
+        (prompt.mistakes.get(one, prompt.answer), prompt.mistakes.get(other, prompt.answer))
+        for prompt in prompts
+    ]
+    return sum(first != second for first, second in answers)
+
+
+@given(prompt_sets())
+def test_no_prompt_comes_twice(prompts):
+    assert len({prompt.key for prompt in prompts}) == len(prompts)
+    assert len({(prompt.sentence, repr(prompt.picture)) for prompt in prompts}) == len(prompts)
+
+
+@given(prompt_sets())
+def test_every_two_mistakes_differ_somewhere_or_the_set_says_so(prompts):
+    said = {frozenset(pair) for pair in tell_apart(prompts)}
+    for pair in combinations(NAMES[prompts[0].kind], 2):
+        assert (differing(prompts, *pair) == 0) == (frozenset(pair) in said)
+
+
+@pytest.mark.parametrize(("kind", "within", "depth"), EVERY)
+def test_eight_prompts_tell_apart_whatever_can_be_told_apart(kind, within, depth):
+    prompts = make_prompts(kind, within, min(8, how_many(kind, within, depth)), 1, depth=depth)
+    asks = [
+        ask
+        for ask in pool_of(kind, within, depth).asks
+        if not KINDS[kind].one_number or ask.numbers[0] == prompts[0].numbers[0]
+    ]
+    for pair in tell_apart(prompts):
+        assert differing(asks, *pair) == 0, pair
+
+
+def test_half_of_eight_tells_more_than_half_of_four():
+    for seed in range(20):
+        (prompt,) = make_prompts("halving", 10, 1, seed)
+        assert max(prompt.answer, *prompt.numbers) > 4
+
+
+@given(
+    st.lists(st.tuples(st.integers(0, 63), st.integers(1, 4)), min_size=2, max_size=5, unique=True),
+    st.integers(1, 4),
+)
+def test_the_mix_is_the_best_of_all_where_all_can_be_tried(groups, count):
+    masks, room = zip(*groups, strict=True)
+    singles = [mask for mask, many in groups for _ in range(many)]
+    if len(singles) < count:
+        return
+    pairs = [bit for bit in range(6) if any(mask >> bit & 1 for mask in masks)]
+
+    def least(chosen):
+        met = [sum(mask >> bit & 1 for mask in chosen) for bit in pairs]
+        return min(min(met, default=0), enough(count))
+
+    mixes = best_mixes(masks, room, (), count)
+    best = max(least(chosen) for chosen in combinations(singles, count))
+    for mix in mixes:
+        chosen = [mask for mask, many in zip(masks, mix, strict=True) for _ in range(many)]
+        assert len(chosen) == count
+        assert least(chosen) == best
+
+
+@given(st.data(), prompt_sets(most=6), SEEDS)
+def test_what_is_to_be_avoided_does_not_come_back(data, prompts, seed):
+    first = prompts[0]
+    there = how_many(first.kind, first.within, first.depth)
+    if KINDS[first.kind].one_number or there <= len(prompts):
+        return
+    count = data.draw(st.integers(1, min(6, there - len(prompts))))
+    by_key = data.draw(st.booleans())
+    avoid = [prompt.key for prompt in prompts] if by_key else prompts
+    later = make_prompts(first.kind, first.within, count, seed, avoid, first.depth)
+    assert not {prompt.key for prompt in prompts} & {prompt.key for prompt in later}
+
+
+def test_every_fact_is_met_before_any_comes_again():
+    met, facts = [], []
+    for day in range(5):
+        prompts = make_prompts("adding", 5, 4, day, met)
+        met += prompts
+        facts += [prompt.fact for prompt in prompts]
+    assert len(set(facts)) == len(facts) == 20
+
+
+def test_the_last_new_facts_are_taken_before_old_ones_in_another_form():
+    first = make_prompts("halving", 10, 3, 1)
+    second = make_prompts("halving", 10, 4, 2, first)
+    new = {"2", "4", "6", "8", "10"} - {prompt.fact for prompt in first}
+    assert new < {prompt.fact for prompt in second}
+
+
+def test_the_prompts_of_a_number_of_the_day_are_about_one_number():
+    for seed in range(20):
+        prompts = make_prompts("number-of-the-day", 10, 8, seed)
+        assert len({prompt.numbers[0] for prompt in prompts}) == 1
+
+
+def test_the_number_of_the_day_is_a_new_one_each_day():
+    met, numbers = [], []
+    for day in range(5):
+        prompts = make_prompts("number-of-the-day", 10, 6, day, met)
+        met += prompts
+        numbers.append(prompts[0].numbers[0])
+    assert len(set(numbers)) == 5
+
+
+def test_with_support_begins_with_the_small_numbers():
+    prompts = make_prompts("adding", 10, 8, 3, depth="with support")
+    largest = [max(prompt.numbers) for prompt in prompts]
+    assert largest == sorted(largest)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        ({"kind": "halfing"}, "kind must be one of .*halving.*'halfing'"),
+        ({"within": 7}, "within must be 5, 10, 20, 50 or 100 for halving, not 7"),
+        ({"within": "10"}, "within must be"),
+        ({"within": True}, "within must be"),
+        ({"count": 0}, "count must be a whole number from 1 to 100, not 0"),
+        ({"count": 101}, "count must be a whole number from 1 to 100, not 101"),
+        ({"count": 2.5}, "count must be"),
+        ({"seed": "a"}, "seed must be a whole number, not 'a'"),
+        ({"depth": "hard"}, "depth must be one of with support, core, challenge, not 'hard'"),
+    ],
+)
+def test_a_wrong_argument_is_named_with_what_is_allowed(arguments, said):
+    right = {"kind": "halving", "within": 10, "count": 3, "seed": 1, "depth": "core"}
+    with pytest.raises(ValueError, match=said):
+        make_prompts(**{**right, **arguments})
+
+
+@pytest.mark.parametrize(("kind", "within", "depth"), EVERY[::7])
+def test_a_set_that_cannot_be_filled_says_how_many_prompts_there_are(kind, within, depth):
+    there = how_many(kind, within, depth)
+    if there < 100:
+        assert len(make_prompts(kind, within, there, 5, depth=depth)) == there
+        with pytest.raises(
+            ValueError, match=rf"count must be at most {there}: .* has {there} prom"
+        ):
+            make_prompts(kind, within, there + 1, 5, depth=depth)
+
+
+def test_a_set_short_of_prompts_for_those_avoided_says_how_many_are_left():
+    met = make_prompts("halving", 10, 8, 1)
+    with pytest.raises(ValueError, match="has 10 prompts, 2 of them not to be avoided, not 3"):
+        make_prompts("halving", 10, 3, 2, met)
+
+
+def test_different_seeds_give_a_class_different_sets():
+    for kind, within in (("adding", 10), ("halving", 20), ("counting-on-in-ones", 50)):
+        sets = {
+            frozenset(prompt.key for prompt in make_prompts(kind, within, 6, seed))
+            for seed in range(30)
+        }
+        assert len(sets) > 15
+
+
+def test_every_depth_of_every_kind_has_prompts_in_every_range():
+    assert all(how_many(kind, within, depth) > 0 for kind, within, depth in EVERY)
+    assert len(EVERY) == sum(len(kind.ranges) * len(DEPTHS) for kind in KINDS.values())
