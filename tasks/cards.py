@@ -1,6 +1,7 @@
 """The card of a day as a family reads it: parts with pictures, words, cautions and answers."""
 
 import datetime as dt
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -9,10 +10,11 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from tasks.models import DayPlan, Task, TaskPrompt
-from tasks.numberwork import KINDS, Prompt
+from tasks.numberwork import KINDS, Prompt, number_word
 from tasks.safety import ALWAYS, cautions
 
 SHOWN_ANSWERS = 3  # of an open question
+NUMBER_WORDS = {word for number in range(201) for word in re.split(r"\W+", number_word(number))}
 SHORT, MIDDLING = 11, 24  # letters of a sentence
 
 
@@ -35,8 +37,8 @@ class Line:
 
     @property
     def spoken_apart(self) -> bool:
-        """Whether it is said in other words than it is written in."""
-        return self.spoken.strip(".?").casefold() != self.sentence.strip(".?").casefold()
+        """Whether it is said in other words than it is written in, numbers apart."""
+        return _plain_words(self.spoken) != _plain_words(self.sentence)
 
     @classmethod
     def of(cls, row: TaskPrompt) -> "Line":
@@ -44,7 +46,8 @@ class Line:
         prompt = row.prompt
         # The picture is drawn by our own code, which escapes the words in it.
         picture = SafeString(prompt.picture.svg() if prompt.picture else "")
-        choices = _(" or ").join(prompt.choices)
+        named = all(f" {choice} " in _spaced(prompt.sentence) for choice in prompt.choices)
+        choices = "" if named else _(" or ").join(prompt.choices) + "?"
         answer = answer_words(prompt)
         return cls(prompt.sentence, prompt.spoken, picture, choices, answer, row.pk)
 
@@ -102,6 +105,18 @@ def make_card(plan: DayPlan, tasks: Iterable[Task]) -> Card:
     """Put the card of *plan* together from those of its tasks that are for the reader."""
     parts = [Part.of(task) for task in sorted(tasks, key=lambda task: task.position)]
     return Card(plan.date, plan.focus, plan.note, parts)
+
+
+def _spaced(text: str) -> str:
+    """Set every word of *text* between spaces, without punctuation."""
+    words = re.sub(r"[\s,.:;?!]+", " ", text).strip()
+    return f" {words} "
+
+
+def _plain_words(text: str) -> set[str]:
+    """Give the words of *text* that are no numbers."""
+    words = re.findall(r"[^\W\d_]+", text.casefold())
+    return set(words) - NUMBER_WORDS
 
 
 def answer_words(prompt: Prompt) -> str:

@@ -3,7 +3,7 @@
 from django.urls import path, register_converter
 
 from tasks.days import DayInAddress
-from tasks.views import cards, deeds, pages, parts
+from tasks.views import cards, deeds, pages, parts, printing
 
 register_converter(DayInAddress, "day")
 
@@ -28,6 +28,9 @@ urlpatterns = [
     path(f"{PART}lock/", parts.lock_part, name="part-lock"),
     path(f"{PART}for-group/<int:group_pk>/", parts.for_group, name="part-for-group"),
     path(f"{PART}remove/", parts.remove_part, name="part-remove"),
+    path("classes/<int:class_pk>/print/", printing.print_page, name="print"),
+    path("classes/<int:class_pk>/print/sheets/", printing.print_pdf, name="print-pdf"),
     path("today/", cards.today, name="today"),
     path("children/<int:child_pk>/card/<day:date>/", cards.card, name="card"),
+    path("children/<int:child_pk>/card/<day:date>/print/", printing.card_print, name="card-print"),
 ]

@@ -23,6 +23,8 @@ WHAT_TO_DO = {
         "Find the things at home and try it out. A photo of what you made is plenty."
     ),
 }
+# Parts whose words fit kinds of this name only; with another kind they are done as the main task.
+MADE_FOR = {Task.Part.WARM_UP: "counting", Task.Part.NUMBER_OF_THE_DAY: "number-of-the-day"}
 FIELDS = ("words", "fetch", "say", "caution")
 
 
@@ -39,8 +41,9 @@ class Wording:
 def usual_wording(part: str, kind_name: str) -> Wording:
     """Give what *part* says by default when its prompts are of the kind *kind_name*."""
     kind = KINDS[kind_name]
+    like = part if kind_name.startswith(MADE_FOR.get(Task.Part(part), "")) else Task.Part.MAIN_TASK
     return Wording(
-        words=str(WHAT_TO_DO[Task.Part(part)]),
+        words=str(WHAT_TO_DO[Task.Part(like)]),
         fetch=_(", or ").join(kind.fetch),
         say=kind.say,
         caution=kind.caution or "",

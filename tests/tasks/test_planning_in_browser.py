@@ -1,0 +1,173 @@
+"""Planning and the card in a real browser: at a keyboard, on a small phone, without scripts."""
+
+import shutil
+from collections.abc import Callable, Iterator
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.conf import settings
+from django.test import Client
+from django.urls import reverse
+from playwright.sync_api import Browser, Page, expect, sync_playwright
+
+from tasks import planning
+from tasks.drawing import Choice
+from tasks.models import DayPlan
+from tasks.planning import Seen
+from tasks.usual import usual_day
+from tests.tasks.builders import gone_out
+from tests.village import Village
+
+WHOLE_STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+Opener = Callable[..., Page]
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    program = shutil.which("chromium") or shutil.which("chromium-browser")
+    assert program, "These tests need Chromium on this machine."
+    with pytest.MonkeyPatch.context() as environment, sync_playwright() as playwright:
+        # The browser's loop lives in this thread; the database is used between its turns only.
+        environment.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
+        yield playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+
+
+@pytest.fixture
+def village(transactional_db: None) -> Village:
+    """Give the village to a server that runs beside the test."""
+    return Village.build()
+
+
+@pytest.fixture
+def opened(browser: Browser, live_server, village: Village) -> Iterator[Opener]:
+    """Give a function that opens a page as one of the village's people."""
+    contexts = []
+
+    def open_page(role: str, path: str, width: int = 1280, scripts: bool = True) -> Page:
+        client = Client()
+        client.force_login(village.people[role])
+        size = {"width": width, "height": 740}
+        context = browser.new_context(viewport=size, java_script_enabled=scripts)
+        contexts.append(context)
+        key = client.cookies[settings.SESSION_COOKIE_NAME].value
+        cookie = {"name": settings.SESSION_COOKIE_NAME, "value": key, "url": live_server.url}
+        context.add_cookies([cookie])
+        page = context.new_page()
+        page.goto(f"{live_server.url}{path}")
+        return page
+
+    yield open_page
+    for context in contexts:
+        context.close()
+
+
+def day_of(village: Village, name: str = "plan-day") -> str:
+    return reverse(f"tasks:{name}", args=[village.robins.pk, village.school.today()])
+
+
+def draft_today(village: Village) -> DayPlan:
+    plan = DayPlan(school_class=village.robins, date=village.school.today(), version=0)
+    planning.draft_day(plan, usual_day("halving", 10), Seen(0, village.people["teacher"]))
+    plan = DayPlan.objects.get()
+    own = Choice("halving", 10, 3, "with support")
+    teacher = village.people["teacher"]
+    planning.add_part(plan, "main_task", own, Seen(1, teacher), village.bens_group)
+    return DayPlan.objects.get()
+
+
+def sentences(page: Page) -> list[str]:
+    return page.locator(".prompt-sentence").all_inner_texts()
+
+
+def test_drawing_one_prompt_anew_by_keyboard_keeps_place_focus_and_the_rest(
+    village: Village, opened: Opener
+):
+    draft_today(village)
+    page = opened("teacher", day_of(village))
+    before = sentences(page)
+    button = page.locator("button[id^=another-]").nth(8)
+    name = button.get_attribute("id")
+
+    button.focus()
+    page.keyboard.press("Enter")
+    expect(page.locator(".prompt-sentence").nth(8)).not_to_have_text(before[8])
+
+    after = sentences(page)
+    assert [old == new for old, new in zip(before, after, strict=True)].count(False) == 1
+    assert page.evaluate("document.activeElement.id") == name
+
+
+def test_a_day_is_drafted_and_set_without_scripts(village: Village, opened: Opener):
+    page = opened("teacher", day_of(village), scripts=False)
+
+    page.select_option("#id_kind", "doubling")
+    page.select_option("#id_within", "10")
+    page.get_by_role("button", name="Draft it").click()
+    expect(page.locator(".part")).to_have_count(5)
+    page.get_by_role("button", name="Set now").click()
+
+    expect(page.get_by_text("Set. Families can see it now.")).to_be_visible()
+
+
+def test_only_the_ranges_of_the_chosen_kind_are_offered(village: Village, opened: Opener):
+    page = opened("teacher", day_of(village))
+
+    page.select_option("#id_kind", "subitising")
+
+    offered = page.locator("#id_within option:not([disabled])").all_inner_texts()
+    known = page.locator("#id_kind option:checked").get_attribute("data-ranges")
+    assert offered == known.split()
+
+
+@pytest.mark.parametrize("width", [320, 1280])
+@pytest.mark.parametrize(
+    ("role", "where"),
+    [
+        ("teacher", "plan-week"),
+        ("teacher", "plan-day"),
+        ("teacher", "part-add"),
+        ("teacher", "plan-preview"),
+        ("second home", "today"),
+        ("family", "today"),
+    ],
+)
+def test_no_fault_of_access_is_found_and_nothing_runs_off_the_page(
+    village: Village, opened: Opener, role: str, where: str, width: int
+):
+    gone_out(draft_today(village))
+    address = {
+        "today": reverse("tasks:today"),
+        "plan-week": reverse("tasks:plan-week", args=[village.robins.pk]),
+    }
+
+    page = opened(role, address.get(where) or day_of(village, where), width)
+
+    found = Axe().run(page, options={"runOnly": WHOLE_STANDARD}).response["violations"]
+    assert [(each["id"], each["nodes"][0]["html"]) for each in found] == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_the_main_presses_of_a_family_are_large_enough_for_a_thumb(
+    village: Village, opened: Opener
+):
+    gone_out(draft_today(village))
+
+    page = opened("second home", reverse("tasks:today"), 320)
+
+    sizes = page.eval_on_selector_all(
+        ".card-index a, .card-send a, .card-right summary",
+        "all => all.map(each => each.getBoundingClientRect().height)",
+    )
+    assert len(sizes) == 12
+    assert min(sizes) >= 44
+
+
+def test_the_whole_card_can_be_read_without_scripts(village: Village, opened: Opener):
+    plan = gone_out(draft_today(village))
+
+    page = opened("second home", reverse("tasks:today"), 320, scripts=False)
+
+    for row in plan.tasks.get(part="main_task", group=None).prompts.all():
+        expect(page.get_by_text(row.sentence, exact=True).first).to_be_visible()
+    expect(page.get_by_role("link", name="Send Aisha’s work")).to_be_visible()
+    expect(page.locator(".listen:visible")).to_have_count(0)
