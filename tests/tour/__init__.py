@@ -1,0 +1,1 @@
+"""Takes the pictures of the README: .venv/bin/python -m tests.tour.take."""
