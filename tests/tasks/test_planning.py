@@ -22,6 +22,7 @@ from tests.tasks.builders import (
 )
 from tests.village import MONDAY, Village
 
+pytestmark = pytest.mark.servers
 OTHER_WORDS = Wording("Use the blue plates.", "two plates", "Is it fair?", "Plates can break.")
 
 

@@ -13,6 +13,8 @@ from tasks.planning import ChangedMeanwhileError, PlanningError
 from tests.tasks.builders import drafted, empty_day, gone_out, seen, send_work
 from tests.village import MONDAY, Village
 
+pytestmark = pytest.mark.servers
+
 
 def set_form(village: Village, plan: DayPlan, **fields: object) -> SetForm:
     return SetForm(fields, plan=plan, zone=village.school.zone)
