@@ -25,6 +25,8 @@ from evidence.media.outcome import Kind, RefusalReason, Role, SourceFormat
 from evidence.media.pictures import check_size, save_pair
 from evidence.media.voices import level_voice
 
+# Each thread holds frames of its own: on a machine of many cores a 4K clip would take all memory.
+DECODER_THREADS = 4
 POSTER_SECONDS = 1.0  # the first frames of a clip are often of the floor
 
 
@@ -45,6 +47,7 @@ def clean_clip(source: BinaryIO, found: SourceFormat, turn: int, limits: Limits)
 
 def _transcode(container: InputContainer, video: VideoStream, turn: int, limits: Limits) -> Draft:
     video.thread_type = "AUTO"
+    video.codec_context.thread_count = DECODER_THREADS
     sound = sound_stream(container)
     streams: list[VideoStream | AudioStream] = [video] if sound is None else [video, sound]
     frames = decoded(container, *streams)

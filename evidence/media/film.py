@@ -101,7 +101,7 @@ class Film:
     def _upright(self, frame: VideoFrame) -> VideoFrame:
         width, height = self.scaled
         small = frame.reformat(
-            width, height, "yuv420p", interpolation="BILINEAR", dst_color_range="MPEG"
+            width, height, "yuv420p", interpolation="AREA", dst_color_range="MPEG"
         )
         if self.turner is None:
             return small

@@ -30,8 +30,8 @@ class Limits:
     Aspect: longest side over shortest; a long screenshot passes, a picture of one line does not.
     """
 
-    photo: Allowance = Allowance(40 * MB, 1 * GIB, 20, 40)
-    clip: Allowance = Allowance(600 * MB, 3 * GIB, 600, 420)
+    photo: Allowance = Allowance(40 * MB, 1 * GIB, 30, 60)
+    clip: Allowance = Allowance(600 * MB, 2 * GIB, 600, 420)
     voice: Allowance = Allowance(60 * MB, 1 * GIB, 60, 90)
     page: Allowance = Allowance(40 * MB, 1 * GIB, 40, 60)
     pixels: int = 50_000_000

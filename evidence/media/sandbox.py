@@ -62,16 +62,14 @@ class Child:
         return self
 
     def __exit__(self, *_: object) -> None:
-        """Kill whatever of the group still runs, and collect it."""
-        with contextlib.suppress(ProcessLookupError, PermissionError):
-            os.killpg(self.process.pid, signal.SIGKILL)
-        self.process.wait()
+        """End whatever of the group still runs."""
+        self._end()
 
     def result(self) -> Draft | Refused:
         """Wait for the child and give what it made. Raises TryLaterError."""
         if not self._ends_within(self.wall_seconds):
             return Refused(RefusalReason.TOOK_TOO_LONG, f"{self.wall_seconds} s of clock")
-        code = self.process.wait()
+        code = self._end()
         if code == 0:
             return self._answer()
         if -code == signal.SIGXCPU:
@@ -80,6 +78,13 @@ class Child:
             return Refused(RefusalReason.UNREADABLE, f"decoder ended by signal {-code}")
         why = "machine" if code == TRY_LATER else f"exit code {code}"
         raise TryLaterError(f"decoder stopped: {why}")
+
+    def _end(self) -> int:
+        """Kill the group while the child, even dead, still holds its number; give the exit code."""
+        if self.process.returncode is None:
+            with contextlib.suppress(ProcessLookupError, PermissionError):
+                os.killpg(self.process.pid, signal.SIGKILL)
+        return self.process.wait()
 
     def _ends_within(self, seconds: float) -> bool:
         """Wait for the end without polling, which would add up to 50 ms to every photo."""

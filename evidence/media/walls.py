@@ -104,7 +104,7 @@ def close_files(libc: ctypes.CDLL, work: Path) -> bool:
 
 def add_rule(libc: ctypes.CDLL, ruleset: int, path: Path, rights: int) -> None:
     """Add to *ruleset* that *rights* hold below *path*."""
-    folder = os.open(path, os.O_RDONLY | os.O_DIRECTORY)
+    folder = os.open(path, os.O_PATH | os.O_DIRECTORY)
     try:
         libc.syscall(LANDLOCK_ADD, ruleset, 1, struct.pack("=Qi", rights, folder), 0)
     finally:
