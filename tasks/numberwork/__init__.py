@@ -1,10 +1,13 @@
 """Number work for four- and five-year-olds: prompts, their pictures, and what answers may mean."""
 
 from tasks.numberwork.answers import marks, read_answer
+from tasks.numberwork.drafting import PartDraft
 from tasks.numberwork.kind import Kind
 from tasks.numberwork.kinds import KINDS
 from tasks.numberwork.making import how_many, make_prompts
 from tasks.numberwork.prompt import DEPTHS, Answer, Prompt
+from tasks.numberwork.routes import ROUTES, Route, Step
+from tasks.numberwork.sequence import DayDraft, plan_sequence
 from tasks.numberwork.spotting import Finding, labels, spot_mistakes, tell_apart
 from tasks.numberwork.stored import prompt_from_json, prompt_to_json
 from tasks.numberwork.words import speak, write
@@ -13,15 +16,21 @@ from tasks.numberwork.words.numbers import number_word
 __all__ = [
     "DEPTHS",
     "KINDS",
+    "ROUTES",
     "Answer",
+    "DayDraft",
     "Finding",
     "Kind",
+    "PartDraft",
     "Prompt",
+    "Route",
+    "Step",
     "how_many",
     "labels",
     "make_prompts",
     "marks",
     "number_word",
+    "plan_sequence",
     "prompt_from_json",
     "prompt_to_json",
     "read_answer",
