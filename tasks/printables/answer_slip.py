@@ -35,7 +35,7 @@ def answer_slip(pages: Pages, pack: Pack, day: Day) -> None:
 
 
 def _part(pages: Pages, part: Part) -> None:
-    """Print the prompts of one part, short ones two beside each other; its title stays with them."""
+    """Print the prompts of one part, short ones side by side; its title stays with them."""
     columns = 2 if all(_is_short(pages, line) for line in part.lines) else 1
     width = (pages.width - (columns - 1) * BESIDE) / columns
     rows = [_sentence(pages, line, width) for line in part.lines]

@@ -6,7 +6,7 @@ from django.utils.translation import gettext as _
 
 from tasks.numberwork.pictures import FiveAndDots, Picture, TenFrame
 from tasks.numberwork.pictures.ink import MARGIN
-from tasks.printables.drawn import draw, size_of
+from tasks.printables.drawn import draw, drawing_of, size_of
 from tasks.printables.headings import run_head
 from tasks.printables.pages import POINT, Pages, tall
 from tasks.printables.strokes import STRONG, caution, cut_line, scissors
@@ -95,6 +95,6 @@ def dots_for(number: int) -> Picture:
 
 def _scale(pages: Pages, picture: Picture) -> float:
     """Give the scale at which the widest picture of this sort keeps its ink off the cut lines."""
-    widest = dots_for(10 if isinstance(picture, FiveAndDots) else 20).draw().width
+    widest = drawing_of(dots_for(10 if isinstance(picture, FiveAndDots) else 20)).width
     edge = BARE_EDGE if isinstance(picture, FiveAndDots) else MARGIN
     return (_card(pages)[0] - 2 * SAFE) / (widest - 2 * edge)

@@ -4,7 +4,7 @@ import re
 from functools import lru_cache
 from io import BytesIO
 
-from tasks.numberwork.pictures import HundredSquare, NumberLine, Picture
+from tasks.numberwork.pictures import Drawing, HundredSquare, NumberLine, Picture
 from tasks.numberwork.pictures.ink import LINE, number
 from tasks.printables.pages import FAMILY, Pages
 
@@ -17,30 +17,36 @@ _FONT = 'font-family="Andika, sans-serif"'
 _STROKE = re.compile(r'stroke-opacity="([\d.]+)"')
 
 
+@lru_cache(maxsize=1024)
+def drawing_of(picture: Picture) -> Drawing:
+    """Lay *picture* out; it is asked for its size several times before it is drawn."""
+    return picture.draw()
+
+
 def scale_in(picture: Picture, width: float, height: float) -> float:
     """Give the millimetres a unit at which *picture* goes into *width* by *height* millimetres.
 
     As large as goes into the space; but no smaller than can be read, even if that is higher.
     Callers give wide pictures the full width of the page: see `least_width`.
     """
-    drawing = picture.draw()
+    drawing = drawing_of(picture)
     scale = max(min(width / drawing.width, height / drawing.height), _least_scale(picture))
     return min(scale, width / drawing.width)
 
 
 def size_of(picture: Picture, scale: float) -> tuple[float, float]:
     """Give width and height of *picture* in millimetres, at so many millimetres a unit."""
-    drawing = picture.draw()
+    drawing = drawing_of(picture)
     return drawing.width * scale, drawing.height * scale
 
 
 def least_width(picture: Picture) -> float:
     """Give the smallest width at which *picture* can be read and pointed into, in millimetres."""
-    return picture.draw().width * _least_scale(picture)
+    return drawing_of(picture).width * _least_scale(picture)
 
 
 def _least_scale(picture: Picture) -> float:
-    drawing = picture.draw()
+    drawing = drawing_of(picture)
     small_numerals = isinstance(picture, HundredSquare | NumberLine)
     least = LEAST_WITH_NUMERALS if small_numerals else LEAST_SCALE
     return max(least, LEAST_SIDE / max(drawing.width, drawing.height))
@@ -57,7 +63,7 @@ def ink(picture: Picture) -> bytes:
 
     See-through ink is turned into the grey it makes on white: old printers smear the former.
     """
-    drawing = picture.draw()
+    drawing = drawing_of(picture)
     marks = "".join(drawing.marks).replace(_FONT, f'font-family="{FAMILY}"')
     marks = _FILL.sub(lambda found: f'fill="{_grey(found[1])}"', marks)
     marks = _STROKE.sub(lambda found: f'stroke="{_grey(found[1])}"', marks)

@@ -1,14 +1,14 @@
 """From what is planned to what is printed: the packs of one class, group or child."""
 
 import datetime as dt
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, field
 
 from django.conf import settings
 from django.urls import reverse
 from django.utils.formats import date_format
 
-from portal.people.models import Child, Group, SchoolClass
+from portal.people.models import Child
 from tasks.cards import Part as PartOfCard
 from tasks.models import DayPlan, Task
 from tasks.numberwork import Prompt
@@ -19,47 +19,27 @@ WITH_ROOM = (Task.Part.MAIN_TASK, Task.Part.TRY_AT_HOME)
 
 @dataclass(frozen=True, slots=True)
 class Readers:
-    """Whom to print for: a class, one of its groups, or one of its children.
+    """Whom to print for.
 
-    named: print first names. A class or a group then gets one pack for each child.
+    who: the class in words. children: those who get a pack each, their groups fetched; without
+    any there is one pack, as a child in *groups* (primary keys) is set it.
     """
 
-    school_class: SchoolClass
-    group: Group | None = None
-    child: Child | None = None
+    who: str
+    children: tuple[Child, ...] = ()
+    groups: frozenset[int] = frozenset()
     named: bool = False
-
-    @property
-    def one_by_one(self) -> bool:
-        """Whether each child gets a pack of its own."""
-        return self.child is not None or self.named
-
-    def children(self) -> list[Child]:
-        """Give the children who get a pack of their own, with their groups fetched."""
-        chosen = self.school_class.children.all()
-        if self.child:
-            chosen = chosen.filter(pk=self.child.pk)
-        elif self.group:
-            chosen = chosen.filter(groups=self.group)
-        return list(chosen.prefetch_related("groups"))
 
 
 def collect(readers: Readers, plans: Collection[DayPlan]) -> tuple[Pack, ...]:
     """Collect the packs for *readers* from *plans*, in a number of queries that does not grow."""
     shelf = Shelf(list(plans), list(tasks_of(plans)))
-    who = readers.school_class.name
-    if readers.one_by_one:
-        return tuple(
-            Pack(
-                days=shelf.days_of(child),
-                who=who,
-                name=child.first_name if readers.named else "",
-            )
-            for child in readers.children()
-        )
-    groups = {readers.group.pk} if readers.group else set()
-    who = f"{who}, {readers.group.name}" if readers.group else who
-    return (Pack(shelf.days(groups, today_address()), who),)
+    if not readers.children:
+        return (Pack(shelf.days(readers.groups, lambda plan: today_address()), readers.who),)
+    return tuple(
+        Pack(shelf.days_of(child), readers.who, child.first_name if readers.named else "")
+        for child in readers.children
+    )
 
 
 def tasks_of(plans: Collection[DayPlan]) -> Iterable[Task]:
@@ -86,17 +66,16 @@ class Shelf:
     parts: dict[int, Part] = field(default_factory=dict)
 
     def days_of(self, child: Child) -> tuple[Day, ...]:
-        """Give the days as *child* is set them."""
-        groups = {group.pk for group in child.groups.all()}
-        days = (self.day(plan, groups, send_address(child, plan.date)) for plan in self.plans)
+        """Give the days as *child*, its groups fetched, is set them."""
+        groups = frozenset(group.pk for group in child.groups.all())
+        return self.days(groups, lambda plan: send_address(child, plan.date))
+
+    def days(self, groups: frozenset[int], address: Callable[[DayPlan], str]) -> tuple[Day, ...]:
+        """Give the days on which a child in *groups* is set something."""
+        days = (self.day(plan, groups, address(plan)) for plan in self.plans)
         return tuple(day for day in days if day.parts)
 
-    def days(self, groups: set[int], address: str) -> tuple[Day, ...]:
-        """Give the days as a child in *groups* is set them."""
-        days = (self.day(plan, groups, address) for plan in self.plans)
-        return tuple(day for day in days if day.parts)
-
-    def day(self, plan: DayPlan, groups: set[int], address: str) -> Day:
+    def day(self, plan: DayPlan, groups: frozenset[int], address: str) -> Day:
         """Give one day as a child in *groups* is set it."""
         tasks = self.tasks_for(plan, groups)
         return Day(
@@ -109,7 +88,7 @@ class Shelf:
             number=number_of_the_day(tasks),
         )
 
-    def tasks_for(self, plan: DayPlan, groups: set[int]) -> list[Task]:
+    def tasks_for(self, plan: DayPlan, groups: frozenset[int]) -> list[Task]:
         """Choose as `Task.objects.for_child` does: a group's own task, else the class's."""
         chosen: dict[str, Task] = {}
         of_plan = [task for task in self.tasks if task.day_plan_id == plan.pk]

@@ -45,6 +45,7 @@ class Pages:
         self.bottom = paper.height - MARGIN - FOOT
         self.y = 0.0
         self._head = ("", "")
+        self._widths: dict[tuple[str, bool], float] = {}  # of texts in letters of 1 point
         self._number = 0
 
     def begin(self, left: str, right: str = "") -> None:
@@ -84,8 +85,11 @@ class Pages:
 
     def measure(self, text: str, size: float, bold: bool = False) -> float:
         """Give the width of *text* on one line."""
-        self.pdf.set_font(FAMILY, "B" if bold else "", size)
-        return self.pdf.get_string_width(text)
+        key = (text, bold)
+        if key not in self._widths:
+            self.pdf.set_font(FAMILY, "B" if bold else "", 1)
+            self._widths[key] = self.pdf.get_string_width(text)
+        return self._widths[key] * size
 
     def text(self, x: float, y: float, text: str, size: float, bold: bool = False) -> None:
         """Write *text* on one line, the top of its letters at y."""

@@ -4,7 +4,7 @@ from django.utils.translation import gettext as _
 
 from tasks.numberwork.pictures import HundredSquare, NumberLine
 from tasks.numberwork.pictures.ink import MARGIN as EDGE
-from tasks.printables.drawn import draw
+from tasks.printables.drawn import draw, drawing_of
 from tasks.printables.headings import run_head
 from tasks.printables.pages import BODY, Pages, tall
 from tasks.printables.values import Order, Pack
@@ -22,7 +22,7 @@ def hundred_square(pages: Pages, pack: Pack, order: Order) -> None:
     """Print the numbers 1 to 100 in rows of ten over the full width, and ways to use them."""
     _title(pages, pack, _("Hundred square"))
     picture = HundredSquare()
-    drawing = picture.draw()
+    drawing = drawing_of(picture)
     # The squares themselves go from margin to margin; the picture has an edge around them.
     scale = pages.width / (drawing.width - 2 * EDGE)
     edge, side = EDGE * scale, drawing.width * scale
@@ -42,7 +42,7 @@ def number_lines(pages: Pages, pack: Pack, order: Order) -> None:
     pages.say(_("Put a finger on a number and jump along. Draw the jumps above the line."), gap=4)
     share = pages.room / len(LINES)
     for line in LINES:
-        drawing = line.draw()
+        drawing = drawing_of(line)
         scale = pages.width / drawing.width
         high = drawing.height * scale
         draw(pages, line, pages.left, pages.y + share - high - 4, pages.width, high)

@@ -67,10 +67,16 @@ tasks:part-for-group         GET  302 405 405 405 405 405 405 405 405 405
 tasks:part-for-group         POST 302 404 404 404 302 404 404 302 404 404
 tasks:part-remove            GET  302 405 405 405 405 405 405 405 405 405
 tasks:part-remove            POST 302 404 404 404 302 404 404 302 404 404
+tasks:print                  GET  302 404 404 404 200 200 404 200 404 404
+tasks:print                  POST 302 405 405 405 405 405 405 405 405 405
+tasks:print-pdf              GET  302 404 404 404 422 422 404 422 404 404
+tasks:print-pdf              POST 302 405 405 405 405 405 405 405 405 405
 tasks:today                  GET  302 200 200 200 200 200 200 200 200 200
 tasks:today                  POST 302 405 405 405 405 405 405 405 405 405
 tasks:card                   GET  302 200 200 404 404 404 404 404 404 404
 tasks:card                   POST 302 405 405 405 405 405 405 405 405 405
+tasks:card-print             GET  302 200 200 404 404 404 404 404 404 404
+tasks:card-print             POST 302 405 405 405 405 405 405 405 405 405
 evidence:send                GET  302 200 200 404 404 404 404 404 404 404
 evidence:send                POST 302 422 422 404 404 404 404 404 404 404
 evidence:sent                GET  302 200 200 200 200 200 200 200 200 200
