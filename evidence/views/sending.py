@@ -8,11 +8,12 @@ from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import get_object_or_404, redirect, render, resolve_url
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods
+from django_htmx.http import HttpResponseClientRedirect
 
 from evidence import allowance, arrivals
 from evidence.arrivals import (
@@ -122,7 +123,9 @@ def receive(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
     tell(request, arrival.kept, form.refusals)
     if form.errors:
         return show(request, page, form, status=422)
-    return redirect("evidence:submission", arrival.submission.token)
+    address = resolve_url("evidence:submission", arrival.submission.token)
+    # A script that followed a redirect by itself would use up the messages before they are seen.
+    return HttpResponseClientRedirect(address) if request.htmx else redirect(address)
 
 
 def tell(request: HttpRequest, kept: int, refusals: list[str]) -> None:
@@ -134,7 +137,7 @@ def tell(request: HttpRequest, kept: int, refusals: list[str]) -> None:
         ) % {"count": kept}
     messages.success(request, said)
     for line in refusals:
-        messages.error(request, line)
+        messages.warning(request, line)
 
 
 def show(request: HttpRequest, page: Page, form: SendForm, status: int = 200) -> HttpResponse:

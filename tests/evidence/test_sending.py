@@ -93,6 +93,20 @@ def test_a_bad_file_costs_neither_the_good_ones_nor_the_words(village, family):
     assert "Number 2 (“notes.txt”) was not sent." in response.content.decode()
 
 
+def test_a_script_that_sends_the_form_leaves_the_words_on_refused_files_to_the_page(
+    village, family
+):
+    response = family.post(
+        send_address(village.aisha),
+        form(upload(jpeg()), upload(b"not a photo", "notes.txt")),
+        headers={"hx-request": "true"},
+    )
+
+    assert response.status_code == 200
+    page = family.get(response.headers["HX-Redirect"]).content.decode()
+    assert "Number 2 (“notes.txt”) was not sent." in page
+
+
 def test_words_that_are_too_long_cost_no_photo(village, family):
     response = family.post(
         send_address(village.aisha), form(upload(jpeg()), note="x" * 1001, help="together")

@@ -32,8 +32,14 @@ function failed(form) {
   place.hidden = false;
 }
 
-// The server answered with a page: either the next one, or this one with what is amiss.
+// The server names the next page (to be opened here, where what it has to say is seen), or answers
+// with a page: the next one, or this one with what is amiss.
 function follow(request) {
+  const next = request.getResponseHeader("HX-Redirect");
+  if (next) {
+    location.assign(next);
+    return;
+  }
   const page = new DOMParser().parseFromString(request.responseText, "text/html");
   const main = page.querySelector("main");
   if (request.responseURL.split("#")[0] !== location.href.split("#")[0] || !main) {
@@ -68,6 +74,7 @@ function send(form, submitter) {
   request.addEventListener("load", () => (request.status < 500 ? follow(request) : failed(form)));
   request.addEventListener("error", () => failed(form));
   request.open("POST", form.action);
+  request.setRequestHeader("HX-Request", "true");
   request.send(data);
 }
 
