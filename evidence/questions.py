@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from django.db.models import Prefetch
 from django.forms import BoundField
+from django.utils.translation import gettext as _
 
 from evidence.forms import ANSWER, SendForm
 from portal.people.models import Child
@@ -21,7 +22,8 @@ class Question:
     @property
     def choices(self) -> list[tuple[str, str]]:
         """Give the choices as pairs for a row of buttons; none for a free answer."""
-        return [(choice, choice) for choice in self.prompt.data["choices"]]
+        known = [(choice, choice) for choice in self.prompt.data["choices"]]
+        return [*known, ("", _("no answer"))] if known else []
 
     @property
     def wants_number(self) -> bool:

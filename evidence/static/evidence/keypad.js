@@ -18,6 +18,7 @@ function stand(event) {
   if (!answer || !choice.checked) return;
   field = answer;
   field.closest("li").append(pad);
+  pad.scrollIntoView({ block: "nearest" }); // not under the places at the foot of the screen
 }
 
 function choose() {
