@@ -1,19 +1,21 @@
 """Jobs: each piece is prepared once, whatever dies, comes twice or is taken back meanwhile."""
 
 import datetime as dt
+import io
 import logging
 import socket
 import time
 
 import pytest
 from celery import Celery
+from django.core.management import call_command
 from django.utils import timezone
 from freezegun import freeze_time
 from kombu.exceptions import OperationalError
 
 from evidence import jobs, store
 from evidence.lease import renewed
-from evidence.media import RefusalReason, TryLaterError
+from evidence.media import RefusalReason, Refused, TryLaterError
 from evidence.models import LEASE, MAX_ATTEMPTS, Piece, Rendition
 from evidence.taking_back import remove_piece, withdraw
 from tests.evidence.builders import (
@@ -295,3 +297,15 @@ def test_a_piece_is_turned_as_the_sender_asked(village):
 
     display = piece.renditions.get(role="display")
     assert (display.width, display.height) == (600, 800)
+
+
+def test_an_operator_can_have_a_refused_piece_tried_again(piece, monkeypatch):
+    with monkeypatch.context() as patched:
+        patched.setattr(jobs, "clean", lambda *args, **options: Refused(RefusalReason.UNREADABLE))
+        jobs.prepare(piece.pk)
+    assert state_of(piece) == "refused"
+
+    call_command("retry_refused", stdout=io.StringIO())
+    jobs.prepare(piece.pk)
+
+    assert state_of(piece) == "ready"
