@@ -60,6 +60,8 @@ def is_at(request: HttpRequest, name: str) -> bool:
 NEAREST = {
     "tasks:plan-day": "tasks:plan-week",
     "tasks:plan-preview": "tasks:plan-week",
+    "tasks:print": "tasks:plan-week",
+    "tasks:print-pdf": "tasks:plan-week",
     "tasks:card": "tasks:today",
     "evidence:send": "tasks:today",
     "evidence:submission": "evidence:sent",
