@@ -7,6 +7,7 @@ import os
 from pathlib import Path
 
 import pytest
+from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
@@ -147,6 +148,4 @@ def make_ready_piece(
 
 def files_in_store() -> list[Path]:
     """List every file under the store, whatever it is."""
-    from django.conf import settings
-
     return [path for path in Path(settings.MEDIA_ROOT).rglob("*") if path.is_file()]

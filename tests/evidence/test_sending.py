@@ -3,6 +3,9 @@
 import datetime as dt
 
 import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
@@ -303,8 +306,6 @@ def test_a_plan_that_has_not_gone_out_cannot_be_answered(village, plan, family):
 
 
 def test_a_form_of_another_site_is_refused_and_its_files_are_gone(village, plan):
-    from django.test import Client
-
     client = Client(enforce_csrf_checks=True)
     client.force_login(village.people["family"])
 
@@ -357,20 +358,15 @@ def test_work_that_was_sent_before_is_offered_for_adding(village, plan, family):
     assert reverse("evidence:send-more", args=[submission.token]) in page
 
 
-def test_the_sending_page_takes_the_same_queries_for_three_prompts_and_for_twelve(
-    village, plan, family, django_assert_max_num_queries
-):
+def test_the_sending_page_takes_the_same_queries_for_two_prompts_and_for_four(village, family):
     other_day = MONDAY + dt.timedelta(days=1)
     make_plan(village.robins, other_day, prompts=2)
-    from django.db import connection
-    from django.test.utils import CaptureQueriesContext
+    family.get(send_address(village.aisha))  # the first page of a session writes the session
 
     counts = []
     for day in (MONDAY, other_day):
-        with CaptureQueriesContext(
-            connection,
-        ) as queries:
+        with CaptureQueriesContext(connection) as queries:
             assert family.get(send_address(village.aisha, day)).status_code == 200
         counts.append(len(queries))
 
-    assert counts[0] == counts[1] <= 25
+    assert counts[0] == counts[1] <= 20

@@ -12,6 +12,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
+from evidence import store
 from evidence.models import Rendition
 from tests.evidence.builders import make_ready_piece, make_submission
 from tests.village import Village
@@ -206,10 +207,7 @@ def test_the_tag_differs_when_the_bytes_do(village, family, address):
 
 @pytest.mark.parametrize("asked", ["bytes=0-0", "bytes=-5", "bytes=0-"])
 def test_no_range_of_an_empty_file_is_an_error_of_ours(village, family, address, asked):
-    rendition = Rendition.objects.get()
-    from evidence import store
-
-    store.path_of(rendition.name).write_bytes(b"")
+    store.path_of(Rendition.objects.get().name).write_bytes(b"")
     Rendition.objects.update(size=0)
 
     assert family.get(address, headers={"range": asked}).status_code in (200, 416)
