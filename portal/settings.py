@@ -45,6 +45,9 @@ INSTALLED_APPS = [
     "crispy_bootstrap5",
     "csp",
     "django_htmx",
+    "axes",
+    "django_otp",
+    "django_otp.plugins.otp_totp",
 ]
 
 MIDDLEWARE = [
@@ -57,11 +60,15 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "portal.people.audit.RequestId",
+    "portal.people.sessions.SessionLimits",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "portal.people.here.SchoolTime",
-    "django.contrib.messages.middleware.MessageMiddleware",
+    "portal.people.second_step.SecondStep",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "axes.middleware.AxesMiddleware",
 ]
 
 ROOT_URLCONF = "portal.urls"
@@ -130,6 +137,14 @@ CELERY_BEAT_SCHEDULE = {
         "task": "portal.people.jobs.send_waiting_codes",
         "schedule": timedelta(seconds=20),
     },
+    "mail the invitations that wait": {
+        "task": "portal.people.jobs.send_waiting_invitations",
+        "schedule": timedelta(minutes=1),
+    },
+    "forget what is kept no longer": {
+        "task": "portal.people.jobs.forget",
+        "schedule": timedelta(minutes=10),
+    },
     "sweep unfinished pieces": {"task": "evidence.jobs.sweep", "schedule": timedelta(seconds=20)},
     "make the week summaries that are due": {
         "task": "assessment.jobs.make_due_summaries",
@@ -151,10 +166,31 @@ AUTH_PASSWORD_VALIDATORS = [
     for name, options in (
         ("MinimumLengthValidator", {"min_length": 12}),
         ("CommonPasswordValidator", {}),
-        ("UserAttributeSimilarityValidator", {}),
+        ("UserAttributeSimilarityValidator", {"user_attributes": ("email", "name")}),
     )
 ]
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+# The longest anybody may stay away and still be signed in; see portal.people.sessions.
 SESSION_COOKIE_AGE = int(timedelta(days=14).total_seconds())
+OTP_TOTP_ISSUER = "Kitchen Counter"
+MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
+PASSWORD_RESET_TIMEOUT = int(timedelta(days=7).total_seconds())  # The link that sets a password.
+# Wrong passwords are counted for an account and a place together: nobody elsewhere is locked out.
+AXES_FAILURE_LIMIT = 5
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
+AXES_RESET_ON_SUCCESS = True
+AXES_DISABLE_ACCESS_LOG = True
+AXES_USERNAME_FORM_FIELD = "username"
+AXES_USERNAME_CALLABLE = "portal.people.door_limits.account_mark"
+AXES_CLIENT_IP_CALLABLE = "portal.people.door_limits.source_of"
+AXES_LOCKOUT_CALLABLE = "portal.people.views.door.locked_out"
+AXES_SENSITIVE_PARAMETERS = ["email", "password", "username", "ip_address"]
+AXES_VERBOSE = False
 
 # --- Languages and time ---------------------------------------------------------------------
 LANGUAGE_CODE = "en-gb"
@@ -180,7 +216,8 @@ SECURE_HSTS_SECONDS = int(timedelta(days=365).total_seconds()) if TLS else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = True
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
-if flag("BEHIND_PROXY"):
+BEHIND_PROXY = flag("BEHIND_PROXY")
+if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 X_FRAME_OPTIONS = "DENY"
 CONTENT_SECURITY_POLICY = {
@@ -216,6 +253,8 @@ LOGGING = {
     "loggers": {
         # Its lines carry addresses of pages, and those may carry an invitation.
         "django.request": {"handlers": ["console"], "level": "ERROR", "propagate": False},
+        # Its lines carry addresses of people.
+        "axes": {"level": "ERROR"},
         "portal": {"level": "INFO"},
         "evidence": {"level": "INFO"},
         "assessment": {"level": "INFO"},

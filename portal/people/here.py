@@ -5,18 +5,17 @@ from collections.abc import Callable
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
-from portal.people.models import Guardianship, School, StaffPost
+from portal.people.models import Guardianship, School
 
 
 def school_of(user: object) -> School | None:
     """Give the school of *user*: the one worked at, else the one their child goes to."""
     if not getattr(user, "is_active", False):
         return None
-    posts = StaffPost.objects.current().filter(user=user).values("school")
+    if user.posts_held:
+        return user.posts_held[0].school
     homes = Guardianship.objects.current().filter(adult=user).values("child__school")
-    return (
-        School.objects.filter(pk__in=posts).first() or School.objects.filter(pk__in=homes).first()
-    )
+    return School.objects.filter(pk__in=homes).first()
 
 
 class SchoolTime:

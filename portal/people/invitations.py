@@ -1,9 +1,38 @@
 """How an invitation looks on paper."""
 
+from typing import NamedTuple
+
 import segno
 from django.conf import settings
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
+
+from portal.people.models import Child, Home, Invitation, User
+
+
+class Slip(NamedTuple):
+    """One invitation to be printed: whose, its letters, where to go, and both as a QR code."""
+
+    child: Child
+    letters: str
+    page: str
+    qr: SafeString
+
+
+def print_slip(child: Child, home: Home, made_by: User) -> Slip:
+    """Make an invitation of an adult in *home* to *child*, ready to be printed, this once."""
+    letters = Invitation.issue(child, home, made_by)
+    address = slip_address(letters)
+    return Slip(child, letters, address.split("#")[0], qr_code(address))
+
+
+def home_to_invite_to(child: Child, choice: str) -> Home:
+    """Give the home of *child* that *choice* names by its key; a new one for "new" or none yet."""
+    homes = Home.objects.of(child)
+    home = homes.filter(pk=choice).first() if choice.isdecimal() else None
+    if home is None and choice != "new":
+        home = homes.first()
+    return home or Home.objects.create(school=child.school)
 
 
 def slip_address(slip: str) -> str:

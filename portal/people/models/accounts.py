@@ -1,11 +1,15 @@
 """Accounts: an e-mail address is the user name, for staff and adults at home alike."""
 
-from typing import Any
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.db.models.functions import Lower
 from django.utils.translation import gettext_lazy as _
+
+if TYPE_CHECKING:
+    from portal.people.models.schools import StaffPost
 
 
 class UserManager(BaseUserManager["User"]):
@@ -52,10 +56,15 @@ class User(AbstractBaseUser):
         """Whether this person is an adult at home of at least one child."""
         return self.guardianships.current().exists()
 
+    @cached_property
+    def posts_held(self) -> list["StaffPost"]:
+        """The posts held now, each with its school; asked once in the life of a request."""
+        return list(self.posts.current().select_related("school").order_by("pk"))
+
     @property
     def has_post(self) -> bool:
         """Whether this person works at a school."""
-        return self.posts.current().exists()
+        return bool(self.posts_held)
 
     @classmethod
     def normalise(cls, email: str) -> str:

@@ -9,12 +9,35 @@ from django.utils.translation import gettext_lazy as _
 from portal.people.models.schools import School, SchoolClass, StaffPost
 
 
+class HomeQuerySet(models.QuerySet["Home"]):
+    """Homes, by who lives there."""
+
+    def of(self, child: "Child") -> Self:
+        """Homes *child* lives in, by the roster or by an adult who has come in; oldest first."""
+        now = Q(guardianships__child=child, guardianships__ended_at=None)
+        return self.filter(Q(children=child) | now).distinct().order_by("pk")
+
+
 class Home(models.Model):
     """One household. A child with two homes has work from each, and neither sees the other's."""
 
     school = models.ForeignKey(School, on_delete=models.CASCADE, related_name="homes")
+    children = models.ManyToManyField("people.Child", related_name="homes", blank=True)
+    # Tells that two rows of a roster file are one household. The address itself is not kept.
+    address_key = models.CharField(max_length=64, blank=True)
     wants_mail = models.BooleanField(default=True, help_text=_("The week summary by mail."))
     created_at = models.DateTimeField(auto_now_add=True)
+
+    objects = HomeQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["school", "address_key"],
+                condition=~Q(address_key=""),
+                name="one_home_an_address",
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"home {self.pk}"
@@ -32,6 +55,14 @@ class ChildQuerySet(models.QuerySet["Child"]):
         if not user.is_active:
             return self.none()
         return self.filter(pk__in=Guardianship.objects.current().filter(adult=user).values("child"))
+
+    def kept_by(self, user: Any) -> Self:
+        """Children on a roster that *user* keeps, those who have left among them."""
+        if not user.is_active:
+            return self.none()
+        keepers = [StaffPost.Role.LEAD, StaffPost.Role.OFFICE]
+        posts = StaffPost.objects.current().filter(user=user, role__in=keepers)
+        return self.filter(school__in=posts.values("school"))
 
     def visible_to(self, user: Any) -> Self:
         """Children *user* may know of: own, taught, or on the roster that the office keeps."""
@@ -55,11 +86,20 @@ class Child(models.Model):
     )
     first_name = models.CharField(max_length=40)
     initial = models.CharField(max_length=2, blank=True, help_text=_("Of the family name."))
+    # Finds the child again in the next roster file. The school's own number is not kept.
+    office_key = models.CharField(max_length=64, blank=True)
 
     objects = ChildQuerySet.as_manager()
 
     class Meta:
         ordering = ["first_name", "initial", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["school", "office_key"],
+                condition=~Q(office_key=""),
+                name="one_child_a_number",
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"{self.first_name} {self.initial}".strip()
@@ -67,6 +107,10 @@ class Child(models.Model):
 
 class GuardianshipQuerySet(models.QuerySet["Guardianship"]):
     """Who is at home with whom, now or before."""
+
+    def kept_by(self, user: Any) -> Self:
+        """Those of children on a roster that *user* keeps; leavers of the school as well."""
+        return self.filter(child__in=Child.objects.kept_by(user))
 
     def current(self) -> Self:
         """Those not ended."""

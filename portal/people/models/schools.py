@@ -10,6 +10,9 @@ from django.db.models import F, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+# A worker that died while it mailed a link gives it up this much later.
+LINK_LEASE = dt.timedelta(minutes=10)
+
 
 def is_time_zone(name: str) -> None:
     """Raise ValidationError unless *name* is in the IANA time zone database."""
@@ -25,6 +28,10 @@ class School(models.Model):
     name = models.CharField(max_length=120)
     time_zone = models.CharField(max_length=50, default="Europe/London", validators=[is_time_zone])
     summary_hour = models.TimeField(default=dt.time(15, 30), help_text=_("On Friday, local time."))
+    requires_second_factor = models.BooleanField(
+        default=True,
+        help_text=_("Staff prove themselves by a second step before any child's page."),
+    )
 
     def __str__(self) -> str:
         return self.name
@@ -57,6 +64,16 @@ class SchoolYear(models.Model):
 
     def __str__(self) -> str:
         return f"{self.starts.year}/{self.ends.year % 100:02}"
+
+    def clean(self) -> None:
+        super().clean()
+        if not self.starts or not self.ends:
+            return
+        if self.ends <= self.starts:
+            raise ValidationError({"ends": _("The year must end after it starts.")})
+        others = self.school.years.exclude(pk=self.pk)
+        if others.filter(starts__lte=self.ends, ends__gte=self.starts).exists():
+            raise ValidationError(_("These days are within another school year."))
 
 
 class Closure(models.Model):
@@ -127,7 +144,7 @@ class SchoolClass(models.Model):
     objects = SchoolClassQuerySet.as_manager()
 
     class Meta:
-        ordering = ["name"]
+        ordering = ["-year__starts", "name"]
         constraints = [
             models.UniqueConstraint(fields=["year", "name"], name="class_name_once_a_year"),
         ]
@@ -173,6 +190,18 @@ class StaffPostQuerySet(models.QuerySet["StaffPost"]):
         """Posts not yet ended."""
         return self.filter(ended_at=None)
 
+    def led_by(self, user: Any) -> Self:
+        """Posts at the schools that *user* leads."""
+        if not user.is_active:
+            return self.none()
+        led = self.model.objects.current().filter(user=user, role=StaffPost.Role.LEAD)
+        return self.filter(school__in=led.values("school"))
+
+    def without_mailed_link(self) -> Self:
+        """Current ones whose holder waits for the mail with which to set a password."""
+        free = Q(link_claimed_at=None) | Q(link_claimed_at__lt=timezone.now() - LINK_LEASE)
+        return self.current().filter(free, link_wanted_at__isnull=False)
+
 
 class StaffPost(models.Model):
     """What a person does at a school. A leaver's post is ended, not deleted."""
@@ -187,7 +216,11 @@ class StaffPost(models.Model):
     school = models.ForeignKey(School, on_delete=models.CASCADE, related_name="posts")
     role = models.CharField(max_length=10, choices=Role)
     classes = models.ManyToManyField(SchoolClass, related_name="posts", blank=True)
+    began_at = models.DateTimeField(default=timezone.now)
     ended_at = models.DateTimeField(null=True, blank=True)
+    # Wanted until the mail is out; a worker claims it before it sends.
+    link_wanted_at = models.DateTimeField(null=True, blank=True)
+    link_claimed_at = models.DateTimeField(null=True, blank=True)
 
     objects = StaffPostQuerySet.as_manager()
 

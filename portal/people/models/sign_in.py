@@ -1,57 +1,74 @@
-"""One-time ways in: a code by mail, and an invitation on paper."""
+"""The one-time way in for families: a code and a link by mail."""
 
 import datetime as dt
-import hashlib
-import hmac
 import secrets
-from typing import Self
+from typing import NamedTuple, Self
 
-from django.conf import settings
 from django.db import models
+from django.db.models import Q
 from django.utils import timezone
-from django.utils.translation import gettext_lazy as _
 
 from portal.people.models.accounts import User
-from portal.people.models.families import Child, Home
+from portal.people.models.fingerprints import fingerprint
 
 CODE_LIFE = dt.timedelta(minutes=10)  # OWASP ASVS 5.0, 6.5.5: at most ten minutes.
 CODE_TRIES = 5
-INVITATION_LIFE = dt.timedelta(days=7)
-# No letters or digits that look alike on paper, and none that make words.
-SLIP_LETTERS = "BCDFGHJKMNPQRTVWXYZ2346789"
 
 
-def fingerprint(secret: str) -> str:
-    """Give what is stored of *secret*: a keyed hash, useless to whoever reads the database."""
-    return hmac.new(settings.SECRET_KEY.encode(), secret.encode(), hashlib.sha256).hexdigest()
+class Drawn(NamedTuple):
+    """What a mail lets in by: digits to type, or a link to press. Never stored as they are."""
+
+    digits: str
+    link: str
+
+
+class SignInCodeQuerySet(models.QuerySet["SignInCode"]):
+    """Codes, by what is left to do with them."""
+
+    def live(self) -> Self:
+        """Those not out of date."""
+        return self.filter(expires_at__gt=timezone.now())
+
+    def unmailed(self) -> Self:
+        """Live ones whose mail is still to be sent."""
+        return self.live().filter(code_hash="")
 
 
 class SignInCode(models.Model):
-    """Six digits sent by mail; good once, for ten minutes, in the browser that asked.
+    """Six digits and a link sent by mail; good once, for ten minutes, in the browser that asked.
 
-    A row without `code_hash` waits for its mail: the digits are made when that is sent, so that
-    asking takes as long for an unknown address as for a known one.
+    A row without `code_hash` waits for its mail: the secrets are drawn when that is sent. A row
+    without `user` was asked for an address that may not come in; nothing is ever sent for it. It
+    is there so that asking takes the same steps, and the same time, for every address.
+    Each browser has a code of its own, so nobody can spoil another's by asking or guessing.
     """
 
-    user = models.OneToOneField(
-        "people.User", on_delete=models.CASCADE, related_name="sign_in_code"
+    user = models.ForeignKey(
+        "people.User", on_delete=models.CASCADE, null=True, related_name="sign_in_codes"
     )
+    # Set where the code is to prove a new address of somebody who is signed in.
+    new_email = models.EmailField(blank=True)
     code_hash = models.CharField(max_length=64, blank=True)
-    browser_hash = models.CharField(max_length=64)
+    link_hash = models.CharField(max_length=64, blank=True)
+    browser_hash = models.CharField(max_length=64, unique=True)
     tries_left = models.PositiveSmallIntegerField(default=CODE_TRIES)
     expires_at = models.DateTimeField()
+
+    objects = SignInCodeQuerySet.as_manager()
 
     def __str__(self) -> str:
         return f"code for account {self.user_id}"
 
     @classmethod
-    def ask(cls, user: User, browser: str) -> "SignInCode":
-        """Make the one live code of *user*, bound to *browser*; its mail is still to be sent."""
+    def ask(cls, user: User | None, browser: str, new_email: str = "") -> "SignInCode":
+        """Make the one live code of *browser*; its mail is still to be sent."""
         code, _made = cls.objects.update_or_create(
-            user=user,
+            browser_hash=fingerprint(browser),
             defaults={
+                "user": user,
+                "new_email": new_email,
                 "code_hash": "",
-                "browser_hash": fingerprint(browser),
+                "link_hash": "",
                 "tries_left": CODE_TRIES,
                 "expires_at": timezone.now() + CODE_LIFE,
             },
@@ -59,81 +76,54 @@ class SignInCode(models.Model):
         return code
 
     @classmethod
-    def draw(cls, pk: int) -> str | None:
-        """Give fresh digits for the row *pk* that waits for its mail; None: not there to take."""
-        digits = f"{secrets.randbelow(1_000_000):06}"
-        waiting = cls.objects.filter(pk=pk, code_hash="", expires_at__gt=timezone.now())
-        return digits if waiting.update(code_hash=fingerprint(digits)) else None
+    def draw(cls, pk: int) -> Drawn | None:
+        """Give fresh secrets for the row *pk* that waits for its mail; None: not there to take."""
+        drawn = Drawn(f"{secrets.randbelow(1_000_000):06}", secrets.token_urlsafe(24))
+        taken = (
+            cls.objects.unmailed()
+            .filter(pk=pk, user__isnull=False)
+            .update(code_hash=fingerprint(drawn.digits), link_hash=fingerprint(drawn.link))
+        )
+        return drawn if taken else None
 
     @classmethod
-    def spend(cls, email: str, browser: str, code: str) -> User | None:
-        """Use up *code* and give its account. None: wrong, old, another browser's, or tried out."""
-        live = cls.objects.filter(
-            user__email=email, user__is_active=True, expires_at__gt=timezone.now(), tries_left__gt=0
+    def put_back(cls, pk: int) -> None:
+        """Let the mail of row *pk*, which could not be sent, be tried again."""
+        cls.objects.live().filter(pk=pk).update(code_hash="", link_hash="")
+
+    @classmethod
+    def spend(cls, email: str, browser: str, secret: str) -> User | None:
+        """Use up the digits or link *secret*, and give the account that may come in by it.
+
+        None: wrong, old, another browser's, or tried out.
+        """
+        asked = Q(user__email=email, new_email="")
+        found = cls._take(asked, browser, secret)
+        return found.user if found else None
+
+    @classmethod
+    def spend_for_address(cls, user: User, browser: str, secret: str) -> str | None:
+        """Use up *secret*, and give the new address that it proves to be *user*'s; else None."""
+        found = cls._take(Q(user=user) & ~Q(new_email=""), browser, secret)
+        return found.new_email if found else None
+
+    @classmethod
+    def _take(cls, whose: Q, browser: str, secret: str) -> "SignInCode | None":
+        here = cls.objects.live().filter(
+            whose, browser_hash=fingerprint(browser), user__is_active=True, tries_left__gt=0
         )
-        # The try is counted before the code is compared, so that two guesses at once are two.
-        if not live.update(tries_left=models.F("tries_left") - 1):
+        # The try is counted before the secret is compared, so that two guesses at once are two.
+        if not secret or not here.update(tries_left=models.F("tries_left") - 1):
             return None
+        mark = fingerprint("".join(secret.split()))
         right = cls.objects.filter(
-            user__email=email,
-            code_hash=fingerprint("".join(code.split())),
-            browser_hash=fingerprint(browser),
+            Q(code_hash=mark) | Q(link_hash=mark), whose, browser_hash=fingerprint(browser)
         ).select_related("user")
         found = right.first()
-        if found is None or not right.delete()[0]:
+        # Of two who send the right one at once, only one finds it still there to delete.
+        if (
+            found is None
+            or not cls.objects.filter(pk=found.pk, code_hash=found.code_hash).delete()[0]
+        ):
             return None
-        return found.user
-
-
-class InvitationQuerySet(models.QuerySet["Invitation"]):
-    """Invitations, by whether they still open the door."""
-
-    def open(self) -> Self:
-        """Those neither used, revoked nor out of date."""
-        return self.filter(used_at=None, revoked_at=None, expires_at__gt=timezone.now())
-
-    def revoke(self) -> int:
-        """Make these useless, and give how many they were."""
-        return self.update(revoked_at=timezone.now())
-
-
-class Invitation(models.Model):
-    """A slip that lets one adult come in as being at home with one child, once."""
-
-    child = models.ForeignKey("people.Child", on_delete=models.CASCADE, related_name="invitations")
-    home = models.ForeignKey("people.Home", on_delete=models.CASCADE, related_name="invitations")
-    code_hash = models.CharField(max_length=64, unique=True)
-    made_by = models.ForeignKey(
-        "people.User", on_delete=models.SET_NULL, null=True, related_name="+"
-    )
-    expires_at = models.DateTimeField()
-    used_at = models.DateTimeField(null=True, blank=True)
-    revoked_at = models.DateTimeField(null=True, blank=True)
-
-    objects = InvitationQuerySet.as_manager()
-
-    class Meta:
-        verbose_name = _("invitation")
-
-    def __str__(self) -> str:
-        return f"invitation {self.pk}"
-
-    @classmethod
-    def issue(cls, child: Child, home: Home, made_by: User) -> str:
-        """Make an invitation and give its code, shown this once: four groups of four letters."""
-        letters = [secrets.choice(SLIP_LETTERS) for _position in range(16)]
-        code = "".join(letters)
-        cls.objects.create(
-            child=child,
-            home=home,
-            made_by=made_by,
-            code_hash=fingerprint(code),
-            expires_at=timezone.now() + INVITATION_LIFE,
-        )
-        return "-".join(code[start : start + 4] for start in range(0, 16, 4))
-
-    @classmethod
-    def find(cls, code: str) -> "Invitation | None":
-        """Give the open invitation that *code* belongs to, however it was typed."""
-        letters = "".join(letter for letter in code.upper() if letter.isalnum())
-        return cls.objects.open().filter(code_hash=fingerprint(letters)).first()
+        return found

@@ -3,28 +3,52 @@
 from django.contrib import messages
 from django.contrib.auth import login, logout
 from django.contrib.auth.decorators import login_not_required
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from portal.people.coming_in import ADDRESS, SlipTakenError, ask_for_code, use_code, use_slip
-from portal.people.forms import AddressForm, CodeForm, SlipForm, StaffSignInForm
-from portal.people.models import User
+from portal.people.audit import record
+from portal.people.coming_in import (
+    ADDRESS,
+    MODEL_BACKEND,
+    SlipTakenError,
+    TooOftenError,
+    ask_for_code,
+    let_in,
+    use_code,
+    use_slip,
+)
+from portal.people.door_limits import may_try_slip
+from portal.people.forms.door import AddressForm, CodeForm, LinkForm, SlipForm, StaffSignInForm
+from portal.people.going_on import remember
+from portal.people.models import Device, Event, User
 
-MODEL_BACKEND = "django.contrib.auth.backends.ModelBackend"
+TOO_OFTEN = 429
 
 
 @login_not_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def sign_in(request: HttpRequest) -> HttpResponse:
     """Ask an adult at home for an address, and send a code there."""
+    remember(request, request.GET.get("next", "") or "/")
     form = AddressForm(request.POST or None)
     if form.is_valid():
-        ask_for_code(request, form.cleaned_data["email"])
+        try:
+            ask_for_code(request, form.cleaned_data["email"])
+        except TooOftenError:
+            form.add_error(None, too_often_words())
+            return render(request, "people/sign_in.html", {"form": form}, status=TOO_OFTEN)
         return redirect("people:code")
     return render(request, "people/sign_in.html", {"form": form})
+
+
+def too_often_words() -> str:
+    """Say what to do when codes were asked for too often; the same for any address."""
+    return _(
+        "Codes were asked for too often. Use the last mail, wait a quarter of an hour and ask "
+        "again, or ask school for a slip."
+    )
 
 
 @login_not_required
@@ -37,8 +61,7 @@ def code(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         user = use_code(request, form.cleaned_data["code"])
         if user is not None:
-            login(request, user, backend=MODEL_BACKEND)
-            return redirect("home")
+            return redirect(let_in(request, user))
         form.add_error("code", _("This code is wrong or too old. Ask for a new one."))
     address = request.session[ADDRESS]
     return render(request, "people/code.html", {"form": form, "address": address})
@@ -46,51 +69,90 @@ def code(request: HttpRequest) -> HttpResponse:
 
 @login_not_required
 @require_http_methods(["GET", "HEAD", "POST"])
+def link(request: HttpRequest) -> HttpResponse:
+    """Take the link from the mail: a button, so that a scanner which opens links spends nothing."""
+    form = LinkForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        user = use_code(request, form.cleaned_data["link"])
+        if user is not None:
+            return redirect(let_in(request, user))
+        form.add_error(
+            None,
+            _(
+                "The link is too old, was used already, or was asked for on another device. "
+                "Open it where you asked, or type the 6 digits there."
+            ),
+        )
+    context = {"form": form, "has_asked": ADDRESS in request.session}
+    return render(request, "people/link.html", context)
+
+
+@login_not_required
+@require_http_methods(["GET", "HEAD", "POST"])
 def staff_sign_in(request: HttpRequest) -> HttpResponse:
     """Sign a member of staff in by password."""
+    remember(request, request.GET.get("next", "") or "/")
     form = StaffSignInForm(request, request.POST or None)
     if form.is_valid():
-        login(request, form.user)
-        return redirect("home")
+        return redirect(let_in(request, form.user))
+    if form.is_bound and form.user is None and "email" in form.cleaned_data:
+        known = User.objects.filter(email=User.normalise(form.cleaned_data["email"])).first()
+        record(request, Event.What.SIGN_IN_FAILED, known)
     return render(request, "people/staff_sign_in.html", {"form": form})
+
+
+def locked_out(
+    request: HttpRequest, response: HttpResponse, credentials: dict | None
+) -> HttpResponse:
+    """Say that the password was wrong too often here, and when it may be tried again."""
+    return render(request, "people/locked_out.html", status=TOO_OFTEN)
 
 
 @login_not_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def come_in(request: HttpRequest) -> HttpResponse:
-    """Let the holder of a printed slip in, as being at home with its child."""
+    """Let the holder of a printed slip or a mailed invitation in, as at home with its child."""
     me = request.user if request.user.is_authenticated else None
     first = {"name": me.name, "email": me.email} if me else None
     form = SlipForm(request.POST or None, initial=first)
+    if request.method == "POST" and not may_try_slip(request):
+        form = SlipForm(initial=first)
+        context = {"form": form, "too_often": True}
+        return render(request, "people/come_in.html", context, status=TOO_OFTEN)
     if form.is_valid():
         email = me.email if me else form.cleaned_data["email"]
         if me is None and User.objects.filter(email=email).exists():
             form.add_error(
                 "email", _("You have been here before: sign in first, then use the slip.")
             )
-        elif enter(request, form, me, email):
-            return redirect("people:confirm" if me is None else "home")
+        elif (user := enter(request, form, me, email)) is not None:
+            return redirect("home" if user.email_confirmed_at or me else "people:confirm")
     return render(request, "people/come_in.html", {"form": form})
 
 
-def enter(request: HttpRequest, form: SlipForm, me: User | None, email: str) -> bool:
-    """Use the slip of a valid *form* and sign its holder in; False with an error on the form."""
+def enter(request: HttpRequest, form: SlipForm, me: User | None, email: str) -> User | None:
+    """Use the slip of a valid *form* and sign its holder in; None with an error on the form."""
+    invitation = form.cleaned_data["slip"]
     try:
-        user = use_slip(form.cleaned_data["slip"], me, name=form.cleaned_data["name"], email=email)
+        user = use_slip(invitation, me, name=form.cleaned_data["name"], email=email)
     except SlipTakenError:
         form.add_error("slip", _("This slip has just been used. Ask school for a new one."))
-        return False
+        return None
     if me is None:
         login(request, user, backend=MODEL_BACKEND)
-    return True
+    record(request, Event.What.CAME_IN, invitation, who=user)
+    return user
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-@transaction.atomic
 def confirm(request: HttpRequest) -> HttpResponse:
     """Offer to confirm the address, so that codes may be sent there."""
     if request.method == "POST":
-        ask_for_code(request, request.user.email)
+        try:
+            ask_for_code(request, request.user.email)
+        except TooOftenError:
+            messages.warning(request, too_often_words())
+            return redirect("people:confirm")
         return redirect("people:code")
     return render(request, "people/confirm.html")
 
@@ -99,6 +161,9 @@ def confirm(request: HttpRequest) -> HttpResponse:
 @require_POST
 def sign_out(request: HttpRequest) -> HttpResponse:
     """End the session, and have the browser forget what it kept."""
+    if request.user.is_authenticated:
+        record(request, Event.What.SIGNED_OUT)
+        Device.objects.filter(session_key=request.session.session_key).delete()
     logout(request)
     messages.success(request, _("You have signed out."))
     response = redirect("people:sign-in")

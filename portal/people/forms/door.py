@@ -64,6 +64,32 @@ class StaffSignInForm(forms.Form):
         return data
 
 
+class LinkForm(forms.Form):
+    """What stands behind the # of the link in the mail; a script moves it here."""
+
+    link = forms.CharField(max_length=64, widget=forms.HiddenInput, required=False)
+
+
+class PasswordAgainForm(forms.Form):
+    """The password of who is signed in, typed once more."""
+
+    password = forms.CharField(
+        label=_("Your password"),
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password", "autofocus": True}),
+    )
+
+    def __init__(self, request: HttpRequest, *args: Any, **kwargs: Any) -> None:
+        self.request = request
+        super().__init__(*args, **kwargs)
+
+    def clean_password(self) -> str:
+        password = self.cleaned_data["password"]
+        user = authenticate(self.request, username=self.request.user.email, password=password)
+        if user != self.request.user:
+            raise forms.ValidationError(_("That is not your password."))
+        return password
+
+
 class SlipForm(forms.Form):
     """The words on a printed invitation, and who holds it."""
 

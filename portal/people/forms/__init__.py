@@ -1,0 +1,1 @@
+"""What people type: at the door, about their account, and to keep a roster."""

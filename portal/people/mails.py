@@ -1,0 +1,86 @@
+"""Mails that let somebody in. None names a child, and no subject says what is inside."""
+
+from django.conf import settings
+from django.contrib.auth.tokens import default_token_generator
+from django.core.mail import send_mail
+from django.urls import reverse
+from django.utils import translation
+from django.utils.encoding import force_bytes
+from django.utils.http import urlencode, urlsafe_base64_encode
+from django.utils.translation import gettext as _
+
+from portal.people.invitations import slip_address
+from portal.people.models import School, StaffPost, User
+from portal.people.models.sign_in import Drawn
+
+
+def sign_in_code(user: User, address: str, drawn: Drawn) -> None:
+    """Mail the digits and the link to *address*. Raises OSError when the mail cannot be sent."""
+    words = {
+        "code": drawn.digits,
+        # What stands behind the # is sent to no server, not even when a scanner opens the link.
+        "link": f"{settings.SITE_URL}{reverse('people:link')}#{drawn.link}",
+    }
+    with translation.override(user.language):
+        text = _(
+            "Your code is %(code)s\n\n"
+            "Type it on the page where you asked for it, within 10 minutes.\n\n"
+            "Or open this link on the phone or computer where you asked, and press the button "
+            "there:\n%(link)s\n\n"
+            "If you did not ask, do nothing: nobody can come in without this mail."
+        )
+        # Digits in the subject would show on a locked phone.
+        send_mail(_("Your sign-in code"), text % words, None, [address])
+
+
+def invitation(address: str, slip: str, school: School) -> None:
+    """Mail an invitation to *address*. Raises OSError when the mail cannot be sent."""
+    words = {"link": slip_address(slip), "letters": slip, "school": school.name}
+    words["page"] = words["link"].split("#")[0]
+    with translation.override(settings.LANGUAGE_CODE):
+        # The first words show on a locked phone: neither the school nor what it is about.
+        text = _(
+            "Hello,\n\n"
+            "Open this link to come in:\n%(link)s\n\n"
+            "Or open %(page)s and type these letters: %(letters)s\n\n"
+            "It leads to short number work to do at home, set by %(school)s.\n"
+            "The link works once, for 7 days, for you alone: do not pass it on.\n"
+            "If you have no child at this school, do nothing and tell the school."
+        )
+        send_mail(_("An invitation"), text % words, None, [address])
+
+
+def staff_link(post: StaffPost) -> None:
+    """Mail the holder of *post* how to come in. Raises OSError when the mail cannot be sent."""
+    with translation.override(post.user.language):
+        text = _(
+            "Hello,\n\n"
+            "Set your password here, within 7 days:\n%(link)s\n\n"
+            "You have been added at %(school)s: %(role)s. If you have a password here already, "
+            "you may go on using that.\n"
+            "If you do not work there, do nothing and tell the school."
+        )
+        words = {
+            "link": password_link(post.user),
+            "school": post.school.name,
+            "role": post.get_role_display(),
+        }
+        send_mail(_("Your account"), text % words, None, [post.user.email])
+
+
+def address_changed(user: User, old: str) -> None:
+    """Tell the *old* address that it opens nothing any more."""
+    with translation.override(user.language):
+        text = _(
+            "The e-mail address of your account was changed. Codes go to the new address now.\n\n"
+            "If that was not you, tell the school at once."
+        )
+        send_mail(_("Your address was changed"), text, None, [old])
+
+
+def password_link(user: User) -> str:
+    """Give the link by which *user* sets a password, once; any password set makes it useless."""
+    key = (
+        f"{urlsafe_base64_encode(force_bytes(user.pk))}.{default_token_generator.make_token(user)}"
+    )
+    return f"{settings.SITE_URL}{reverse('people:set-password')}?{urlencode({'key': key})}"

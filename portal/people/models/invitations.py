@@ -1,0 +1,144 @@
+"""Invitations: a slip of paper, or a mail, by which one adult comes to one child's page."""
+
+import datetime as dt
+from typing import Any, Self
+
+from django.db import models
+from django.db.models import Q
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from portal.people.models.accounts import User
+from portal.people.models.families import Child, Home
+from portal.people.models.fingerprints import bare, draw_letters, fingerprint, in_fours
+from portal.people.models.schools import SchoolClass
+
+INVITATION_LIFE = dt.timedelta(days=7)
+# A worker that died while it mailed gives its invitation up this much later.
+MAIL_LEASE = dt.timedelta(minutes=10)
+# An address that nobody came in by is forgotten so long after its invitation ran out.
+ADDRESS_KEPT = dt.timedelta(days=30)
+
+
+class InvitationQuerySet(models.QuerySet["Invitation"]):
+    """Invitations, by whether they still open the door."""
+
+    def kept_by(self, user: Any) -> Self:
+        """Invitations to children on a roster that *user* keeps."""
+        return self.filter(child__school_class__in=SchoolClass.objects.kept_by(user))
+
+    def standing(self) -> Self:
+        """Those neither used nor revoked, in date or not."""
+        return self.filter(used_at=None, revoked_at=None)
+
+    def open(self) -> Self:
+        """Those neither used, revoked nor out of date."""
+        return self.standing().filter(expires_at__gt=timezone.now())
+
+    def run_out(self) -> Self:
+        """Those that nobody used in time."""
+        return self.standing().filter(expires_at__lte=timezone.now())
+
+    def unmailed(self) -> Self:
+        """Open ones whose mail is still to be sent, or was in the hands of a worker that died."""
+        free = Q(mail_claimed_at=None) | Q(mail_claimed_at__lt=timezone.now() - MAIL_LEASE)
+        return self.open().filter(free, mailed_at=None).exclude(email="")
+
+    def revoke(self) -> int:
+        """Make these useless, and give how many they were."""
+        return self.update(revoked_at=timezone.now(), email="")
+
+
+class Invitation(models.Model):
+    """Lets one adult come in as being at home with one child, in one home, once.
+
+    With an `email` it is sent by mail, and its code is drawn when that happens; without, it was
+    shown once, to be printed. `email_key` outlives the address: whoever was invited is known again.
+    """
+
+    child = models.ForeignKey("people.Child", on_delete=models.CASCADE, related_name="invitations")
+    home = models.ForeignKey("people.Home", on_delete=models.CASCADE, related_name="invitations")
+    code_hash = models.CharField(max_length=64, unique=True, null=True)
+    email = models.EmailField(blank=True)
+    email_key = models.CharField(max_length=64, blank=True)
+    made_by = models.ForeignKey(
+        "people.User", on_delete=models.SET_NULL, null=True, related_name="+"
+    )
+    made_at = models.DateTimeField(default=timezone.now)
+    expires_at = models.DateTimeField()
+    mail_claimed_at = models.DateTimeField(null=True, blank=True)
+    mailed_at = models.DateTimeField(null=True, blank=True)
+    used_at = models.DateTimeField(null=True, blank=True)
+    revoked_at = models.DateTimeField(null=True, blank=True)
+
+    objects = InvitationQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("invitation")
+        constraints = [
+            models.UniqueConstraint(
+                fields=["child", "email_key"],
+                condition=Q(used_at=None, revoked_at=None) & ~Q(email_key=""),
+                name="one_standing_invitation_an_address",
+            ),
+            models.CheckConstraint(
+                condition=~Q(email_key="") | Q(code_hash__isnull=False, email=""),
+                name="invitation_on_paper_or_by_mail",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"invitation {self.pk}"
+
+    @property
+    def is_on_paper(self) -> bool:
+        """Whether this one was printed, and not mailed."""
+        return not self.email_key
+
+    @classmethod
+    def issue(cls, child: Child, home: Home, made_by: User) -> str:
+        """Make an invitation and give its code, shown this once: four groups of four letters."""
+        letters = draw_letters(16)
+        home.children.add(child)
+        cls.objects.create(
+            child=child,
+            home=home,
+            made_by=made_by,
+            code_hash=fingerprint(letters),
+            expires_at=timezone.now() + INVITATION_LIFE,
+        )
+        return in_fours(letters)
+
+    @classmethod
+    def ask_by_mail(cls, child: Child, home: Home, email: str, made_by: User) -> "Invitation":
+        """Make, or make anew, the invitation of *email* to *child*; its mail is still to be sent."""
+        email = User.normalise(email)
+        home.children.add(child)
+        invitation, _made = cls.objects.standing().update_or_create(
+            child=child,
+            email_key=fingerprint(email),
+            defaults={
+                "home": home,
+                "email": email,
+                "code_hash": None,
+                "made_by": made_by,
+                "made_at": timezone.now(),
+                "expires_at": timezone.now() + INVITATION_LIFE,
+                "mail_claimed_at": None,
+                "mailed_at": None,
+            },
+        )
+        return invitation
+
+    @classmethod
+    def draw(cls, pk: int) -> str | None:
+        """Claim the mail of invitation *pk* and give a fresh code for it; None: not there to take."""
+        letters = draw_letters(16)
+        taken = cls.objects.unmailed().filter(pk=pk)
+        marks = {"code_hash": fingerprint(letters), "mail_claimed_at": timezone.now()}
+        return in_fours(letters) if taken.update(**marks) else None
+
+    @classmethod
+    def find(cls, code: str) -> "Invitation | None":
+        """Give the open invitation that *code* belongs to, however it was typed."""
+        return cls.objects.open().filter(code_hash=fingerprint(bare(code))).first()

@@ -1,0 +1,54 @@
+"""How often somebody has knocked at the door of late: the limits on codes, by place and address."""
+
+import datetime as dt
+
+from django.db import models
+from django.utils import timezone
+
+from portal.people.models.fingerprints import fingerprint
+
+KEPT = dt.timedelta(days=1)
+
+
+class Knock(models.Model):
+    """One try at something limited. Whose it was is kept as a fingerprint, and for a day."""
+
+    class Kind(models.TextChoices):
+        CODE_TO_ADDRESS = "code to address"
+        CODE_FROM_SOURCE = "code from source"
+        SLIP_FROM_SOURCE = "slip from source"
+        SECOND_STEP = "second step"
+        PASSWORD_AGAIN = "password again"
+
+    kind = models.CharField(max_length=20, choices=Kind)
+    key = models.CharField(max_length=64)
+    at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        indexes = [models.Index(fields=["kind", "key", "at"], name="knock_of_late")]
+
+    def __str__(self) -> str:
+        return f"{self.kind} at {self.at}"
+
+    @classmethod
+    def allows(cls, kind: str, who: str, *, most: int, within: dt.timedelta) -> bool:
+        """Count a try of *who*; False when there were *most* of them *within* the last while.
+
+        A try that is refused is not counted: whoever waits is let in again, however impatiently.
+        """
+        key = fingerprint(who)
+        lately = cls.objects.filter(kind=kind, key=key, at__gt=timezone.now() - within)
+        if lately.count() >= most:
+            return False
+        cls.objects.create(kind=kind, key=key)
+        return True
+
+    @classmethod
+    def forget(cls, kind: str, who: str) -> None:
+        """Forget the tries of *who*, who has got in."""
+        cls.objects.filter(kind=kind, key=fingerprint(who)).delete()
+
+    @classmethod
+    def purge(cls) -> None:
+        """Delete what no limit looks at any more."""
+        cls.objects.filter(at__lt=timezone.now() - KEPT).delete()

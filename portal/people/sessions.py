@@ -1,0 +1,125 @@
+"""How long somebody stays signed in, and on which of their devices."""
+
+import datetime as dt
+from collections.abc import Callable
+from typing import NamedTuple
+
+from django.contrib import messages
+from django.contrib.auth import logout
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.http import urlencode
+from django.utils.translation import gettext as _
+
+from portal.people.models import Device
+
+BEGAN, SEEN, DEVICE, DEVICE_KEY = "began", "seen", "device", "device key"
+# Asked by pages of themselves: nobody need be there for these.
+ASKED_BY_PAGES = {"evidence:piece-state", "evidence:piece"}
+
+
+class Limits(NamedTuple):
+    """After how long away, and how long in all, one has to sign in again.
+
+    *step*: how exactly it is known when somebody was last there.
+    """
+
+    away: dt.timedelta
+    in_all: dt.timedelta
+    step: dt.timedelta
+
+
+# OWASP ASVS 5.0, 7.3.1 and 7.3.2 ask for both limits; the figures are our own.
+STAFF = Limits(dt.timedelta(minutes=30), dt.timedelta(hours=12), dt.timedelta(minutes=1))
+FAMILY = Limits(dt.timedelta(days=14), dt.timedelta(days=90), dt.timedelta(hours=1))
+# What a family was writing or sending when its time ran out is still taken.
+GRACE_TO_SEND = dt.timedelta(hours=1)
+
+
+class SessionLimits:
+    """End sessions whose time is over, and note which devices are signed in."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if request.user.is_authenticated and is_over(request):
+            return sign_out_and_say_so(request)
+        response = self.get_response(request)
+        if request.user.is_authenticated:
+            note_presence(request)
+        return response
+
+
+def limits_of(request: HttpRequest) -> Limits:
+    """Give the limits for who is signed in: the strict ones for anybody who works at a school."""
+    return STAFF if request.user.has_post else FAMILY
+
+
+def is_over(request: HttpRequest) -> bool:
+    """Whether the time of this session has run out."""
+    limits = limits_of(request)
+    now = timezone.now().timestamp()
+    away = now - request.session.get(SEEN, now)
+    in_all = now - request.session.get(BEGAN, now)
+    grace = 0.0
+    if limits is FAMILY and request.method not in ("GET", "HEAD"):
+        grace = GRACE_TO_SEND.total_seconds()
+    return (
+        away > limits.away.total_seconds() + grace or in_all > limits.in_all.total_seconds() + grace
+    )
+
+
+def sign_out_and_say_so(request: HttpRequest) -> HttpResponse:
+    """End the session and lead to the door; from there, back to the page that was asked for."""
+    door = reverse("people:staff-sign-in" if request.user.has_post else "people:sign-in")
+    Device.objects.filter(session_key=request.session.session_key).delete()
+    logout(request)
+    messages.info(request, _("You were signed out because your time had run out. Sign in again."))
+    if request.method in ("GET", "HEAD"):
+        door = f"{door}?{urlencode({'next': request.get_full_path()})}"
+    if "HX-Request" in request.headers:
+        return HttpResponse(status=204, headers={"HX-Redirect": door})
+    return redirect(door)
+
+
+def note_presence(request: HttpRequest) -> None:
+    """Note when somebody was here, at most once a step, and on which device."""
+    session, now = request.session, timezone.now()
+    if BEGAN not in session:
+        session[BEGAN] = session[SEEN] = int(now.timestamp())
+    elif now.timestamp() - session[SEEN] >= limits_of(request).step.total_seconds():
+        match = request.resolver_match
+        if match is None or match.view_name not in ASKED_BY_PAGES:
+            session[SEEN] = int(now.timestamp())
+            Device.objects.filter(pk=session.get(DEVICE)).update(seen_at=now)
+    # The key of a session changes at every sign-in and step up.
+    if session.get(DEVICE_KEY) != session.session_key and session.session_key:
+        note_device(request)
+
+
+def note_device(request: HttpRequest) -> None:
+    """Tie the device in the list of who is signed in to the session's new key."""
+    session = request.session
+    key = {"session_key": session.session_key}
+    known = Device.objects.filter(pk=session.get(DEVICE), user=request.user)
+    if not known.update(**key):
+        label = label_of(request.headers.get("User-Agent", ""))
+        session[DEVICE] = Device.objects.create(user=request.user, label=label, **key).pk
+    session[DEVICE_KEY] = session.session_key
+
+
+def label_of(user_agent: str) -> str:
+    """Give the sort of device, in a word its owner knows it by; no more of it is kept."""
+    sorts = (
+        ("iPhone", "iPhone"),
+        ("iPad", "iPad"),
+        ("Android", _("Android phone or tablet")),
+        ("Windows", _("Windows computer")),
+        ("CrOS", _("Chromebook")),
+        ("Macintosh", "Mac"),
+        ("Linux", _("Linux computer")),
+    )
+    return next((name for mark, name in sorts if mark in user_agent), _("another device"))

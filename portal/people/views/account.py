@@ -1,0 +1,121 @@
+"""One's own account: the address, the devices signed in, the password."""
+
+from django.contrib import messages
+from django.contrib.auth import update_session_auth_hash
+from django.contrib.auth.forms import SetPasswordForm
+from django.db import IntegrityError, transaction
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from portal.people import mails
+from portal.people.audit import record
+from portal.people.coming_in import BROWSER, send_code
+from portal.people.door_limits import may_ask_for_code
+from portal.people.forms.account import NewAddressForm
+from portal.people.forms.door import CodeForm
+from portal.people.fresh import needs_fresh_sign_in
+from portal.people.models import Event, SignInCode, User
+from portal.people.second_step import has_second_step
+from portal.people.sessions import DEVICE
+from portal.people.views.door import TOO_OFTEN, too_often_words
+
+
+@require_safe
+def account(request: HttpRequest) -> HttpResponse:
+    """Show what is known of who is signed in, and where they are signed in."""
+    context = {
+        "devices": request.user.devices.all(),
+        "this_device": request.session.get(DEVICE),
+        "has_second_step": request.user.has_post and has_second_step(request.user),
+    }
+    return render(request, "people/account.html", context)
+
+
+@require_POST
+def end_device(request: HttpRequest, device_pk: int) -> HttpResponse:
+    """Sign one device of one's own out."""
+    get_object_or_404(request.user.devices, pk=device_pk)
+    request.user.devices.filter(pk=device_pk).end()
+    record(request, Event.What.DEVICES_ENDED, request.user)
+    messages.success(request, _("Signed out there."))
+    return redirect("people:account")
+
+
+@require_POST
+def end_other_devices(request: HttpRequest) -> HttpResponse:
+    """Sign every device out but the one in hand."""
+    end_devices_but_this(request)
+    messages.success(request, _("You are signed in on this device alone now."))
+    return redirect("people:account")
+
+
+def end_devices_but_this(request: HttpRequest) -> None:
+    """End the sessions of who is signed in, apart from this one."""
+    request.user.devices.exclude(pk=request.session.get(DEVICE)).end()
+    record(request, Event.What.DEVICES_ENDED, request.user)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs_fresh_sign_in
+def address(request: HttpRequest) -> HttpResponse:
+    """Ask for a new address, and send a code there. A taken one gets no mail, and no word of it."""
+    form = NewAddressForm(request.POST or None)
+    if form.is_valid():
+        new = form.cleaned_data["email"]
+        if not may_ask_for_code(request, new):
+            form.add_error(None, too_often_words())
+            return render(request, "people/address.html", {"form": form}, status=TOO_OFTEN)
+        taken = User.objects.filter(email=new).exists()
+        send_code(request, None if taken else request.user, new)
+        return redirect("people:address-code")
+    return render(request, "people/address.html", {"form": form})
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs_fresh_sign_in
+def address_code(request: HttpRequest) -> HttpResponse:
+    """Take the code that proves the new address, and change to it."""
+    form = CodeForm(request.POST or None)
+    if form.is_valid():
+        browser = request.session.get(BROWSER, "")
+        new = SignInCode.spend_for_address(request.user, browser, form.cleaned_data["code"])
+        if new and change_address(request, new):
+            messages.success(request, _("Your address is changed."))
+            return redirect("people:account")
+        form.add_error("code", _("This code is wrong or too old. Ask for a new one."))
+    return render(request, "people/address_code.html", {"form": form})
+
+
+def change_address(request: HttpRequest, new: str) -> bool:
+    """Change the address of who is signed in, and tell the old one; False: taken since."""
+    user, old = request.user, request.user.email
+    user.email, user.email_confirmed_at = new, timezone.now()
+    try:
+        with transaction.atomic():
+            user.save(update_fields=["email", "email_confirmed_at"])
+    except IntegrityError:
+        return False
+    end_devices_but_this(request)
+    record(request, Event.What.ADDRESS_CHANGED, user)
+    mails.address_changed(user, old)
+    return True
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs_fresh_sign_in
+def password(request: HttpRequest) -> HttpResponse:
+    """Let staff change their password; whoever is signed in elsewhere is signed out."""
+    if not request.user.has_post:
+        raise Http404
+    form = SetPasswordForm(request.user, request.POST or None)
+    if form.is_valid():
+        form.save()
+        update_session_auth_hash(request, request.user)
+        end_devices_but_this(request)
+        record(request, Event.What.PASSWORD_SET, request.user)
+        messages.success(request, _("Your password is changed."))
+        return redirect("people:account")
+    return render(request, "people/password.html", {"form": form})

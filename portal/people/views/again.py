@@ -1,0 +1,40 @@
+"""Proving once more who one is, before something that needs it."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from portal.people.coming_in import TooOftenError, ask_for_code
+from portal.people.forms.door import PasswordAgainForm
+from portal.people.fresh import mark_fresh
+from portal.people.going_on import go_on
+from portal.people.views.door import TOO_OFTEN, too_often_words
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def again(request: HttpRequest) -> HttpResponse:
+    """Let staff type their password again, and send an adult at home a new code."""
+    return password_again(request) if request.user.has_post else code_again(request)
+
+
+def password_again(request: HttpRequest) -> HttpResponse:
+    """Take the password once more, and go on to the page that needs it."""
+    form = PasswordAgainForm(request, request.POST or None)
+    if form.is_valid():
+        mark_fresh(request)
+        request.session.cycle_key()
+        return redirect(go_on(request))
+    return render(request, "people/again.html", {"form": form})
+
+
+def code_again(request: HttpRequest) -> HttpResponse:
+    """Send a code, which is then typed on the page for it."""
+    if request.method == "POST":
+        try:
+            ask_for_code(request, request.user.email)
+        except TooOftenError:
+            messages.warning(request, too_often_words())
+            return render(request, "people/again.html", status=TOO_OFTEN)
+        return redirect("people:code")
+    return render(request, "people/again.html")
