@@ -101,14 +101,21 @@ def clip(
 
 
 def voice(
-    path: Path, container: str, codec: str, *, seconds: float = 1.0, loudness: float = 0.1
+    path: Path,
+    container: str,
+    codec: str,
+    *,
+    seconds: float = 1.0,
+    loudness: float = 0.1,
+    again_at: float | None = None,
 ) -> Path:
-    """Record a hum; *loudness* 0 to 1 of full scale."""
+    """Record a hum. *loudness*: 0 to 1 of full scale; *again_at*: once more, from that second."""
     with av.open(path, "w", format=container) as out:
         out.metadata["artist"] = "Invented Name"
         track = out.add_stream(codec, rate=RATE, layout="mono")
-        for frame in tone(seconds, loudness=loudness):
-            out.mux(track.encode(frame))
+        for start in (0.0, again_at):
+            for frame in tone(seconds, loudness=loudness, start=start) if start is not None else ():
+                out.mux(track.encode(frame))
         out.mux(track.encode(None))
     return path
 

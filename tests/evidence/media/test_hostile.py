@@ -8,13 +8,15 @@ import sys
 import time
 import zlib
 from concurrent.futures import ThreadPoolExecutor
+from io import BytesIO
 from pathlib import Path
 
 import av
 import pytest
 from PIL import Image
 
-from evidence.media import Cleaned, RefusalReason, Refused, clean
+from evidence.media import Cleaned, RefusalReason, Refused, SourceFormat, clean
+from evidence.media.containers import open_container
 from tests.evidence.media import made
 from tests.evidence.media.made import ROOT, shared_media
 
@@ -228,3 +230,12 @@ def test_a_bomb_is_refused_from_its_header_in_a_second_and_little_memory(
     assert reason == RefusalReason.TOO_MANY_PIXELS
     assert float(seconds) < 1
     assert int(kilobytes) < 200_000
+
+
+@pytest.mark.parametrize("found", ["mp4", "mp3", "ogg", "wav"])
+def test_a_clip_is_read_as_what_it_was_recognised_as_and_as_nothing_else(found, samples):
+    with (
+        pytest.raises((av.error.FFmpegError, StopIteration)),
+        open_container(BytesIO(samples["WebM"]), SourceFormat(found)) as container,
+    ):
+        next(container.decode())

@@ -83,3 +83,14 @@ def test_the_same_voice_note_gives_the_same_bytes(tmp_path):
     note = made.voice(tmp_path / "note", "ogg", "libopus")
 
     assert cleaned(note, tmp_path / "out") == cleaned(note, tmp_path / "out")
+
+
+def test_a_pause_left_out_of_a_recording_is_put_back(tmp_path):
+    note = made.voice(tmp_path / "note", "matroska", "pcm_s16le", seconds=0.4, again_at=1.0)
+
+    result, sound = cleaned(note, tmp_path / "out")
+
+    assert result.seconds == pytest.approx(1.4, abs=0.1)
+    with av.open(sound) as kept:
+        samples = sum(frame.samples for frame in kept.decode(audio=0))
+    assert samples / made.RATE == pytest.approx(1.4, abs=0.1)
