@@ -11,7 +11,7 @@ from tasks.printables.values import Day, Line, Pack, Part
 SIZE = 13.0  # points
 TITLE = 14.0
 TICK = 5.0  # millimetres
-NOTE_ROWS = 3
+NOTE_ROWS, MOST_NOTE_ROWS = 3, 8
 LEAST_BOX = 26.0
 INDENT = 8.0
 BESIDE = 10.0  # between two columns
@@ -99,8 +99,9 @@ def _note(pages: Pages) -> None:
     """Print squared paper for a note."""
     pages.text(pages.left, pages.y, _("What you noticed, or want to ask"), TITLE, bold=True)
     pages.y += tall(TITLE) + 1
-    squared(pages, pages.left, pages.y, int(pages.width / SQUARE), NOTE_ROWS)
-    pages.y += NOTE_ROWS * SQUARE
+    rows = min(MOST_NOTE_ROWS, max(NOTE_ROWS, int(pages.room / SQUARE)))
+    squared(pages, pages.left, pages.y, int(pages.width / SQUARE), rows)
+    pages.y += rows * SQUARE
 
 
 def _below_height() -> float:
