@@ -46,9 +46,9 @@ class LookForm(forms.Form):
             )
 
     @staticmethod
-    def initial_of(look: Look | None, tags: Iterable[Tag]) -> dict[str, object]:
+    def initial_of(look: Look | None, tags: Mapping[int, str]) -> dict[str, object]:
         """Give what the form shows for a look saved before, or for none."""
-        start: dict[str, object] = {tag_field(tag.goal_id): tag.how for tag in tags}
+        start: dict[str, object] = {tag_field(goal): how for goal, how in tags.items()}
         if look is None:
             return {**start, "version": 0}
         said = {"reply": look.reply, "next_step": look.next_step}

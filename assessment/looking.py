@@ -98,7 +98,10 @@ def undo_look(submission: Submission, seen_version: int) -> bool:
     look.looked_by, look.looked_at = before.looked_by, before.looked_at
     look.version += 1
     look.save()
-    _restore_tags(held, before)
+    if before.stood:
+        _restore_tags(held, before)
+    else:
+        held.tags.all().delete()
     held.looked_at = (held.looked_at or before.looked_at) if before.stood else None
     held.save(update_fields=["looked_at"])
     return before.stood
@@ -106,7 +109,7 @@ def undo_look(submission: Submission, seen_version: int) -> bool:
 
 @transaction.atomic
 def take_back_look(submission: Submission, seen_version: int) -> bool:
-    """Let *submission* wait again. Its words and tags are kept, but stand no longer.
+    """Let *submission* wait again. Its words stay with it; its tags are kept in the past look.
 
     Raises LookedMeanwhileError. Gives False: that it does not stand.
     """
@@ -115,9 +118,19 @@ def take_back_look(submission: Submission, seen_version: int) -> bool:
     if look is not None and look.stands:
         _keep_past(look)
         Look.objects.filter(pk=look.pk).update(version=look.version + 1)
+        held.tags.all().delete()
         held.looked_at = None
         held.save(update_fields=["looked_at"])
     return False
+
+
+def tags_to_show(submission: Submission, look: Look | None) -> dict[int, str]:
+    """Give how each goal is tagged, by the goal's key; for a look taken back, as it was."""
+    standing = {tag.goal_id: tag.how for tag in submission.tags.all()}
+    if standing or look is None or submission.looked_at is not None:
+        return standing
+    before = look.past.filter(stood=True).last()
+    return {goal: how for goal, how, *_whose in before.tags} if before else {}
 
 
 def _hold(submission: Submission) -> Submission:
@@ -158,7 +171,7 @@ def _store_tags(held: Submission, user: User, wanted: Mapping[int, str]) -> None
     held.tags.exclude(goal__in=same).delete()
     by_assistant = not SchoolClass.objects.run_by(user).filter(children=held.child_id).exists()
     Tag.objects.bulk_create(
-        Tag(submission=held, goal_id=goal, how=how, tagged_by=user, by_assistant=by_assistant)
+        Tag.on(held, goal, how, tagged_by=user, by_assistant=by_assistant)
         for goal, how in wanted.items()
         if goal not in same
     )
@@ -169,10 +182,10 @@ def _restore_tags(held: Submission, before: PastLook) -> None:
     authors = [author for _goal, _how, author, _by_assistant in before.tags]
     known = set(User.objects.filter(pk__in=authors).values_list("pk", flat=True))
     Tag.objects.bulk_create(
-        Tag(
-            submission=held,
-            goal_id=goal,
-            how=how,
+        Tag.on(
+            held,
+            goal,
+            how,
             tagged_by_id=author if author in known else None,
             by_assistant=by_assistant,
             tagged_at=before.looked_at,

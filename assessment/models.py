@@ -162,17 +162,15 @@ class TagQuerySet(models.QuerySet["Tag"]):
 
     def visible_to(self, user: Any) -> Self:
         """Tags on the work of children *user* teaches."""
-        return self.filter(submission__in=Submission.objects.taught_by(user))
-
-    def standing(self) -> Self:
-        """Tags of looks that count: not those of one taken back, nor on withdrawn work."""
-        return self.filter(
-            submission__withdrawn_at__isnull=True, submission__looked_at__isnull=False
-        )
+        return self.filter(child__in=Child.objects.taught_by(user))
 
 
 class Tag(models.Model):
-    """One goal on one submission, and how the child showed it."""
+    """One goal on one submission, and how the child showed it.
+
+    Tags are there while their look stands: a look that is taken back keeps them in PastLook.
+    `child` and `shown_at` repeat the submission's, for the index that a full class is read by.
+    """
 
     class How(models.TextChoices):
         NOT_YET = "not yet", _("not yet")
@@ -181,6 +179,8 @@ class Tag(models.Model):
         NEW_SITUATION = "in a new situation", _("in a new situation")
 
     submission = models.ForeignKey(Submission, on_delete=models.CASCADE, related_name="tags")
+    child = models.ForeignKey(Child, on_delete=models.CASCADE, related_name="tags")
+    shown_at = models.DateTimeField(help_text=_("When the work was sent."))
     goal = models.ForeignKey(Goal, on_delete=models.PROTECT, related_name="tags")
     how = models.CharField(_("how shown"), max_length=20, choices=How)
     tagged_by = models.ForeignKey(
@@ -195,9 +195,28 @@ class Tag(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["submission", "goal"], name="one_tag_a_goal"),
         ]
+        indexes = [
+            models.Index(fields=["child", "goal", "-shown_at", "-id", "how"], name="tag_shown"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.goal.code}: {self.how}"
+
+    def save(self, *args: Any, **more: Any) -> None:
+        self.child_id, self.shown_at = self.submission.child_id, self.submission.sent_at
+        super().save(*args, **more)
+
+    @classmethod
+    def on(cls, submission: Submission, goal_id: int, how: str, **more: Any) -> "Tag":
+        """Give the unsaved tag of *submission*."""
+        return cls(
+            submission=submission,
+            child_id=submission.child_id,
+            shown_at=submission.sent_at,
+            goal_id=goal_id,
+            how=how,
+            **more,
+        )
 
 
 class WeekSummaryQuerySet(models.QuerySet["WeekSummary"]):

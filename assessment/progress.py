@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from django.db import connection
 from django.db.models import Count, F, Prefetch, Window
 from django.db.models.functions import RowNumber
 
@@ -11,8 +12,8 @@ from assessment.queue import with_answer_count
 from evidence.models import Submission, SubmissionQuerySet
 from portal.people.models import Child, SchoolClass, User
 
-NEWEST_FIRST = (F("submission__sent_at").desc(), F("pk").desc())
-LATEST = 5
+NEWEST_FIRST = (F("shown_at").desc(), F("pk").desc())
+LATEST = 3
 
 
 def work_of(child: Child, user: User) -> SubmissionQuerySet:
@@ -29,7 +30,7 @@ def work_of(child: Child, user: User) -> SubmissionQuerySet:
 
 @dataclass(frozen=True)
 class GoalSeen:
-    """A goal and how one child has shown it: how many tags, and the latest five."""
+    """A goal and how one child has shown it: how many tags, and the latest three."""
 
     goal: Goal
     count: int
@@ -38,35 +39,30 @@ class GoalSeen:
 
 def goals_of(child: Child) -> list[GoalSeen]:
     """Give the goals of the class of *child*, and any other that was tagged, with latest tags."""
-    tags = Tag.objects.standing().filter(submission__child=child)
-    ranked = (
-        tags.annotate(
-            place=Window(RowNumber(), partition_by=[F("goal")], order_by=NEWEST_FIRST),
-            total=Window(Count("pk"), partition_by=[F("goal")]),
-        )
-        .filter(place__lte=LATEST)
-        .select_related("goal", "submission__day_plan", "tagged_by")
-        .order_by("place")
+    totals = dict(
+        Tag.objects.filter(child=child).values_list("goal").annotate(Count("pk")).order_by()
     )
     by_goal: dict[int, list[Tag]] = {}
-    for tag in ranked:
+    for tag in latest_tags_of(child):
         by_goal.setdefault(tag.goal_id, []).append(tag)
     listed = list(framework_of(child.school_class).goals.in_use())
     known = {goal.pk for goal in listed}
-    for rows in by_goal.values():
-        if rows[0].goal_id not in known:
-            listed.append(rows[0].goal)
-    return [
-        GoalSeen(
-            goal, by_goal[goal.pk][0].total if goal.pk in by_goal else 0, by_goal.get(goal.pk, [])
-        )
-        for goal in listed
-    ]
+    listed += [tags[0].goal for goal, tags in by_goal.items() if goal not in known]
+    return [GoalSeen(goal, totals.get(goal.pk, 0), by_goal.get(goal.pk, [])) for goal in listed]
+
+
+def latest_tags_of(child: Child) -> TagQuerySet:
+    """Give the latest three tags of *child* on each goal, newest first."""
+    place = Window(RowNumber(), partition_by=[F("goal")], order_by=NEWEST_FIRST)
+    ranked = Tag.objects.filter(child=child).annotate(place=place).filter(place__lte=LATEST)
+    # The keys first: ranking all tags with their work and goals beside them takes far longer.
+    latest = Tag.objects.filter(pk__in=list(ranked.values_list("pk", flat=True)))
+    return latest.select_related("goal", "submission__day_plan").order_by(*NEWEST_FIRST)
 
 
 def evidence_of(child: Child, goal: Goal, user: User) -> TagQuerySet:
     """Give every tag of *child* on *goal*, newest first, with its piece of work."""
-    tags = Tag.objects.visible_to(user).standing().filter(submission__child=child, goal=goal)
+    tags = Tag.objects.visible_to(user).filter(child=child, goal=goal)
     work = with_answer_count(Submission.objects.all())
     return (
         tags.order_by(*NEWEST_FIRST)
@@ -101,20 +97,33 @@ def class_grid(school_class: SchoolClass, user: User) -> Grid:
     framework = framework_of(school_class)
     goals = list(framework.goals.in_use())
     children = list(Child.objects.taught_by(user).filter(school_class=school_class))
-    pair = [F("submission__child"), F("goal")]
-    latest = (
-        Tag.objects.standing()
-        .filter(submission__child__school_class=school_class, goal__in=goals)
-        .annotate(
-            place=Window(RowNumber(), partition_by=pair, order_by=NEWEST_FIRST),
-            total=Window(Count("pk"), partition_by=pair),
-        )
-        .filter(place=1)
-        .values_list("submission__child", "goal", "total", "how")
-    )
-    seen = {(child, goal): (total, how) for child, goal, total, how in latest}
+    seen = latest_by_goal(school_class, framework)
     rows = [
         (child, [Cell(goal, *seen.get((child.pk, goal.pk), ())) for goal in goals])
         for child in children
     ]
     return Grid(framework, goals, rows)
+
+
+# Each cell is looked up by itself: counted within one stretch of the index, its latest at the
+# end of that stretch. Windows or groups over a year's tags take many times as long.
+LATEST_BY_GOAL = """
+    SELECT child.id, goal.id,
+        (SELECT COUNT(*) FROM assessment_tag tag
+         WHERE tag.child_id = child.id AND tag.goal_id = goal.id),
+        (SELECT tag.how FROM assessment_tag tag
+         WHERE tag.child_id = child.id AND tag.goal_id = goal.id
+         ORDER BY tag.shown_at DESC, tag.id DESC LIMIT 1)
+    FROM people_child child CROSS JOIN assessment_goal goal
+    WHERE child.school_class_id = %s AND goal.framework_id = %s AND goal.retired_at IS NULL
+"""
+
+
+def latest_by_goal(
+    school_class: SchoolClass, framework: Framework
+) -> dict[tuple[int, int], tuple[int, str]]:
+    """Give the count of tags and the latest how, by the keys of child and goal, where any are."""
+    with connection.cursor() as cursor:
+        cursor.execute(LATEST_BY_GOAL, [school_class.pk, framework.pk])
+        found = cursor.fetchall()
+    return {(child, goal): (count, how) for child, goal, count, how in found if count}

@@ -90,11 +90,10 @@ def latest_tags(child: Child, goals: Iterable[Goal], before: Submission) -> dict
     place = Window(
         RowNumber(),
         partition_by=[F("goal")],
-        order_by=[F("submission__sent_at").desc(), F("pk").desc()],
+        order_by=[F("shown_at").desc(), F("pk").desc()],
     )
     tags = (
-        Tag.objects.standing()
-        .filter(submission__child=child, goal__in=list(goals))
+        Tag.objects.filter(child=child, goal__in=list(goals))
         .exclude(submission=before)
         .annotate(place=place)
         .filter(place__lte=LATEST)

@@ -104,8 +104,8 @@ def worked_rows(submission: Submission, spotted: Collection[Spotted]) -> Iterabl
 
 def shown_rows(children: Collection[int], week: Week) -> list[Shown]:
     """Give the tags of *week*, and of the time before the first unaided one a child and goal."""
-    tags = Tag.objects.standing().filter(submission__child__in=children)
-    fields = ("submission__child", "goal__code", "how", "submission__day_plan__date")
+    tags = Tag.objects.filter(child__in=children)
+    fields = ("child", "goal__code", "how", "submission__day_plan__date")
     here = tags.filter(submission__day_plan__date__range=(week.monday, week.sunday))
     rows = [
         Shown(child, code, how, on, kind="", help_given=helped)
@@ -114,7 +114,7 @@ def shown_rows(children: Collection[int], week: Week) -> list[Shown]:
     before = (
         tags.filter(submission__day_plan__date__lt=week.monday, how__in=UNAIDED)
         .exclude(submission__help=Submission.Help.TOGETHER)
-        .values_list("submission__child", "goal__code")
+        .values_list("child", "goal__code")
         .annotate(first=Min("submission__day_plan__date"))
     )
     return rows + [

@@ -16,6 +16,7 @@ from assessment.looking import (
     WithdrawnError,
     next_waiting,
     save_look,
+    tags_to_show,
     take_back_look,
     undo_look,
     waiting_in,
@@ -52,7 +53,7 @@ def look(request: HttpRequest, token: str) -> HttpResponse:
     submission = submission_of(request, token)
     reading = read(submission)
     if request.method != "POST":
-        tags = submission.tags.all()
+        tags = tags_to_show(submission, reading.look)
         form = LookForm(goals=reading.goals, initial=LookForm.initial_of(reading.look, tags))
         return look_page(request, reading, form, saved=look_just_saved(request))
     form = LookForm(request.POST, goals=reading.goals)
