@@ -107,10 +107,10 @@ class Submission(models.Model):
         ]
         indexes = [
             models.Index(fields=["child", "-sent_at"], name="submission_of_child"),
+            # SQLite passes a partial index over for one by child alone; this it takes.
             models.Index(
-                fields=["sent_at"],
-                condition=Q(looked_at=None, withdrawn_at=None),
-                name="submission_waiting",
+                fields=["child", "withdrawn_at", "looked_at", "sent_at"],
+                name="submission_waiting_of_child",
             ),
         ]
 
@@ -150,9 +150,13 @@ class PieceQuerySet(models.QuerySet["Piece"]):
         return self.standing().filter(state=Piece.State.READY)
 
     def free(self) -> Self:
-        """Standing pieces that are not finished, and nobody is at work on them."""
+        """Pieces that are not finished nor withdrawn, and nobody is at work on them.
+
+        Asks the piece's own row alone: of a subquery, PostgreSQL would not look again at what
+        another worker has just written (READ COMMITTED), and both would get the piece.
+        """
         unleased = Q(leased_until=None) | Q(leased_until__lt=timezone.now())
-        return self.standing().filter(unleased, state=Piece.State.ARRIVED)
+        return self.filter(unleased, state=Piece.State.ARRIVED, withdrawn_at=None)
 
     def unfinished(self) -> Self:
         """Free pieces that are worth another attempt, in order of arrival."""
