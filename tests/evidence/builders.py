@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import connection
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
@@ -149,3 +150,8 @@ def make_ready_piece(
 def files_in_store() -> list[Path]:
     """List every file under the store, whatever it is."""
     return [path for path in Path(settings.MEDIA_ROOT).rglob("*") if path.is_file()]
+
+
+def at_once() -> int:
+    """Give how many may work at once: SQLite in memory, as in tests, lets in one at a time."""
+    return 8 if connection.vendor == "postgresql" else 1

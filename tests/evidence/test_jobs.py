@@ -5,10 +5,13 @@ import io
 import logging
 import socket
 import time
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from celery import Celery
 from django.core.management import call_command
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 from freezegun import freeze_time
 from kombu.exceptions import OperationalError
@@ -19,6 +22,7 @@ from evidence.media import RefusalReason, Refused, TryLaterError
 from evidence.models import LEASE, MAX_ATTEMPTS, Piece, Rendition
 from evidence.taking_back import remove_piece, withdraw
 from tests.evidence.builders import (
+    at_once,
     files_in_store,
     jpeg,
     make_arrived_piece,
@@ -84,6 +88,29 @@ def test_the_same_job_twice_does_the_work_once(piece):
 def test_of_two_workers_one_gets_the_piece(piece):
     assert Piece.objects.claim(piece.pk).attempts == 1
     assert Piece.objects.claim(piece.pk) is None
+
+
+def test_a_claim_is_decided_by_the_row_of_the_piece_alone(piece):
+    with CaptureQueriesContext(connection) as queries:
+        claimed = Piece.objects.claim(piece.pk)
+        Piece.objects.held(claimed).update(attempts=1)
+
+    updates = [each["sql"] for each in queries if each["sql"].startswith("UPDATE")]
+    assert len(updates) == 2
+    assert not any("SELECT" in sql for sql in updates)
+
+
+@pytest.mark.servers
+@pytest.mark.django_db(transaction=True)
+def test_of_many_workers_at_once_one_gets_the_piece(piece):
+    def claim(_worker: int) -> bool:
+        try:
+            return Piece.objects.claim(piece.pk) is not None
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(at_once()) as workers:
+        assert sum(workers.map(claim, range(32))) == 1
 
 
 def test_a_worker_that_was_given_up_cannot_finish_over_the_next(piece, monkeypatch):

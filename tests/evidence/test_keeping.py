@@ -3,15 +3,18 @@
 import hashlib
 import os
 import stat
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
-from django.db import OperationalError, transaction
+from django.db import OperationalError, connection, transaction
+from django.test import Client
 
 from evidence import arrivals, store
 from evidence.models import Piece, Submission
 from evidence.orphans import clear_shard, drop_unnamed
 from tests.evidence.builders import (
+    at_once,
     files_in_store,
     form,
     jpeg,
@@ -177,3 +180,25 @@ def test_the_sha256_of_a_piece_is_that_of_its_bytes(village, family):
     piece = Piece.objects.get()
     assert piece.sha256 == hashlib.sha256(content).hexdigest()
     assert store.path_of(piece.original).read_bytes() == content
+
+
+@pytest.mark.servers
+@pytest.mark.django_db(transaction=True)
+def test_a_form_that_is_sent_many_times_at_once_makes_one_submission(village):
+    make_plan(village.robins)
+    photo = jpeg()
+
+    def send(number: int) -> int:
+        client = Client()
+        client.force_login(village.people["family"])
+        try:
+            fields = form(upload(photo), note=f"Sent for the {number}th time.")
+            return client.post(send_address(village.aisha), fields).status_code
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(at_once()) as phones:
+        assert set(phones.map(send, range(16))) == {302}
+
+    assert (Submission.objects.count(), Piece.objects.count()) == (1, 1)
+    assert len(files_in_store()) == 1
