@@ -70,18 +70,14 @@ class Kind:
     one_number: bool = False
 
 
-def wrong_answers(
-    predicted: Mapping[str, Answer | None], *right: Answer, most: int = 1000
-) -> dict[str, Answer]:
+def wrong_answers(predicted: Mapping[str, Answer | None], right: Answer) -> dict[str, Answer]:
     """Keep the predictions that are answers a child could give and that are not right.
 
-    Leaves out None, numbers below 0 or above *most*, and any equal to one of *right*: a
-    mistake that gives the right answer cannot be seen, so it gets no label.
+    Leaves out None, numbers below 0, and any equal to *right*: a mistake that gives the right
+    answer cannot be seen, so it gets no label.
     """
     return {
         name: answer
         for name, answer in predicted.items()
-        if answer is not None
-        and answer not in right
-        and not (isinstance(answer, int) and not 0 <= answer <= most)
+        if answer is not None and answer != right and not (isinstance(answer, int) and answer < 0)
     }

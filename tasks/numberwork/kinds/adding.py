@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
+from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.pictures import NumberLine, Picture, TwoRows
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT, Answer
 
@@ -105,7 +106,7 @@ ADDING = Kind(
     fetch=("two lots of spoons", "socks of two colours", "pegs on two sides of a hanger"),
     say="How many here? How many there? How many altogether? How did you count them?",
     right="The child counts on from the first amount, or just knows; starting again is fine too.",
-    caution="Keep small things away from younger brothers and sisters.",
+    caution=SMALL_THINGS,
     asks=_asks,
     picture=_picture,
 )

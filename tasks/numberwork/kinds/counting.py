@@ -8,6 +8,7 @@ from itertools import pairwise
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds import counting_mistakes as slips
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
+from tasks.numberwork.kinds.mistakes import SMALL_THINGS, STAIRS
 from tasks.numberwork.pictures import NumberLine
 from tasks.numberwork.prompt import CHALLENGE, WITH_SUPPORT
 
@@ -107,7 +108,7 @@ def _kind(step: int) -> Kind:
         fetch=("stairs to step on", "spoons laid in a line", "pegs on a washing line"),
         say="Say it with me. What comes next? How do you know?",
         right="The child says the next number without starting the count again.",
-        caution="Keep small things away from younger children. Stairs only with an adult.",
+        caution=f"{SMALL_THINGS} {STAIRS}",
         asks=_asks(step),
         picture=_picture(step),
     )

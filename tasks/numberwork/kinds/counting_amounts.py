@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
-from tasks.numberwork.kinds.mistakes import FEW, MANY, SMALL_THINGS, sentences
+from tasks.numberwork.kinds.mistakes import FEW, MANY, SMALL_THINGS, STAIRS, sentences
 from tasks.numberwork.pictures import Picture, ScatteredDots, TenFrame, Things
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT
 
@@ -73,7 +73,7 @@ COUNTING_AMOUNTS = Kind(
     fetch=("spoons from the drawer", "stairs", "socks on the line"),
     say="Touch each one as you count. So how many are there? Now begin with another one.",
     right="One number for each thing, none twice; the last number is how many, wherever you begin.",
-    caution=SMALL_THINGS,
+    caution=f"{SMALL_THINGS} {STAIRS}",
     asks=_asks,
     picture=_picture,
     dresses=len(COUNTED),

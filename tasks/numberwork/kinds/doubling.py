@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
+from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.pictures import Counters, Picture, TwoRows
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT, Answer
 
@@ -90,7 +91,7 @@ DOUBLING = Kind(
     fetch=("pairs of socks", "spoons in two equal rows", "a mirror and some cups"),
     say="Are both sides the same? How many altogether?",
     right="Two equal rows are made, and the child says how many altogether.",
-    caution="Keep small things away from younger children. A mirror only with an adult.",
+    caution=f"{SMALL_THINGS} A mirror only with an adult.",
     asks=_asks,
     picture=_picture,
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
+from tasks.numberwork.kinds.mistakes import FOOD, SMALL_THINGS
 from tasks.numberwork.pictures import Counters, Picture, Plates
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT, Answer
 
@@ -88,10 +89,7 @@ _DEPTHS = {
 _FETCH = ("two plates and some spoons", "two bowls and pegs", "two cushions and socks")
 _SAY = "Share them one at a time. Is it the same on both sides? How do you know they are equal?"
 _RIGHT = "Both sides have the same, none are left, and the child says what is on one side."
-_CAUTION = (
-    "Keep small things away from younger brothers and sisters. If food is shared or cut, an adult "
-    "cuts it and sits with the child; check allergies first."
-)
+_CAUTION = f"{SMALL_THINGS} {FOOD}"
 
 HALVING = Kind(
     name="halving",

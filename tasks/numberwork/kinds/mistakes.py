@@ -21,6 +21,7 @@ SENTENCES = {
 
 SMALL_THINGS = "Keep small things away from younger brothers and sisters."
 FOOD = "If food is shared or cut, an adult cuts it and sits with the child; check allergies first."
+STAIRS = "Stairs only with an adult."
 SCISSORS = "Folding is enough; cutting only with an adult."
 
 

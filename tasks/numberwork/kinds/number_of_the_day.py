@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
+from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.pictures import FiveAndDots, PartWhole, Picture, Tally, TenFrame
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT
 
@@ -36,7 +37,8 @@ def _neighbours(number: int, within: int) -> Iterator[Ask]:
 def _sentences(number: int, depth: str) -> Iterator[Ask]:
     """Ask for adding sentences that make the number, and for a way of the child's own."""
     for part in range(number + 1):
-        if depth == CORE and (part > 5 and part != 10):
+        # Ten and some ones is a form of its own.
+        if (part == 10 and number > 10) or (depth == CORE and part > 5):
             continue
         right = number - part
         slips = {ADDED: number + part, PART: part, SELF: number, FEW: right - 1, MANY: right + 1}
@@ -105,7 +107,7 @@ NUMBER_OF_THE_DAY = Kind(
     fetch=("paper and pencil", "chalk on the ground", "lolly sticks or straws for the tally"),
     say="Show me the number another way. Can you find one nobody has found yet?",
     right="The number is shown in two or more ways, and the child says how many each time.",
-    caution="Keep small things away from younger brothers and sisters.",
+    caution=SMALL_THINGS,
     asks=_asks,
     picture=_picture,
     one_number=True,

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds import counting_mistakes as slips
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
+from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.pictures import NumberLine, Picture, TenFrame
 from tasks.numberwork.prompt import CHALLENGE, WITH_SUPPORT, Answer
 
@@ -100,7 +101,7 @@ def _kind(step: int) -> Kind:
         fetch=("cups and one more cup", "spoons in a line", "socks on the floor"),
         say=f"Put one {word}. How many now? Did you need to count them all?",
         right="The child says the new number without counting all of them again.",
-        caution="Keep small things away from younger brothers and sisters.",
+        caution=SMALL_THINGS,
         asks=_asks(step),
         picture=_picture(step),
     )

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 
 from tasks.numberwork import make_prompts, marks, number_word, read_answer
-from tests.tasks.numberwork.drawing import prompt_sets
+from tests.tasks.numberwork.drawing import UNHURRIED, prompt_sets
 
 
 def one(kind, within=20, depth="core", form=None):
@@ -55,6 +55,7 @@ def test_what_is_no_number_comes_back_as_it_is_and_is_not_right():
     assert not marks(one("adding"), "lots")
 
 
+@UNHURRIED
 @given(prompt_sets())
 def test_every_right_answer_is_marked_right_as_it_would_be_typed(prompts):
     for prompt in prompts:
@@ -63,6 +64,7 @@ def test_every_right_answer_is_marked_right_as_it_would_be_typed(prompts):
             assert marks(prompt, typed), (prompt.sentence, typed)
 
 
+@UNHURRIED
 @given(prompt_sets())
 def test_every_mistake_is_read_as_itself_and_marked_wrong(prompts):
     for prompt in prompts:

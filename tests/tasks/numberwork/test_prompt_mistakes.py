@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from tasks.numberwork import KINDS, how_many, labels, make_prompts, spot_mistakes
 from tasks.numberwork.pool import NONE
 from tasks.numberwork.spotting import CANNOT_TELL, SURE
-from tests.tasks.numberwork.drawing import prompt_sets
+from tests.tasks.numberwork.drawing import UNHURRIED, prompt_sets
 
 
 def answers_of(prompts, mistake):
@@ -15,6 +15,7 @@ def answers_of(prompts, mistake):
     return [prompt.mistakes.get(mistake, prompt.answer) for prompt in prompts]
 
 
+@UNHURRIED
 @given(prompt_sets(), st.data())
 def test_the_probabilities_add_up_and_are_ranked(prompts, data):
     choices = [[None, prompt.answer, *prompt.mistakes.values(), "?"] for prompt in prompts]

@@ -23,7 +23,7 @@ DRAFTS = st.tuples(
 
 
 @given(DRAFTS)
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_every_day_has_its_five_parts_and_all_can_be_asked(arguments):
     drafts = plan_sequence(*arguments)
     assert [draft.day for draft in drafts] == list(range(1, arguments[1] + 1))
@@ -37,7 +37,7 @@ def test_every_day_has_its_five_parts_and_all_can_be_asked(arguments):
 
 
 @given(DRAFTS)
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_a_prompt_comes_again_within_the_window_only_where_no_other_is_left(arguments):
     met = {}
     for draft in plan_sequence(*arguments):

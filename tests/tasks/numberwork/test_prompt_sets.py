@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 
 from tasks.numberwork import DEPTHS, KINDS, how_many, make_prompts, tell_apart
 from tasks.numberwork.choosing import best_mixes, enough
+from tasks.numberwork.making import prompt_of
 from tasks.numberwork.pool import pool_of
-from tests.tasks.numberwork.drawing import EVERY, SEEDS, prompt_sets
+from tests.tasks.numberwork.drawing import EVERY, SEEDS, UNHURRIED, prompt_sets
 
 NAMES = {name: ("none", *kind.mistakes) for name, kind in KINDS.items()}
 
@@ -23,12 +24,22 @@ def differing(prompts, one, other):
     return sum(first != second for first, second in answers)
 
 
+@UNHURRIED
 @given(prompt_sets())
 def test_no_prompt_comes_twice(prompts):
     assert len({prompt.key for prompt in prompts}) == len(prompts)
     assert len({(prompt.sentence, repr(prompt.picture)) for prompt in prompts}) == len(prompts)
 
 
+@pytest.mark.parametrize(("kind", "within", "depth"), EVERY)
+def test_no_two_prompts_of_a_kind_look_alike(kind, within, depth):
+    pool = pool_of(kind, within, depth)
+    prompts = [prompt_of(pool.kind, ask, within, depth) for ask in pool.asks]
+    assert len({(prompt.sentence, repr(prompt.picture)) for prompt in prompts}) == len(prompts)
+    assert len(set(pool.keys)) == len(prompts)
+
+
+@UNHURRIED
 @given(prompt_sets())
 def test_every_two_mistakes_differ_somewhere_or_the_set_says_so(prompts):
     said = {frozenset(pair) for pair in tell_apart(prompts)}
@@ -54,6 +65,7 @@ def test_half_of_eight_tells_more_than_half_of_four():
         assert max(prompt.answer, *prompt.numbers) > 4
 
 
+@UNHURRIED
 @given(
     st.lists(st.tuples(st.integers(0, 63), st.integers(1, 4)), min_size=2, max_size=5, unique=True),
     st.integers(1, 4),
@@ -77,6 +89,7 @@ def test_the_mix_is_the_best_of_all_where_all_can_be_tried(groups, count):
         assert least(chosen) == best
 
 
+@UNHURRIED
 @given(st.data(), prompt_sets(most=6), SEEDS)
 def test_what_is_to_be_avoided_does_not_come_back(data, prompts, seed):
     first = prompts[0]

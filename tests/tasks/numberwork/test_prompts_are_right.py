@@ -17,7 +17,7 @@ from tasks.numberwork import (
 )
 from tasks.numberwork.making import prompt_of
 from tasks.numberwork.pool import pool_of
-from tests.tasks.numberwork.drawing import EVERY, prompt_sets
+from tests.tasks.numberwork.drawing import EVERY, UNHURRIED, prompt_sets
 from tests.tasks.numberwork.solver import solve
 
 HALVES = {"halving", "halving-number-sentence", "can-it-be-halved", "halves-of-shapes"}
@@ -82,6 +82,7 @@ def test_odd_numbers_meet_halving_only_where_it_is_asked_whether_they_can_be_hal
             assert prompt.numbers[0] % 2 == 0
 
 
+@UNHURRIED
 @given(prompt_sets())
 def test_a_prompt_can_be_said_written_and_stored(prompts):
     for prompt in prompts:
@@ -100,6 +101,7 @@ def test_what_is_said_aloud_has_words_for_numbers_and_signs(kind, within, depth)
         assert "  " not in prompt.spoken
 
 
+@UNHURRIED
 @given(prompt_sets(most=4))
 def test_every_picture_draws_itself_and_says_what_it_shows(prompts):
     for prompt in prompts:
