@@ -19,6 +19,8 @@ from tests.tasks.builders import drafted, gone_out, queries_of, seen
 from tests.village import MONDAY, Village, make_child
 
 TODAY = reverse("tasks:today")
+# Bytes, packed: half of what a first visit may take, the other half being letters and looks.
+ROOM_FOR_THE_PAGE = 60_000
 
 
 @pytest.fixture(autouse=True)
@@ -246,4 +248,4 @@ def test_a_card_of_any_kind_stays_small(village: Village, signed_in, kind: str):
 
     page = read(signed_in("second home"), TODAY)
 
-    assert len(gzip.compress(page.encode())) < 40_000
+    assert len(gzip.compress(page.encode())) < ROOM_FOR_THE_PAGE
