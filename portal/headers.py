@@ -1,9 +1,10 @@
-"""Answers stay private unless a view says otherwise."""
+"""What every answer carries: privacy unless a view says otherwise, and small pages."""
 
 from collections.abc import Callable
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
+from django.middleware.gzip import GZipMiddleware
 
 UNUSED_FEATURES = "geolocation=(), payment=(), usb=(), camera=(), interest-cohort=()"
 
@@ -20,4 +21,14 @@ class PrivateByDefault:
             response.headers.setdefault("Cache-Control", "no-store")
             response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
         response.headers.setdefault("Permissions-Policy", UNUSED_FEATURES)
+        return response
+
+
+class CompressPages(GZipMiddleware):
+    """Compress what is text. Photos, clips and parts of files go as they are."""
+
+    def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
+        """Hand pages, and nothing else, to Django's compression."""
+        if response.get("Content-Type", "").startswith(("text/html", "text/css", "text/csv")):
+            return super().process_response(request, response)
         return response

@@ -54,6 +54,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "portal.headers.PrivateByDefault",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "portal.headers.CompressPages",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
