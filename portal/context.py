@@ -67,6 +67,10 @@ NEAREST = {
     "evidence:submission": "evidence:sent",
     "assessment:look": "assessment:queue",
     "assessment:child": "assessment:goals",
+    "assessment:evidence": "assessment:goals",
+    "assessment:class-week": "assessment:class-this-week",
+    "assessment:week": "assessment:this-week",
+    "assessment:child-week": "assessment:this-week",
 }
 
 
