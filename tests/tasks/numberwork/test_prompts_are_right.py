@@ -1,7 +1,7 @@
 """Every prompt of every kind is right, in range, sayable and drawable."""
 
 import re
-from functools import lru_cache
+from functools import cache
 
 import pytest
 from hypothesis import given
@@ -23,27 +23,29 @@ from tests.tasks.numberwork.solver import solve
 HALVES = {"halving", "halving-number-sentence", "can-it-be-halved", "halves-of-shapes"}
 
 
-@lru_cache(maxsize=600)
-def every_prompt(kind, within, depth):
-    """Make every prompt of a pool, each in one of its outer variations."""
-    pool = pool_of(kind, within, depth)
-    dresses = pool.kind.dresses
+@cache
+def every_prompt(kind):
+    """Make every prompt of a kind, in all ranges and depths, each in one outer variation."""
+    pools = [pool_of(*every) for every in EVERY if every[0] == kind]
+    settings = [every[1:] for every in EVERY if every[0] == kind]
+    dresses = KINDS[kind].dresses
     return [
         prompt_of(pool.kind, ask, within, depth, place % dresses)
+        for pool, (within, depth) in zip(pools, settings, strict=True)
         for place, ask in enumerate(pool.asks)
     ]
 
 
-@pytest.mark.parametrize(("kind", "within", "depth"), EVERY)
-def test_the_answer_is_the_one_the_sentence_and_picture_ask_for(kind, within, depth):
-    for prompt in every_prompt(kind, within, depth):
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_answer_is_the_one_the_sentence_and_picture_ask_for(kind):
+    for prompt in every_prompt(kind):
         assert set(prompt.right_answers) == solve(prompt), prompt
         assert prompt.answer == prompt.right_answers[0]
 
 
-@pytest.mark.parametrize(("kind", "within", "depth"), EVERY)
-def test_numbers_and_answers_stay_in_range(kind, within, depth):
-    for prompt in every_prompt(kind, within, depth):
+@pytest.mark.parametrize("kind", KINDS)
+def test_numbers_and_answers_stay_in_range(kind):
+    for prompt in every_prompt(kind):
         shown = [int(number) for number in re.findall(r"\d+", prompt.sentence)]
         right = [
             number
@@ -51,12 +53,14 @@ def test_numbers_and_answers_stay_in_range(kind, within, depth):
             for number in (answer if isinstance(answer, tuple) else (answer,))
             if isinstance(number, int)
         ]
-        assert all(0 <= number <= within for number in (*shown, *prompt.numbers, *right)), prompt
+        assert all(0 <= number <= prompt.within for number in (*shown, *prompt.numbers, *right)), (
+            prompt
+        )
 
 
-@pytest.mark.parametrize(("kind", "within", "depth"), EVERY)
-def test_a_mistake_never_gives_a_right_answer_and_is_one_the_kind_names(kind, within, depth):
-    for prompt in every_prompt(kind, within, depth):
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_mistake_never_gives_a_right_answer_and_is_one_the_kind_names(kind):
+    for prompt in every_prompt(kind):
         assert not set(prompt.mistakes.values()) & set(prompt.right_answers), prompt
         assert prompt.mistakes.keys() <= KINDS[kind].mistakes.keys()
         assert all(not isinstance(wrong, int) or wrong >= 0 for wrong in prompt.mistakes.values())
@@ -64,18 +68,14 @@ def test_a_mistake_never_gives_a_right_answer_and_is_one_the_kind_names(kind, wi
 
 @pytest.mark.parametrize("kind", ["halving", "halving-number-sentence"])
 def test_an_odd_number_is_never_halved(kind):
-    for within in KINDS[kind].ranges:
-        for depth in DEPTHS:
-            for prompt in every_prompt(kind, within, depth):
-                whole = prompt.answer if prompt.form == "unknown" else prompt.numbers[0]
-                assert whole % 2 == 0
+    for prompt in every_prompt(kind):
+        whole = prompt.answer if prompt.form == "unknown" else prompt.numbers[0]
+        assert whole % 2 == 0
 
 
-@pytest.mark.parametrize(("kind", "within", "depth"), EVERY)
-def test_odd_numbers_meet_halving_only_where_it_is_asked_whether_they_can_be_halved(
-    kind, within, depth
-):
-    for prompt in every_prompt(kind, within, depth):
+@pytest.mark.parametrize("kind", KINDS)
+def test_odd_numbers_meet_halving_only_where_it_is_asked_whether_they_can_be_halved(kind):
+    for prompt in every_prompt(kind):
         if "half" in prompt.sentence or "÷" in prompt.sentence:
             assert kind in HALVES
         if kind == "sharing-equally" and prompt.form == "each" and prompt.numbers[1] == 2:
@@ -92,9 +92,9 @@ def test_a_prompt_can_be_said_written_and_stored(prompts):
         assert "□" in prompt.sentence
 
 
-@pytest.mark.parametrize(("kind", "within", "depth"), EVERY)
-def test_what_is_said_aloud_has_words_for_numbers_and_signs(kind, within, depth):
-    for prompt in every_prompt(kind, within, depth):
+@pytest.mark.parametrize("kind", KINDS)
+def test_what_is_said_aloud_has_words_for_numbers_and_signs(kind):
+    for prompt in every_prompt(kind):
         assert not re.search(r"[\d□÷×+−=<>{}_]", prompt.spoken), prompt.spoken
         assert prompt.spoken[0].isupper()
         assert prompt.spoken.endswith(("?", ".", "!"))
@@ -112,12 +112,7 @@ def test_every_picture_draws_itself_and_says_what_it_shows(prompts):
 
 @pytest.mark.parametrize("kind", KINDS.values(), ids=list(KINDS))
 def test_a_kind_tells_the_teacher_everything_it_can_ask_and_show(kind):
-    prompts = [
-        prompt
-        for within in kind.ranges
-        for depth in DEPTHS
-        for prompt in every_prompt(kind.name, within, depth)
-    ]
+    prompts = every_prompt(kind.name)
     assert {prompt.form for prompt in prompts} == set(kind.forms)
     assert {name for prompt in prompts for name in prompt.mistakes} == set(kind.mistakes)
     assert set(kind.depths) == set(DEPTHS)
@@ -138,8 +133,9 @@ def examples(kind):
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_three_depths_ask_different_things(kind):
     within = KINDS[kind].ranges[-1]
+    prompts = [prompt for prompt in every_prompt(kind) if prompt.within == within]
     seen = [
-        {(prompt.sentence, repr(prompt.picture)) for prompt in every_prompt(kind, within, depth)}
+        {(prompt.sentence, repr(prompt.picture)) for prompt in prompts if prompt.depth == depth}
         for depth in DEPTHS
     ]
     assert seen[0] != seen[1] != seen[2] != seen[0]
