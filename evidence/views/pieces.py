@@ -1,5 +1,7 @@
 """One piece: its clean files, how far it has got, and taking it back."""
 
+import datetime as dt
+
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
@@ -12,6 +14,12 @@ from evidence.models import Piece, Rendition, Submission
 from evidence.serving import private_file
 from evidence.taking_back import remove_piece
 from evidence.views.sending import too_late
+from portal.people.audit import record
+from portal.people.models import Event
+
+# Small pictures stand in lists by the dozen; opening a piece is what is written down of staff.
+SMALL = (Rendition.Role.THUMB, Rendition.Role.POSTER)
+ONE_SITTING = dt.timedelta(minutes=10)
 
 
 @require_safe
@@ -27,9 +35,12 @@ def piece_file(request: HttpRequest, token: str, role: str) -> HttpResponseBase:
         or request.headers.get("Sec-Fetch-Site") == "cross-site"
     ):
         raise Http404
-    files = Rendition.objects.visible_to(request.user)
+    files = Rendition.objects.visible_to(request.user).select_related("piece")
     file = get_object_or_404(files, piece__token=token, role=role, page=int(page[:4]))
-    return private_file(request, file)
+    response = private_file(request, file)
+    if request.user.has_post and role not in SMALL:
+        record(request, Event.What.MEDIA_SEEN, file.piece, once_within=ONE_SITTING)
+    return response
 
 
 @require_safe

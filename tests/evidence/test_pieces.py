@@ -6,7 +6,7 @@ from django.utils import timezone
 
 from evidence import store
 from evidence.models import Piece, Rendition
-from portal.people.models import Guardianship
+from portal.people.models import Event, Guardianship
 from tests.evidence.builders import (
     jpeg,
     make_arrived_piece,
@@ -152,3 +152,25 @@ def test_one_range_of_a_clip_takes_few_queries(piece, signed_in, django_assert_m
 
     with django_assert_max_num_queries(6):
         client.get(address(piece), headers={"range": "bytes=0-1"})
+
+
+def seen() -> list[tuple[int, int]]:
+    events = Event.objects.filter(what=Event.What.MEDIA_SEEN)
+    return list(events.values_list("who", "object_id"))
+
+
+def test_it_is_written_down_which_member_of_staff_opened_a_piece(village, piece, signed_in):
+    teacher = signed_in("teacher")
+
+    teacher.get(address(piece, "thumb"))
+    assert seen() == []
+    teacher.get(address(piece))
+    teacher.get(address(piece), headers={"range": "bytes=2-3"})
+
+    assert seen() == [(village.people["teacher"].pk, piece.pk)]
+
+
+def test_a_familys_own_looking_is_not_written_down(piece, signed_in):
+    signed_in("family").get(address(piece))
+
+    assert seen() == []
