@@ -32,6 +32,7 @@ MAIL_FROM = text("MAIL_FROM", "Kitchen Counter <portal@localhost>")
 INSTALLED_APPS = [
     "portal",
     "portal.people",
+    "portal.upkeep",
     "tasks",
     "evidence",
     "assessment",
@@ -134,6 +135,10 @@ CELERY_BROKER_TRANSPORT_OPTIONS = {
 CELERY_TASK_PUBLISH_RETRY = False
 CELERY_TIMEZONE = "UTC"
 CELERY_BEAT_SCHEDULE = {
+    "show that jobs are done": {
+        "task": "portal.upkeep.jobs.tick",
+        "schedule": timedelta(minutes=1),
+    },
     "mail the codes that wait": {
         "task": "portal.people.jobs.send_waiting_codes",
         "schedule": timedelta(seconds=20),
@@ -241,6 +246,17 @@ CONTENT_SECURITY_POLICY = {
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
 # The sending page keeps twelve, and says of the others that they are too many.
 DATA_UPLOAD_MAX_NUMBER_FILES = 100
+
+# --- Upkeep ---------------------------------------------------------------------------------
+# Functions of the apps that portal.upkeep.hooks calls; it says what each gives.
+STORED_FILES = ["evidence.upkeep.stored_files"]
+FIGURES = ["evidence.upkeep.figures", "assessment.upkeep.figures"]
+AFTER_RESTORE = [
+    "portal.upkeep.erasures.erase_again",
+    "portal.people.after_restore.close_ways_in",
+    "assessment.upkeep.after_restore",
+]
+ERASURES_FILE = DATA_DIR / "erasures.jsonl"
 
 WEB_WORKERS = number("WEB_WORKERS", 2, low=1, high=64)
 JOB_WORKERS = number("JOB_WORKERS", 2, low=1, high=64)

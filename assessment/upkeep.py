@@ -1,0 +1,40 @@
+"""What assessment tells upkeep: which mails wait, and that a restored portal sends none twice."""
+
+from collections.abc import Iterator
+
+from django.db.models import Min
+from django.utils import timezone
+
+from assessment.mails import MAX_ATTEMPTS, STALE, waiting
+from assessment.models import SummaryMail
+from assessment.summaries import make_due_now
+from portal.upkeep.hooks import Figure, Restored
+
+LATE = 3600.0  # seconds; the job that sends runs every minute
+
+
+def figures() -> Iterator[Figure]:
+    """Yield how many mails of the week wait, and how long the oldest that is due does."""
+    now = timezone.now()
+    unsent = SummaryMail.objects.filter(
+        sent_at=None, attempts__lt=MAX_ATTEMPTS, summary__made_at__gt=now - STALE
+    )
+    yield Figure("mails_waiting", "Mails of the week not sent yet.", unsent.count())
+    untried = waiting(now).filter(attempts=0).aggregate(first=Min("summary__made_at"))
+    waits = (now - untried["first"]).total_seconds() if untried["first"] else 0.0
+    yield Figure(
+        "oldest_mail_seconds",
+        "How long the oldest mail of the week that nobody tried to send waits.",
+        max(0.0, waits),
+        limit=LATE,
+        advice="See that worker and beat run, and that the mail server of EMAIL_URL answers.",
+    )
+
+
+def after_restore(_restored: Restored) -> Iterator[str]:
+    """Roll up what is due, and have no mail of before sent: the reader may have it already."""
+    make_due_now()
+    silenced = SummaryMail.objects.filter(sent_at=None).update(
+        attempts=MAX_ATTEMPTS, claimed_at=timezone.now()
+    )
+    yield f"{silenced} mails of the week that waited will not be sent."

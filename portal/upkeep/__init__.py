@@ -1,0 +1,1 @@
+"""Keeping a running portal well: backup and restore, the look-over, figures, logs."""

@@ -1,0 +1,66 @@
+"""What the apps tell upkeep of themselves: functions named in settings, so it knows no app."""
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from django.conf import settings
+from django.utils.module_loading import import_string
+
+from portal.upkeep.erasures import Erasure
+
+
+@dataclass(frozen=True)
+class StoredFile:
+    """A file that a row speaks of: name below MEDIA_ROOT, SHA-256 in hexadecimal, bytes."""
+
+    name: str
+    sha256: str
+    size: int
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A count or a number of seconds that says how the portal is; never anything of a person.
+
+    name: lower case and underscores. limit: a value above it is bad, and then *advice* says what
+    to do; None where no value is.
+    """
+
+    name: str
+    words: str
+    value: float
+    labels: tuple[tuple[str, str], ...] = ()
+    limit: float | None = None
+    advice: str = ""
+
+    @property
+    def is_bad(self) -> bool:
+        """Whether the value is above its limit."""
+        return self.limit is not None and self.value > self.limit
+
+
+@dataclass(frozen=True)
+class Restored:
+    """What a backup was: when it was taken, and what has been erased since."""
+
+    taken_at: dt.datetime
+    erasures: tuple[Erasure, ...] = ()
+
+
+def stored_files(using: str = "default") -> Iterator[StoredFile]:
+    """Yield every file that a row of database *using* speaks of."""
+    for path in settings.STORED_FILES:
+        yield from import_string(path)(using)
+
+
+def app_figures() -> Iterator[Figure]:
+    """Yield what the apps can say of their work."""
+    for path in settings.FIGURES:
+        yield from import_string(path)()
+
+
+def after_restore(restored: Restored) -> Iterator[str]:
+    """Put right what a restored database must not do again; yield a sentence for each."""
+    for path in settings.AFTER_RESTORE:
+        yield from import_string(path)(restored)

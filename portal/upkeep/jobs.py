@@ -1,0 +1,11 @@
+"""The job by which one sees that beat, broker and worker are alive."""
+
+from celery import shared_task
+
+from portal.upkeep.models import Mark
+
+
+@shared_task
+def tick() -> None:
+    """Note that a job which the beat sent has been done."""
+    Mark.make(Mark.Name.TICK)
