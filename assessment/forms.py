@@ -26,7 +26,14 @@ class LookForm(forms.Form):
         label=_("Reply to the child"),
         max_length=1000,
         required=False,
-        widget=forms.Textarea(attrs={"rows": 3, "class": "form-control"}),
+        widget=forms.Textarea(
+            attrs={
+                "rows": 3,
+                "class": "form-control",
+                "data-key": "r",
+                "data-key-name": _("Write the reply"),
+            }
+        ),
     )
     next_step = forms.CharField(
         label=_("Next step"),
