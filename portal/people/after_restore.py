@@ -19,7 +19,8 @@ def close_ways_in(restored: Restored) -> Iterator[str]:
         link_wanted_at=None, link_claimed_at=None
     )
     yield f"{ended} open invitations are ended, and {codes + links} mails to sign in not sent."
+    since = f"{restored.taken_at:%d %B %Y, %H:%M}"
     yield (
-        f"An adult or member of staff whose access was ended after {restored.taken_at:%d %B %Y, "
-        f"%H:%M} UTC has it again: have the office and the lead go through their lists."
+        f"An adult or member of staff whose access was ended after {since} UTC has it again: "
+        "have the office and the lead go through their lists."
     )
