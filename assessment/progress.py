@@ -1,10 +1,12 @@
 """Seeing what was shown: a child's work by date, tags by goal, a class by its goals."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from django.db import connection
 from django.db.models import Count, F, Prefetch, Window
 from django.db.models.functions import RowNumber
+from django.urls import reverse
 
 from assessment.goals import framework_of
 from assessment.models import Framework, Goal, Look, Tag, TagQuerySet
@@ -57,7 +59,9 @@ def latest_tags_of(child: Child) -> TagQuerySet:
     ranked = Tag.objects.filter(child=child).annotate(place=place).filter(place__lte=LATEST)
     # The keys first: ranking all tags with their work and goals beside them takes far longer.
     latest = Tag.objects.filter(pk__in=list(ranked.values_list("pk", flat=True)))
-    return latest.select_related("goal", "submission__day_plan").order_by(*NEWEST_FIRST)
+    shown = ("how", "by_assistant", "goal", "submission__token", "submission__day_plan__date")
+    related = latest.select_related("goal", "submission__day_plan")
+    return related.only(*shown).order_by(*NEWEST_FIRST)
 
 
 def evidence_of(child: Child, goal: Goal, user: User) -> TagQuerySet:
@@ -73,14 +77,17 @@ def evidence_of(child: Child, goal: Goal, user: User) -> TagQuerySet:
 
 @dataclass(frozen=True)
 class Cell:
-    """What one child showed of one goal: how many pieces were tagged, and how at the latest."""
+    """What one child showed of one goal: how many pieces were tagged, and how at the latest.
+
+    `words` says both, and is empty where nothing was tagged; `url` leads to the pieces.
+    """
 
     goal: Goal
-    count: int = 0
-    how: str = ""
+    words: str = ""
+    url: str = ""
 
     def __str__(self) -> str:
-        return f"{self.count} · {Tag.How(self.how).label}" if self.count else ""
+        return self.words
 
 
 @dataclass(frozen=True)
@@ -98,11 +105,26 @@ def class_grid(school_class: SchoolClass, user: User) -> Grid:
     goals = list(framework.goals.in_use())
     children = list(Child.objects.taught_by(user).filter(school_class=school_class))
     seen = latest_by_goal(school_class, framework)
-    rows = [
-        (child, [Cell(goal, *seen.get((child.pk, goal.pk), ())) for goal in goals])
-        for child in children
-    ]
+    labels = {how.value: str(how.label) for how in Tag.How}
+    rows = [(child, list(cells_of(child, goals, seen, labels))) for child in children]
     return Grid(framework, goals, rows)
+
+
+def cells_of(
+    child: Child,
+    goals: list[Goal],
+    seen: dict[tuple[int, int], tuple[int, str]],
+    labels: dict[str, str],
+) -> Iterator[Cell]:
+    """Yield the row of one child; *labels*: each how in the reader's words."""
+    page = reverse("assessment:child", args=[child.pk])
+    for goal in goals:
+        if (child.pk, goal.pk) not in seen:
+            yield Cell(goal)
+            continue
+        count, how = seen[child.pk, goal.pk]
+        # Put together by hand: to reverse it for each of a thousand cells takes half the page.
+        yield Cell(goal, f"{count} · {labels[how]}", f"{page}goals/{goal.pk}/")
 
 
 # Each cell is looked up by itself: counted within one stretch of the index, its latest at the
