@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from tasks.numberwork.chance import Chance
 from tasks.numberwork.kinds import KINDS
-from tasks.numberwork.making import make_prompts
+from tasks.numberwork.making import how_many, make_prompts
 from tasks.numberwork.pool import pool_of
 from tasks.numberwork.prompt import Prompt
 
@@ -86,13 +86,13 @@ class Drafting:
         """
         last_met = {key: day for day, key in self._met.get(use.kind, [])}
         avoid = sorted(last_met, key=lambda key: last_met[key])
-        there = _most_at_once(use, avoid)
+        there = how_many(use.kind, use.within, use.depth, avoid)
         while avoid:
             wanted = use.wanted if use.day - last_met[avoid[0]] >= WINDOW else 1
             if there >= wanted:
                 break
             avoid = avoid[1:]
-            there = _most_at_once(use, avoid)
+            there = how_many(use.kind, use.within, use.depth, avoid)
         return tuple(avoid), there
 
     def _share(self, place: int, use: Use, avoid: Sequence[str], there: int) -> int:
@@ -114,14 +114,3 @@ class Drafting:
 def _fair(there: int, use: Use, later: Sequence[Use]) -> int:
     """Share out what is there between this use and later ones, by what each wants."""
     return there * use.wanted // (use.wanted + sum(other.wanted for other in later))
-
-
-def _most_at_once(use: Use, avoid: Sequence[str]) -> int:
-    """Count the prompts a set can have when some are avoided."""
-    pool = pool_of(use.kind, use.within, use.depth)
-    avoided = set(avoid)
-    left = [ask for ask, key in zip(pool.asks, pool.keys, strict=True) if key not in avoided]
-    if not pool.kind.one_number:
-        return len(left)
-    numbers = [ask.numbers[0] for ask in left]
-    return max(map(numbers.count, set(numbers)), default=0)

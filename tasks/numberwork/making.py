@@ -22,27 +22,30 @@ def make_prompts(
     seed: int,
     avoid: Iterable[Prompt | str] = (),
     depth: str = CORE,
+    number: int | None = None,
 ) -> tuple[Prompt, ...]:
     """Make *count* different prompts of a kind that tell the kind's mistakes apart.
 
     kind: a name in KINDS. within: one of the kind's ranges; no number and no answer is larger.
     count: 1 to 100. seed: any whole number. avoid: prompts, or their keys, not to ask again;
     facts they ask about come back only when no other is left. depth: one of DEPTHS.
+    number: what a set of a kind about one number is about, 1 to *within*; drawn if not given.
     The choice is described in `choosing`. Equal arguments give equal prompts.
 
     Raises ValueError naming the argument and what is allowed; also when there are fewer than
     *count* prompts, saying how many there are.
     """
-    known = check_arguments(kind, within, count, seed, depth)
+    known = check_arguments(kind, within, count, seed, depth, number)
     pool = pool_of(kind, within, depth)
     chance = Chance(kind, within, depth, count, seed)
     avoided = {prompt if isinstance(prompt, str) else prompt.key for prompt in avoid}
-    allowed = [place for place, key in enumerate(pool.keys) if key not in avoided]
+    allowed = _allowed(pool, avoided, number)
     seen = {key.rpartition("/")[0] for key in avoided}
     if known.one_number:
         allowed = _of_one_number(pool, allowed, count, chance, avoided)
     if len(allowed) < count:
-        raise ValueError(_too_few(pool, within, depth, count, len(allowed), bool(avoided)))
+        there = how_many(kind, within, depth, number=number)
+        raise ValueError(_too_few(pool, within, depth, count, there, len(allowed), bool(avoided)))
     chosen = chance.shuffled(choose_set(pool, allowed, count, chance, seen))
     if depth == WITH_SUPPORT:
         chosen.sort(key=lambda place: max(pool.asks[place].numbers, default=0))
@@ -52,17 +55,39 @@ def make_prompts(
     )
 
 
-def how_many(kind: str, within: int, depth: str = CORE) -> int:
-    """Count the prompts a set of this kind can have at most. Raises ValueError as make_prompts."""
-    known = check_arguments(kind, within, 1, 0, depth)
+def how_many(
+    kind: str,
+    within: int,
+    depth: str = CORE,
+    avoid: Iterable[Prompt | str] = (),
+    number: int | None = None,
+) -> int:
+    """Count the prompts a set can have at most besides those to avoid.
+
+    Takes the arguments of make_prompts. Raises ValueError as it does.
+    """
+    known = check_arguments(kind, within, 1, 0, depth, number)
     pool = pool_of(kind, within, depth)
+    avoided = {prompt if isinstance(prompt, str) else prompt.key for prompt in avoid}
+    left = _allowed(pool, avoided, number)
     if not known.one_number:
-        return len(pool.asks)
-    numbers = [ask.numbers[0] for ask in pool.asks]
-    return max(map(numbers.count, set(numbers)))
+        return len(left)
+    numbers = [pool.asks[place].numbers[0] for place in left]
+    return max(map(numbers.count, set(numbers)), default=0)
 
 
-def check_arguments(kind: str, within: int, count: int, seed: int, depth: str) -> Kind:
+def _allowed(pool: Pool, avoided: set[str], number: int | None) -> list[int]:
+    """List the places of the questions that are not avoided, about *number* if that is given."""
+    return [
+        place
+        for place, (ask, key) in enumerate(zip(pool.asks, pool.keys, strict=True))
+        if key not in avoided and (number is None or ask.numbers[0] == number)
+    ]
+
+
+def check_arguments(
+    kind: str, within: int, count: int, seed: int, depth: str, number: int | None = None
+) -> Kind:
     """Give the kind, or raise ValueError naming the wrong argument and what is allowed."""
     if not isinstance(kind, str) or kind not in KINDS:
         raise ValueError(f"kind must be one of {', '.join(KINDS)}, not {kind!r}")
@@ -76,6 +101,10 @@ def check_arguments(kind: str, within: int, count: int, seed: int, depth: str) -
         raise ValueError(f"seed must be a whole number, not {seed!r}")
     if depth not in DEPTHS:
         raise ValueError(f"depth must be one of {', '.join(DEPTHS)}, not {depth!r}")
+    if number is not None and not known.one_number:
+        raise ValueError(f"number cannot be chosen for {kind}: its prompts are not about one")
+    if number is not None and (type(number) is not int or not 1 <= number <= within):
+        raise ValueError(f"number must be a whole number from 1 to {within}, not {number!r}")
     return known
 
 
@@ -100,9 +129,10 @@ def prompt_of(kind: Kind, ask: Ask, within: int, depth: str, dress: int = 0) -> 
     )
 
 
-def _too_few(pool: Pool, within: int, depth: str, count: int, left: int, avoiding: bool) -> str:
+def _too_few(
+    pool: Pool, within: int, depth: str, count: int, there: int, left: int, avoiding: bool
+) -> str:
     """Say that a set cannot be filled, and how many prompts there are."""
-    there = how_many(pool.kind.name, within, depth)
     about = " about one number" if pool.kind.one_number else ""
     rest = f", {left} of them not to be avoided" if avoiding else ""
     return (

@@ -189,3 +189,36 @@ def test_different_seeds_give_a_class_different_sets():
 def test_every_depth_of_every_kind_has_prompts_in_every_range():
     assert all(how_many(kind, within, depth) > 0 for kind, within, depth in EVERY)
     assert len(EVERY) == sum(len(kind.ranges) * len(DEPTHS) for kind in KINDS.values())
+
+
+@pytest.mark.parametrize("depth", DEPTHS)
+@pytest.mark.parametrize("number", range(1, 21))
+def test_the_number_of_the_day_can_be_chosen(number, depth):
+    there = how_many("number-of-the-day", 20, depth, number=number)
+
+    prompts = make_prompts("number-of-the-day", 20, there, 5, depth=depth, number=number)
+
+    assert {prompt.numbers[0] for prompt in prompts} == {number}
+    assert len({prompt.key for prompt in prompts}) == there >= 4
+    with pytest.raises(ValueError, match=f"has {there} prompts about one number, not"):
+        make_prompts("number-of-the-day", 20, there + 1, 5, depth=depth, number=number)
+
+
+@pytest.mark.parametrize(
+    ("kind", "number", "said"),
+    [
+        ("number-of-the-day", 0, "number must be a whole number from 1 to 10, not 0"),
+        ("number-of-the-day", 11, "number must be a whole number from 1 to 10, not 11"),
+        ("number-of-the-day", "7", "number must be a whole number from 1 to 10, not '7'"),
+        ("halving", 8, "number cannot be chosen for halving"),
+    ],
+)
+def test_a_number_that_cannot_be_the_number_of_the_day_is_refused(kind, number, said):
+    with pytest.raises(ValueError, match=said):
+        make_prompts(kind, 10, 1, 1, number=number)
+
+
+def test_what_is_avoided_does_not_count_as_there():
+    three = make_prompts("doubling", 10, 3, 1)
+
+    assert how_many("doubling", 10, avoid=three) == how_many("doubling", 10) - 3
