@@ -1,0 +1,128 @@
+"""Making a backup while the portal runs, so that every row in it has its file."""
+
+import datetime as dt
+import platform
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import django
+from django.conf import settings
+from django.db import connection
+from django.utils import timezone
+
+from portal.upkeep import erasures
+from portal.upkeep.backups import Backup, BackupError, Kept, Manifest, Part
+from portal.upkeep.hooks import StoredFile, stored_files
+from portal.upkeep.models import Mark
+from portal.upkeep.sealing import DamagedError, seal
+from portal.upkeep.snapshots import count_rows, migrations_done, snapshot
+from portal.upkeep.vault import Vault
+
+# Deleted is gone from all backups after this long.
+OLDEST = dt.timedelta(days=35)
+# Files that are deleted between two steps make another snapshot needed; so many are taken.
+ATTEMPTS = 5
+SECRET = "secret-key"  # noqa: S105  (the name of a file)
+
+
+@dataclass
+class BackingUp:
+    """One backup in the making."""
+
+    vault: Vault
+    say: Callable[[str], None]
+    files: dict[str, Kept] = field(default_factory=dict)
+    lost: list[str] = field(default_factory=list)
+
+    def run(self, keep: int) -> Backup:
+        """Make the backup, and drop older ones than the newest *keep*. Raises BackupError, OSError.
+
+        Files first, while nobody waits; then the database; then the few files that came between.
+        """
+        for file in stored_files():
+            self.take(file)
+        making = self.vault.making()
+        manifest = self.take_database(making)
+        backup = self.vault.finish(making, manifest, self.files.values())
+        Mark.make(Mark.Name.BACKUP, manifest.taken_at)
+        self.say(
+            f"{backup.folder}: {sum(manifest.rows.values())} rows in {len(manifest.rows)} tables, "
+            f"{manifest.files} files of {manifest.bytes} bytes."
+        )
+        for name in self.lost:
+            self.say(f"{name} is gone or damaged, and no earlier backup has it.")
+        self.prune(keep)
+        return backup
+
+    def take(self, file: StoredFile) -> bool:
+        """Put *file* into the vault, and tell whether its right bytes are there."""
+        if file.name not in self.files:
+            try:
+                kept = self.vault.keep(file, Path(settings.MEDIA_ROOT) / file.name)
+            except (FileNotFoundError, DamagedError):
+                return False
+            self.files[file.name] = kept
+        return True
+
+    def take_database(self, making: Path) -> Manifest:
+        """Take a snapshot all of whose files are in the vault, and say what it is."""
+        # Beside the database itself: what is to be sealed never lies open in the vault.
+        database = settings.DATA_DIR / "snapshot"
+        try:
+            for _attempt in range(ATTEMPTS):
+                database.unlink(missing_ok=True)
+                taken_at = timezone.now()
+                with snapshot(database) as using:
+                    named = {file.name: self.take(file) for file in stored_files(using)}
+                    rows, migrations = count_rows(using), migrations_done(using)
+                self.lost = [name for name, is_there in named.items() if not is_there]
+                if set(self.lost) <= {file.name for file in self.lost and stored_files()}:
+                    break
+            parts = self.take_parts(making, database)
+        finally:
+            database.unlink(missing_ok=True)
+        self.files = {name: kept for name, kept in self.files.items() if name in named}
+        return Manifest(
+            taken_at=taken_at,
+            database=connection.vendor,
+            sealed=bool(self.vault.recipients),
+            rows=rows,
+            migrations=migrations,
+            versions={"django": django.__version__, "python": platform.python_version()},
+            files=len(self.files),
+            bytes=sum(kept.size for kept in self.files.values()),
+            parts=parts,
+            missing=self.lost,
+        )
+
+    def take_parts(self, making: Path, database: Path) -> dict[str, Part]:
+        """Put the database into the backup, with the list of erasures and the secret key.
+
+        The key only where it is sealed: with key and database together, one could make the
+        links by which staff set a password.
+        """
+        parts = {"database": self.take_part(making, "database", database)}
+        if erasures.path().exists():
+            parts["erasures"] = self.take_part(making, "erasures", erasures.path())
+        own_key = settings.DATA_DIR / SECRET
+        if own_key.exists() and self.vault.recipients:
+            parts[SECRET] = self.take_part(making, SECRET, own_key)
+        elif own_key.exists():
+            self.say("Not sealed, so without the secret key: mails' links would have to be new.")
+        return parts
+
+    def take_part(self, making: Path, name: str, source: Path) -> Part:
+        """Copy one of the backup's own files, sealed where the backup is."""
+        kept = f"{name}.age" if self.vault.recipients else name
+        copied = seal(source, making / kept, self.vault.recipients)
+        return Part(copied.sha256, copied.size, kept, copied.kept_sha256)
+
+    def prune(self, keep: int) -> None:
+        """Drop the backups that are too many or too old, and say so."""
+        try:
+            gone = self.vault.prune(keep, timezone.now() - OLDEST)
+        except BackupError as error:
+            self.say(f"Nothing was dropped: {error}")
+        else:
+            self.say(f"{len(self.vault.backups())} backups kept, {gone} dropped.")

@@ -1,0 +1,140 @@
+"""One finished backup: what it says of itself, and whether it is still what was written."""
+
+import datetime as dt
+import json
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+from typing import Self
+
+from portal.upkeep.sealing import sha256_of
+
+STAMP = "%Y-%m-%dT%H%M%SZ"
+SUMS, MANIFEST, FILES = "SHA256SUMS", "manifest.json", "files.jsonl"
+FORMAT = 1
+
+
+class BackupError(Exception):
+    """A backup cannot be made or used; the message says why, and what to do."""
+
+
+@dataclass(frozen=True)
+class Kept:
+    """One file of the store as it lies in the vault: `kept` is its path below the vault."""
+
+    name: str
+    sha256: str
+    size: int
+    kept: str
+    kept_sha256: str
+
+
+@dataclass(frozen=True)
+class Part:
+    """One of a backup's own files: its content's SHA-256 and size; sealed or not."""
+
+    sha256: str
+    size: int
+    kept: str
+    kept_sha256: str
+
+
+@dataclass(frozen=True)
+class Manifest:
+    """What a backup is: when it was taken, of which database, how much is in it."""
+
+    taken_at: dt.datetime
+    database: str
+    sealed: bool
+    rows: dict[str, int]
+    migrations: list[str]
+    versions: dict[str, str]
+    files: int
+    bytes: int
+    parts: dict[str, Part]
+    missing: list[str] = field(default_factory=list)
+    format: int = FORMAT
+
+    def to_json(self) -> str:
+        """Write it down."""
+        return json.dumps(asdict(self) | {"taken_at": self.taken_at.isoformat()}, indent=1)
+
+    @classmethod
+    def from_json(cls, text: str) -> Self:
+        """Read it back. Raises BackupError."""
+        try:
+            told = json.loads(text)
+            if told["format"] != FORMAT:
+                raise BackupError("The backup was made by a newer portal. Update this one first.")
+            parts = {name: Part(**part) for name, part in told["parts"].items()}
+            taken_at = dt.datetime.fromisoformat(told["taken_at"])
+            return cls(**told | {"parts": parts, "taken_at": taken_at})
+        except (KeyError, TypeError, ValueError) as error:
+            raise BackupError(f"{MANIFEST} cannot be read.") from error
+
+
+@dataclass(frozen=True)
+class Backup:
+    """One finished backup."""
+
+    folder: Path
+
+    @property
+    def vault(self) -> Path:
+        """Give the folder of all backups."""
+        return self.folder.parent
+
+    @property
+    def manifest(self) -> Manifest:
+        """Read the manifest. Raises BackupError."""
+        return Manifest.from_json(self.text(MANIFEST))
+
+    @property
+    def taken_at(self) -> dt.datetime:
+        """Give when it was taken, by its folder's name."""
+        return dt.datetime.strptime(self.folder.name, STAMP).replace(tzinfo=dt.UTC)
+
+    def files(self) -> list[Kept]:
+        """List the files of the store that belong to it. Raises BackupError."""
+        try:
+            return [Kept(**json.loads(line)) for line in self.text(FILES).splitlines()]
+        except (TypeError, ValueError) as error:
+            raise BackupError(f"{FILES} cannot be read.") from error
+
+    def text(self, name: str) -> str:
+        """Read one of the files that are not sealed. Raises BackupError."""
+        try:
+            return (self.folder / name).read_text(encoding="utf-8")
+        except (OSError, UnicodeDecodeError) as error:
+            raise BackupError(f"{self.folder.name}/{name} cannot be read.") from error
+
+    def faults(self) -> Iterator[str]:
+        """Yield a sentence for each file that is not there or not as it was written."""
+        try:
+            sums = [line.split("  ", 1) for line in self.text(SUMS).splitlines()]
+            named = [(self.folder / name, sha256) for sha256, name in sums]
+            named += [(self.vault / file.kept, file.kept_sha256) for file in self.files()]
+        except (BackupError, ValueError) as error:
+            yield f"{self.folder.name} is damaged: {error}"
+            return
+        for path, sha256 in dict(named).items():
+            where = path.relative_to(self.vault)
+            try:
+                if sha256_of(path) != sha256:
+                    yield f"{where} is damaged: its bytes are not those that were written."
+            except OSError:
+                yield f"{where} is not there or cannot be read."
+
+
+def list_backups(folder: Path) -> list[Backup]:
+    """List the finished backups in *folder*, the oldest first."""
+    return [Backup(path.parent) for path in sorted(folder.glob(f"20*T*Z/{SUMS}"))]
+
+
+def find_backup(path: Path) -> Backup:
+    """Give the backup at *path*, or the newest of the vault there. Raises BackupError."""
+    if (path / SUMS).is_file():
+        return Backup(path.resolve())
+    if found := list_backups(path.resolve()):
+        return found[-1]
+    raise BackupError(f"There is no finished backup in {path}.")

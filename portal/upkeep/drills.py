@@ -1,0 +1,49 @@
+"""Trying a backup out: restored for real, beside the portal, and thrown away again."""
+
+import os
+import secrets
+import shutil
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from tempfile import mkdtemp
+from urllib.parse import urlsplit
+
+from django.conf import settings
+from django.db import connection
+
+from portal.upkeep.backups import Backup
+from portal.upkeep.models import Mark
+from portal.upkeep.restoring import Restoring
+from portal.upkeep.sealing import Identities
+
+
+def drill(backup: Backup, identities: Identities | None, say: Callable[[str], None]) -> None:
+    """Restore *backup* into a folder and a database of its own. Raises as Restoring.run does."""
+    scratch = Path(mkdtemp(prefix="kitchen-counter-drill-"))
+    try:
+        with scratch_database() as environment:
+            Restoring(backup, scratch, identities, say, environment).run()
+    finally:
+        shutil.rmtree(scratch, ignore_errors=True)
+    Mark.make(Mark.Name.DRILL)
+
+
+@contextmanager
+def scratch_database() -> Iterator[dict[str, str]]:
+    """Give an environment whose database is a new one, which is dropped afterwards."""
+    named = ("DATABASE_URL", "DATABASE_URL_FILE")
+    environment = {name: value for name, value in os.environ.items() if name not in named}
+    if connection.vendor == "sqlite":
+        yield environment
+        return
+    name = f"drill_{secrets.token_hex(6)}"
+    quoted = connection.ops.quote_name(name)
+    with connection.cursor() as cursor:
+        cursor.execute(f"CREATE DATABASE {quoted}")
+    try:
+        address = urlsplit(settings.DATABASE_URL)._replace(path=f"/{name}").geturl()
+        yield environment | {"DATABASE_URL": address}
+    finally:
+        with connection.cursor() as cursor:
+            cursor.execute(f"DROP DATABASE {quoted}")

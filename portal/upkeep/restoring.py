@@ -1,0 +1,126 @@
+"""Bringing a backup back, onto an empty folder and an empty database: never over anything.
+
+First all is checked and copied into `restoring/` of the empty folder; a second process, whose
+settings have their data there, puts the database in and right (see finishing.py); then all is
+moved to where it belongs.
+"""
+
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from portal.upkeep.backing_up import SECRET
+from portal.upkeep.backups import Backup, BackupError, Kept, Part, list_backups
+from portal.upkeep.sealing import Identities, sync_folder, unseal
+
+ROOT = Path(__file__).resolve().parents[2]
+STAGING = "restoring"
+
+
+@dataclass
+class Restoring:
+    """One backup on its way to an empty folder."""
+
+    backup: Backup
+    target: Path
+    identities: Identities | None
+    say: Callable[[str], None]
+    environment: dict[str, str] = field(default_factory=lambda: dict(os.environ))
+
+    @property
+    def staging(self) -> Path:
+        """Give where things are until all is well."""
+        return self.target / STAGING
+
+    def run(self) -> None:
+        """Restore. Raises BackupError, BadKeyError, OSError: the target is then no portal."""
+        check_empty(self.target)
+        check_whole(self.backup, self.say)
+        if self.backup.manifest.sealed and self.identities is None:
+            raise BackupError("The backup is sealed: give the file of its key with --key.")
+        self.staging.mkdir(mode=0o700, parents=True)
+        self.unpack()
+        self.finish()
+        for path in self.staging.iterdir():
+            path.rename(self.target / path.name)
+        self.staging.rmdir()
+        sync_folder(self.target)
+
+    def unpack(self) -> None:
+        """Copy everything out of the vault, each file's bytes compared with its hash."""
+        for name, part in self.backup.manifest.parts.items():
+            self.bring(self.backup.folder / part.kept, self.staging / name, part)
+        self.settle_secret_key()
+        self.bring_newest_erasures()
+        media = self.staging / "media"
+        files = self.backup.files()
+        for file in files:
+            place = media / file.name
+            if not place.resolve().is_relative_to(media.resolve()):
+                raise BackupError(f"{file.name} would not lie in the media folder.")
+            place.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            self.bring(self.backup.vault / file.kept, place, file)
+        for folder in (*media.rglob("*"), media):
+            if folder.is_dir():
+                sync_folder(folder)
+        self.say(f"{len(files)} files are copied, and each is what its hash says.")
+
+    def settle_secret_key(self) -> None:
+        """Use the secret key of the backup; without one, that of the folder or a new one."""
+        own = self.target / SECRET
+        if (self.staging / SECRET).exists():
+            self.say("The secret key is the one of the backup.")
+            return
+        if own.exists():
+            own.rename(self.staging / SECRET)
+        self.say("There is no secret key in it: under another one, links in mails sent are dead.")
+
+    def bring_newest_erasures(self) -> None:
+        """Take the list of erasures of the newest backup: an older one knows less."""
+        newest = list_backups(self.backup.vault)[-1]
+        if part := newest.manifest.parts.get("erasures"):
+            self.bring(newest.folder / part.kept, self.staging / "erasures", part)
+
+    def bring(self, source: Path, target: Path, told: Part | Kept) -> None:
+        """Copy one file and compare it with what was *told* of it. Raises BackupError."""
+        copied = unseal(source, target, self.identities if self.backup.manifest.sealed else None)
+        if (copied.sha256, copied.size) != (told.sha256, told.size):
+            raise BackupError(f"{source.name} does not hold what was backed up.")
+
+    def finish(self) -> None:
+        """Have a process that has its data in the staging folder do the rest."""
+        environment = {**self.environment, "DATA_DIR": str(self.staging)}
+        command = [sys.executable, str(ROOT / "manage.py"), "finish_restore"]
+        ran = subprocess.run(
+            [*command, str(self.backup.folder)], env=environment, check=False, text=True,
+            stdout=subprocess.PIPE,
+        )  # fmt: skip
+        for line in ran.stdout.splitlines():
+            self.say(line)
+        if ran.returncode:
+            raise BackupError("The database could not be brought back: see the lines above.")
+
+
+def check_empty(folder: Path) -> None:
+    """Raise BackupError unless *folder* is empty, or holds no more than a secret key."""
+    found = {path.name for path in folder.iterdir()} if folder.exists() else set()
+    if STAGING in found:
+        raise BackupError(f"An earlier restore to {folder} was cut short: empty it first.")
+    if found - {SECRET}:
+        raise BackupError(f"{folder} is not empty. Name an empty folder.")
+
+
+def check_whole(backup: Backup, say: Callable[[str], None]) -> None:
+    """Compare every file of *backup* with its hash. Raises BackupError that names the damaged."""
+    if faults := list(backup.faults()):
+        raise BackupError("The backup is not whole:\n- " + "\n- ".join(faults))
+    manifest = backup.manifest
+    say(
+        f"{backup.folder.name}: {manifest.files} files and {len(manifest.parts)} parts are just as "
+        "they were written."
+    )
+    for name in manifest.missing:
+        say(f"{name} could not be had when the backup was made, and is not in it.")
