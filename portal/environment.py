@@ -31,6 +31,13 @@ def flag(name: str, default: bool = False) -> bool:
     raise ImproperlyConfigured(f"{name} must be one of {TRUE + FALSE[:-1]}, not {value!r}.")
 
 
+def choice(name: str, *words: str) -> str:
+    """Give *name* as one of *words*, the first by default. Raises ImproperlyConfigured."""
+    if (value := text(name, words[0])) not in words:
+        raise ImproperlyConfigured(f"{name} must be one of {words}, not {value!r}.")
+    return value
+
+
 def number(name: str, default: int, *, low: int, high: int) -> int:
     """Give *name* as a whole number from *low* to *high*. Raises ImproperlyConfigured."""
     value = os.environ.get(name, str(default))

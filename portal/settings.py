@@ -8,7 +8,7 @@ from celery.schedules import crontab
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
-from portal.environment import flag, number, secret, text
+from portal.environment import choice, flag, number, secret, text
 from portal.running.sockets import socket_path
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -52,6 +52,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "portal.upkeep.logs.RequestInLogs",
     "django.middleware.security.SecurityMiddleware",
     "portal.headers.PrivateByDefault",
     "whitenoise.middleware.WhiteNoiseMiddleware",
@@ -63,7 +64,7 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
-    "portal.people.audit.RequestId",
+    "portal.people.audit.Refusals",
     "portal.people.sessions.SessionLimits",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "portal.people.here.SchoolTime",
@@ -257,6 +258,12 @@ AFTER_RESTORE = [
     "assessment.upkeep.after_restore",
 ]
 ERASURES_FILE = DATA_DIR / "erasures.jsonl"
+METRICS_TOKEN = text("METRICS_TOKEN")
+if METRICS_TOKEN and len(METRICS_TOKEN) < 16:
+    raise ImproperlyConfigured("METRICS_TOKEN is too short: use at least 16 random characters.")
+DKIM_SELECTOR = text("DKIM_SELECTOR")
+LOG_FORMAT = choice("LOG_FORMAT", "plain", "json")
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False  # Jobs' lines are to look like all others.
 
 WEB_WORKERS = number("WEB_WORKERS", 2, low=1, high=64)
 JOB_WORKERS = number("JOB_WORKERS", 2, low=1, high=64)
@@ -264,12 +271,16 @@ JOB_WORKERS = number("JOB_WORKERS", 2, low=1, high=64)
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"plain": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain"}},
+    "formatters": {
+        "plain": {"()": "portal.upkeep.logs.PlainLines"},
+        "json": {"()": "portal.upkeep.logs.JsonLines"},
+    },
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": LOG_FORMAT}},
     "root": {"handlers": ["console"], "level": "WARNING"},
     "loggers": {
-        # Its lines carry addresses of pages, and those may carry an invitation.
+        # What it warns of is every page that is not there; see portal.upkeep.logs for its lines.
         "django.request": {"handlers": ["console"], "level": "ERROR", "propagate": False},
+        "gunicorn.error": {"handlers": ["console"], "level": "WARNING", "propagate": False},
         # Its lines carry addresses of people.
         "axes": {"level": "ERROR"},
         "portal": {"level": "INFO"},

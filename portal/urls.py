@@ -4,10 +4,12 @@ from django.conf import settings
 from django.urls import include, path
 
 from portal import views
+from portal.upkeep.views import metrics
 
 urlpatterns = [
     path("", views.home, name="home"),
     path("healthz", views.healthz, name="healthz"),
+    path("metrics", metrics, name="metrics"),
     path("", include("portal.people.urls")),
     path("", include("tasks.urls")),
     path("", include("evidence.urls")),

@@ -1,7 +1,6 @@
 """Writing down what is done and seen. Ids only: no names, addresses, codes or tokens."""
 
 import datetime as dt
-import secrets
 from collections.abc import Callable
 from typing import Any
 
@@ -20,16 +19,14 @@ RANK = (
 )
 
 
-class RequestId:
-    """Give each request an id of its own, and write down those that were refused."""
+class Refusals:
+    """Write down the requests that were refused."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        request.id = secrets.token_hex(8)
         response = self.get_response(request)
-        response.headers["X-Request-Id"] = request.id
         if response.status_code in (403, 404) and request.user.is_authenticated:
             record_refusal(request)
         return response

@@ -11,7 +11,14 @@ from tests.access.scene import ROLES, Scene, routes
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 PUBLIC = {
-    *("healthz", "people:sign-in", "people:code", "people:staff-sign-in", "people:come-in"),
+    *(
+        "healthz",
+        "metrics",
+        "people:sign-in",
+        "people:code",
+        "people:staff-sign-in",
+        "people:come-in",
+    ),
     *("people:sign-out", "assessment:stop-mail"),
 }
 

@@ -1,0 +1,62 @@
+"""Comparing every stored file with its row, and mending from a backup what a disk has spoilt."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from django.conf import settings
+
+from portal.upkeep.backups import Backup, BackupError
+from portal.upkeep.hooks import StoredFile, stored_files
+from portal.upkeep.sealing import Identities, sha256_of, sync_folder, unseal
+
+Say = Callable[[str], None]
+
+
+def find_faults() -> list[StoredFile]:
+    """List the files that are not there, or not what their rows say. Raises OSError."""
+    faulty = [file for file in stored_files() if not is_well(file)]
+    if not faulty:
+        return []
+    # What was taken back or made ready in the meantime is no fault.
+    spoken_of = {file.name for file in stored_files()}
+    return [file for file in faulty if file.name in spoken_of and not is_well(file)]
+
+
+def is_well(file: StoredFile) -> bool:
+    """Whether *file* is there with the right bytes; a disk that cannot read it says no."""
+    try:
+        return sha256_of(Path(settings.MEDIA_ROOT) / file.name) == file.sha256
+    except OSError:
+        return False
+
+
+def mend(
+    faulty: list[StoredFile], backup: Backup, identities: Identities | None, say: Say
+) -> list[StoredFile]:
+    """Bring the right bytes of *faulty* back from *backup*; give those that it does not have.
+
+    Raises OSError, BackupError, BadKeyError.
+    """
+    if backup.manifest.sealed and identities is None:
+        raise BackupError("The backup is sealed: give the file of its key with --key.")
+    has = {kept.sha256: backup.vault / kept.kept for kept in backup.files()}
+    left = []
+    for file in faulty:
+        if file.sha256 in has and bring_back(file, has[file.sha256], identities):
+            say(f"{file.name} is mended.")
+        else:
+            left.append(file)
+    return left
+
+
+def bring_back(file: StoredFile, source: Path, identities: Identities | None) -> bool:
+    """Put the content of *source* where *file* belongs, if it is the right one; tell whether."""
+    media = Path(settings.MEDIA_ROOT)
+    aside, place = media / "mending", media / file.name
+    place.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    if unseal(source, aside, identities).sha256 != file.sha256:
+        aside.unlink()
+        return False
+    aside.replace(place)
+    sync_folder(place.parent)
+    return True
