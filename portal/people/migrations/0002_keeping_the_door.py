@@ -52,7 +52,7 @@ class Migration(migrations.Migration):
             name='Knock',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('code to address', 'Code To Address'), ('code from source', 'Code From Source'), ('slip from source', 'Slip From Source'), ('second step', 'Second Step'), ('password again', 'Password Again')], max_length=20)),
+                ('kind', models.CharField(choices=[('code to address', 'Code To Address'), ('code from source', 'Code From Source'), ('slip from source', 'Slip From Source'), ('second step', 'Second Step')], max_length=20)),
                 ('key', models.CharField(max_length=64)),
                 ('at', models.DateTimeField(default=django.utils.timezone.now)),
             ],

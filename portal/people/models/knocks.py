@@ -18,7 +18,6 @@ class Knock(models.Model):
         CODE_FROM_SOURCE = "code from source"
         SLIP_FROM_SOURCE = "slip from source"
         SECOND_STEP = "second step"
-        PASSWORD_AGAIN = "password again"
 
     kind = models.CharField(max_length=20, choices=Kind)
     key = models.CharField(max_length=64)

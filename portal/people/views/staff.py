@@ -1,0 +1,132 @@
+"""Who works at the school: kept by its leads."""
+
+from django.contrib import messages
+from django.db.models import Exists, OuterRef
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django_otp.plugins.otp_totp.models import TOTPDevice
+
+from portal.people.audit import record
+from portal.people.forms.staff import PostForm, StaffForm
+from portal.people.fresh import needs_fresh_sign_in
+from portal.people.models import Event, School, SchoolClass, StaffPost
+from portal.people.staff import (
+    HeldAlreadyError,
+    LastLeadError,
+    add_post,
+    change_post,
+    end_post,
+    remove_second_step,
+    want_link,
+)
+
+
+def school_led(request: HttpRequest) -> School:
+    """Give the school that who is signed in leads. Raises Http404 for anybody else."""
+    led = (post.school for post in request.user.posts_held if post.role == StaffPost.Role.LEAD)
+    if (school := next(led, None)) is None:
+        raise Http404
+    return school
+
+
+def post_led(request: HttpRequest, post_pk: int) -> StaffPost:
+    """Give a current post at that school. Raises Http404."""
+    posts = StaffPost.objects.current().filter(school=school_led(request))
+    return get_object_or_404(posts.select_related("user", "school"), pk=post_pk)
+
+
+@require_safe
+def staff(request: HttpRequest) -> HttpResponse:
+    """List who works at the school, with what they do and when they last came in."""
+    school = school_led(request)
+    steps = TOTPDevice.objects.filter(user=OuterRef("user"), confirmed=True)
+    posts = (
+        StaffPost.objects.current()
+        .filter(school=school)
+        .select_related("user")
+        .prefetch_related("classes")
+        .annotate(has_second_step=Exists(steps))
+        .order_by("user__last_login", "user__name")
+    )
+    return render(request, "people/staff.html", {"school": school, "posts": posts})
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def add(request: HttpRequest) -> HttpResponse:
+    """Add somebody to the staff, by a mail with a link to set a password."""
+    school = school_led(request)
+    form = StaffForm(school, request.POST or None)
+    if form.is_valid():
+        post = add_post(school, **form.cleaned_data)
+        record(request, Event.What.STAFF_ADDED, post, school=school)
+        messages.success(request, _("Added. A mail with a link to set a password is on its way."))
+        return redirect("people:staff")
+    return render(request, "people/staff_add.html", {"form": form})
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def change(request: HttpRequest, post_pk: int) -> HttpResponse:
+    """Change what somebody does at the school, and in which classes."""
+    post = post_led(request, post_pk)
+    first = {"role": post.role, "classes": SchoolClass.objects.filter(posts=post)}
+    form = PostForm(post.school, request.POST or None, initial=first)
+    if form.is_valid():
+        try:
+            change_post(post, **form.cleaned_data)
+        except LastLeadError:
+            form.add_error("role", _("A school keeps at least one lead. Add another first."))
+        except HeldAlreadyError:
+            form.add_error("role", _("They hold that post already: change the other one."))
+        else:
+            record(request, Event.What.STAFF_CHANGED, post, school=post.school)
+            messages.success(request, _("Changed, from now on."))
+            return redirect("people:staff")
+    return render(request, "people/staff_post.html", {"form": form, "post": post})
+
+
+@require_POST
+def end(request: HttpRequest, post_pk: int) -> HttpResponse:
+    """End somebody's post: they are out with their next request."""
+    post = post_led(request, post_pk)
+    try:
+        end_post(post)
+    except LastLeadError:
+        messages.warning(request, _("A school keeps at least one lead. Add another first."))
+        return redirect("people:staff-post", post_pk)
+    record(request, Event.What.STAFF_ENDED, post, school=post.school)
+    messages.success(request, _("Ended. Nothing here opens for them any more."))
+    return redirect("people:staff")
+
+
+@require_POST
+def send_link(request: HttpRequest, post_pk: int) -> HttpResponse:
+    """Send somebody a new link to set a password."""
+    want_link(post_led(request, post_pk))
+    messages.success(request, _("A mail with a link to set a password is on its way."))
+    return redirect("people:staff-post", post_pk)
+
+
+@require_POST
+def drop_second_step(request: HttpRequest, post_pk: int) -> HttpResponse:
+    """Take somebody's second step away, for whoever has lost phone and recovery codes."""
+    post = post_led(request, post_pk)
+    if remove_second_step(post):
+        record(request, Event.What.SECOND_STEP_REMOVED, post.user, school=post.school)
+        messages.success(request, _("Removed. They set it up anew when they next sign in."))
+    else:
+        messages.warning(request, _("They work at another school as well: ask there too."))
+    return redirect("people:staff-post", post_pk)
+
+
+@require_POST
+@needs_fresh_sign_in
+def second_step_rule(request: HttpRequest) -> HttpResponse:
+    """Set whether the school asks its staff for the second step."""
+    school = school_led(request)
+    school.requires_second_factor = request.POST.get("asks") == "yes"
+    school.save(update_fields=["requires_second_factor"])
+    record(request, Event.What.RULE_CHANGED, school, school=school)
+    messages.success(request, _("Changed for everybody who works here."))
+    return redirect("people:staff")
