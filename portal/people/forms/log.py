@@ -1,0 +1,45 @@
+"""What a lead looks for among the things done and seen."""
+
+from django import forms
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from portal.people.models import Event, School, User
+
+
+class LogForm(forms.Form):
+    """Narrows the list down; everything is optional."""
+
+    what = forms.MultipleChoiceField(
+        label=_("What"), choices=Event.What.choices, required=False, widget=forms.SelectMultiple
+    )
+    who = forms.ModelChoiceField(
+        label=_("Who works here"), queryset=User.objects.none(), required=False
+    )
+    kind = forms.CharField(label=_("About what kind of thing"), max_length=60, required=False)
+    number = forms.IntegerField(label=_("Its number"), min_value=1, required=False)
+    first = forms.DateField(
+        label=_("From"), required=False, widget=forms.DateInput(attrs={"type": "date"})
+    )
+    last = forms.DateField(
+        label=_("Until"), required=False, widget=forms.DateInput(attrs={"type": "date"})
+    )
+
+    def __init__(self, school: School, *args: object, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["who"].queryset = (
+            User.objects.filter(posts__school=school).distinct().order_by("name")
+        )
+
+    def narrow(self, events: models.QuerySet[Event]) -> models.QuerySet[Event]:
+        """Give those of *events* that are asked for; days are the school's own."""
+        asked = self.cleaned_data if self.is_valid() else {}
+        wanted = {
+            "what__in": asked.get("what"),
+            "who": asked.get("who") and asked["who"].pk,
+            "kind": asked.get("kind"),
+            "object_id": asked.get("number"),
+            "at__date__gte": asked.get("first"),
+            "at__date__lte": asked.get("last"),
+        }
+        return events.filter(**{key: value for key, value in wanted.items() if value})
