@@ -60,6 +60,8 @@ class RosterRun(models.Model):
     state = models.CharField(max_length=8, choices=State, default=State.DRAFT)
     content = models.BinaryField(null=True)
     columns = models.JSONField(default=list)
+    # Whose class every row is of, where no column of the file says so.
+    one_class = models.CharField(max_length=40, blank=True)
     year = models.ForeignKey("people.SchoolYear", on_delete=models.SET_NULL, null=True)
     whole_school = models.BooleanField(default=False)
     left_out = models.JSONField(default=list)
