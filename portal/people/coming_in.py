@@ -78,8 +78,9 @@ def let_in(request: HttpRequest, user: User) -> str:
 def use_slip(invitation: Invitation, user: User | None, *, name: str, email: str) -> User:
     """Make the holder of *invitation* an adult at home of its child, once.
 
-    Without *user*, an account is made for *email*; it counts as confirmed when the invitation was
-    mailed there. Raises SlipTakenError when another was quicker.
+    One that was mailed takes those to sisters and brothers along. Without *user*, an account is
+    made for *email*; it counts as confirmed when the invitation was mailed there. Raises
+    SlipTakenError when another was quicker.
     """
     open_still = Invitation.objects.open().filter(pk=invitation.pk)
     if not open_still.update(used_at=timezone.now(), email=""):
@@ -88,9 +89,11 @@ def use_slip(invitation: Invitation, user: User | None, *, name: str, email: str
     if user is None:
         confirmed = timezone.now() if proved else None
         user = User.objects.create_user(email, name, email_confirmed_at=confirmed)
-    Guardianship.objects.get_or_create(
-        adult=user, child=invitation.child, ended_at=None, defaults={"home": invitation.home}
-    )
+    for each in [invitation, *invitation.taken_along()]:
+        Guardianship.objects.get_or_create(
+            adult=user, child=each.child, ended_at=None, defaults={"home": each.home}
+        )
+    invitation.taken_along().update(used_at=timezone.now(), email="")
     return user
 
 

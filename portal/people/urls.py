@@ -2,7 +2,20 @@
 
 from django.urls import path
 
-from portal.people.views import account, again, door, roster, second_step
+from portal.people.views import (
+    account,
+    again,
+    door,
+    homes,
+    imports,
+    invitations,
+    log,
+    roster,
+    second_step,
+    set_password,
+    staff,
+    years,
+)
 
 app_name = "people"
 urlpatterns = [
@@ -14,6 +27,7 @@ urlpatterns = [
     path("sign-in/again/", again.again, name="again"),
     path("come-in/", door.come_in, name="come-in"),
     path("come-in/confirm/", door.confirm, name="confirm"),
+    path("set-password/", set_password.set_by_link, name="set-password"),
     path("sign-out/", door.sign_out, name="sign-out"),
     path("account/", account.account, name="account"),
     path("account/address/", account.address, name="address"),
@@ -26,6 +40,30 @@ urlpatterns = [
     path("account/second-step/remove/", second_step.remove, name="second-step-remove"),
     path("classes/", roster.classes, name="classes"),
     path("classes/<int:class_pk>/homes/", roster.roster, name="roster"),
-    path("children/<int:child_pk>/invite/", roster.invite, name="invite"),
-    path("children/<int:child_pk>/revoke/", roster.revoke, name="revoke"),
+    path("classes/<int:class_pk>/slips/", invitations.slips, name="slips"),
+    path("children/<int:child_pk>/homes/", homes.homes, name="homes"),
+    path("children/<int:child_pk>/homes/<int:home_pk>/leave/", homes.leave, name="home-leave"),
+    path("children/<int:child_pk>/invite/", homes.invite, name="invite"),
+    path("children/<int:child_pk>/invite-by-mail/", homes.invite_by_mail, name="invite-by-mail"),
+    path("children/<int:child_pk>/revoke/", homes.revoke, name="revoke"),
+    path("guardianships/<int:guardianship_pk>/end/", homes.end, name="guardianship-end"),
+    path("invitations/", invitations.invitations, name="invitations"),
+    path("invitations/<int:invitation_pk>/end/", invitations.end, name="invitation-end"),
+    path("invitations/<int:invitation_pk>/again/", invitations.again, name="invitation-again"),
+    path("staff/", staff.staff, name="staff"),
+    path("staff/add/", staff.add, name="staff-add"),
+    path("staff/second-step/", staff.second_step_rule, name="second-step-rule"),
+    path("staff/<int:post_pk>/", staff.change, name="staff-post"),
+    path("staff/<int:post_pk>/end/", staff.end, name="staff-end"),
+    path("staff/<int:post_pk>/link/", staff.send_link, name="staff-link"),
+    path("staff/<int:post_pk>/second-step/", staff.drop_second_step, name="staff-drop-step"),
+    path("roster/import/", imports.bring_in, name="roster-import"),
+    path("roster/import/<int:run_pk>/columns/", imports.columns, name="roster-columns"),
+    path("roster/import/<int:run_pk>/check/", imports.check, name="roster-check"),
+    path("roster/import/<int:run_pk>/apply/", imports.apply, name="roster-apply"),
+    path("roster/import/<int:run_pk>/leave/", imports.leave, name="roster-leave"),
+    path("roster/import/<int:run_pk>/undo/", imports.undo, name="roster-undo"),
+    path("years/", years.years, name="years"),
+    path("years/<int:year_pk>/move-up/", years.moving_up, name="move-up"),
+    path("log/", log.log, name="log"),
 ]

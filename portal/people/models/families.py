@@ -13,9 +13,8 @@ class HomeQuerySet(models.QuerySet["Home"]):
     """Homes, by who lives there."""
 
     def of(self, child: "Child") -> Self:
-        """Homes *child* lives in, by the roster or by an adult who has come in; oldest first."""
-        now = Q(guardianships__child=child, guardianships__ended_at=None)
-        return self.filter(Q(children=child) | now).distinct().order_by("pk")
+        """Homes *child* lives in, oldest first."""
+        return self.filter(children=child).order_by("pk")
 
 
 class Home(models.Model):
@@ -139,3 +138,8 @@ class Guardianship(models.Model):
 
     def __str__(self) -> str:
         return f"guardianship {self.pk}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Keep this, and that the child lives in the home."""
+        super().save(*args, **kwargs)
+        self.home.children.add(self.child)

@@ -11,7 +11,6 @@ from django.utils.translation import gettext_lazy as _
 from portal.people.models.accounts import User
 from portal.people.models.families import Child, Home
 from portal.people.models.fingerprints import bare, draw_letters, fingerprint, in_fours
-from portal.people.models.schools import SchoolClass
 
 INVITATION_LIFE = dt.timedelta(days=7)
 # A worker that died while it mailed gives its invitation up this much later.
@@ -25,7 +24,7 @@ class InvitationQuerySet(models.QuerySet["Invitation"]):
 
     def kept_by(self, user: Any) -> Self:
         """Invitations to children on a roster that *user* keeps."""
-        return self.filter(child__school_class__in=SchoolClass.objects.kept_by(user))
+        return self.filter(child__in=Child.objects.kept_by(user))
 
     def standing(self) -> Self:
         """Those neither used nor revoked, in date or not."""
@@ -110,8 +109,13 @@ class Invitation(models.Model):
         return in_fours(letters)
 
     @classmethod
-    def ask_by_mail(cls, child: Child, home: Home, email: str, made_by: User) -> "Invitation":
-        """Make, or make anew, the invitation of *email* to *child*; its mail is still to be sent."""
+    def ask_by_mail(
+        cls, child: Child, home: Home, email: str, made_by: User | None, *, rides: bool = False
+    ) -> "Invitation":
+        """Make, or make anew, the invitation of *email* to *child*; its mail is still to go.
+
+        One that *rides* gets no mail: it is taken with that to a sister or brother.
+        """
         email = User.normalise(email)
         home.children.add(child)
         invitation, _made = cls.objects.standing().update_or_create(
@@ -125,14 +129,19 @@ class Invitation(models.Model):
                 "made_at": timezone.now(),
                 "expires_at": timezone.now() + INVITATION_LIFE,
                 "mail_claimed_at": None,
-                "mailed_at": None,
+                "mailed_at": timezone.now() if rides else None,
             },
         )
         return invitation
 
+    def taken_along(self) -> InvitationQuerySet:
+        """Give the open invitations of the same adult to others of the home; none on paper."""
+        same = Invitation.objects.open().filter(home=self.home_id, email_key=self.email_key)
+        return same.none() if self.is_on_paper else same.exclude(pk=self.pk)
+
     @classmethod
     def draw(cls, pk: int) -> str | None:
-        """Claim the mail of invitation *pk* and give a fresh code for it; None: not there to take."""
+        """Claim the mail of invitation *pk* and give a fresh code; None: not there to take."""
         letters = draw_letters(16)
         taken = cls.objects.unmailed().filter(pk=pk)
         marks = {"code_hash": fingerprint(letters), "mail_claimed_at": timezone.now()}
