@@ -124,7 +124,7 @@ def test_a_family_may_resume_an_upload_within_the_weight_allowed():
 
 @pytest.mark.parametrize("path", sorted((STATIC / "portal/js").glob("*.js")), ids=lambda p: p.name)
 def test_a_script_is_about_one_thing(path):
-    assert len(path.read_text().splitlines()) < 80
+    assert len(path.read_text().splitlines()) < 100
 
 
 def test_every_file_that_a_style_names_is_there(tmp_path):
