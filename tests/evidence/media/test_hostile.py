@@ -215,10 +215,10 @@ def test_a_bomb_is_refused_from_its_header_in_a_second_and_little_memory(
     source = tmp_path / "bomb"
     source.write_bytes(bomb(width, height))
     program = (
-        "import resource, sys, time; from pathlib import Path; from evidence.media import clean\n"
-        "begun = time.monotonic(); result = clean(Path(sys.argv[1]), Path(sys.argv[2]))\n"
-        "used = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss\n"
-        "print(result.reason, time.monotonic() - begun, used)"
+        "import resource, sys; from pathlib import Path; from evidence.media import clean\n"
+        "result = clean(Path(sys.argv[1]), Path(sys.argv[2]))\n"
+        "used = resource.getrusage(resource.RUSAGE_CHILDREN)\n"
+        "print(result.reason, used.ru_utime + used.ru_stime, used.ru_maxrss)"
     )
 
     run = subprocess.run(
@@ -228,7 +228,7 @@ def test_a_bomb_is_refused_from_its_header_in_a_second_and_little_memory(
 
     reason, seconds, kilobytes = run.stdout.split()
     assert reason == RefusalReason.TOO_MANY_PIXELS
-    assert float(seconds) < 1
+    assert float(seconds) < 1  # of the processor: the clock of a busy machine tells nothing
     assert int(kilobytes) < 200_000
 
 
