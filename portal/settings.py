@@ -218,6 +218,7 @@ SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_TRUSTED_ORIGINS = [SITE_URL]
 SECURE_SSL_REDIRECT = TLS
+SILENCED_SYSTEM_CHECKS = ["security.W021"]  # Browsers' own lists are a matter of the whole domain.
 SECURE_REDIRECT_EXEMPT = ["^healthz$"]
 SECURE_HSTS_SECONDS = int(timedelta(days=365).total_seconds()) if TLS else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = True
@@ -250,6 +251,7 @@ DATA_UPLOAD_MAX_NUMBER_FILES = 100
 
 # --- Upkeep ---------------------------------------------------------------------------------
 # Functions of the apps that portal.upkeep.hooks calls; it says what each gives.
+FILE_STORE = "evidence.store"
 STORED_FILES = ["evidence.upkeep.stored_files"]
 FIGURES = ["evidence.upkeep.figures", "assessment.upkeep.figures"]
 AFTER_RESTORE = [

@@ -59,7 +59,7 @@ class BackingUp:
         """Put *file* into the vault, and tell whether its right bytes are there."""
         if file.name not in self.files:
             try:
-                kept = self.vault.keep(file, Path(settings.MEDIA_ROOT) / file.name)
+                kept = self.vault.keep(file)
             except (FileNotFoundError, DamagedError):
                 return False
             self.files[file.name] = kept
@@ -115,7 +115,8 @@ class BackingUp:
     def take_part(self, making: Path, name: str, source: Path) -> Part:
         """Copy one of the backup's own files, sealed where the backup is."""
         kept = f"{name}.age" if self.vault.recipients else name
-        copied = seal(source, making / kept, self.vault.recipients)
+        with source.open("rb") as file:
+            copied = seal(file, making / kept, self.vault.recipients)
         return Part(copied.sha256, copied.size, kept, copied.kept_sha256)
 
     def prune(self, keep: int) -> None:

@@ -31,8 +31,12 @@ def drill(backup: Backup, identities: Identities | None, say: Callable[[str], No
 
 @contextmanager
 def scratch_database() -> Iterator[dict[str, str]]:
-    """Give an environment whose database is a new one, which is dropped afterwards."""
-    named = ("DATABASE_URL", "DATABASE_URL_FILE")
+    """Give an environment whose database is a new one, which is dropped afterwards.
+
+    Its files lie in a folder, wherever the portal's own do: nothing of those is touched.
+    """
+    variables = ("DATABASE_URL", "STORAGE_URL")
+    named = {*variables, *(f"{name}_FILE" for name in variables)}
     environment = {name: value for name, value in os.environ.items() if name not in named}
     if connection.vendor == "sqlite":
         yield environment

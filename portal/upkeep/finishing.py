@@ -1,7 +1,7 @@
 """The second half of a restore, run where the settings have their data in the staging folder."""
 
+import shutil
 from collections.abc import Callable
-from pathlib import Path
 
 from django.conf import settings
 from django.core.management import call_command
@@ -10,8 +10,9 @@ from django.db.migrations.loader import MigrationLoader
 
 from portal.upkeep import erasures
 from portal.upkeep.backups import Backup, BackupError, Manifest
+from portal.upkeep.file_store import is_well, store
 from portal.upkeep.hooks import Restored, after_restore, stored_files
-from portal.upkeep.sealing import sha256_of
+from portal.upkeep.restoring import UNPACKED
 from portal.upkeep.snapshots import count_rows, load
 
 Say = Callable[[str], None]
@@ -27,6 +28,7 @@ def finish(backup: Backup, say: Say) -> None:
     load(settings.DATA_DIR / "database")
     (settings.DATA_DIR / "database").unlink(missing_ok=True)
     check_rows(manifest, say)
+    put_files_back()
     check_files(manifest, say)
     call_command("migrate", verbosity=0, interactive=False)
     say("The database is brought up to this version's form.")
@@ -55,17 +57,23 @@ def check_rows(manifest: Manifest, say: Say) -> None:
     say(f"{sum(counted.values())} rows in {len(counted)} tables, as in the backup.")
 
 
+def put_files_back() -> None:
+    """Move what was unpacked into the store. Raises OSError."""
+    unpacked = settings.DATA_DIR / UNPACKED
+    for path in sorted(unpacked.rglob("*")):
+        if path.is_file():
+            store().put_back(path, str(path.relative_to(unpacked)))
+            path.unlink()
+    shutil.rmtree(unpacked, ignore_errors=True)
+
+
 def check_files(manifest: Manifest, say: Say) -> None:
-    """Compare each file on the disk with its row. Raises BackupError."""
-    checked = 0
-    for file in stored_files():
-        path = Path(settings.MEDIA_ROOT) / file.name
-        if file.name in manifest.missing:
-            continue
-        if not path.is_file() or sha256_of(path) != file.sha256:
+    """Compare each file in the store with its row. Raises BackupError, OSError."""
+    named = [file for file in stored_files() if file.name not in manifest.missing]
+    for file in named:
+        if not is_well(file):
             raise BackupError(f"{file.name} is not what its row says.")
-        checked += 1
-    say(f"{checked} files on the disk are what their rows say.")
+    say(f"{len(named)} files in the store are what their rows say.")
 
 
 def settle_past(manifest: Manifest, say: Say) -> None:
@@ -74,11 +82,9 @@ def settle_past(manifest: Manifest, say: Say) -> None:
     if listed.exists():
         listed.replace(erasures.path())
     restored = Restored(manifest.taken_at, tuple(erasures.read(erasures.path())))
+    before = {file.name for file in stored_files()}
     for sentence in after_restore(restored):
         say(sentence)
-    media = Path(settings.MEDIA_ROOT)
-    spoken_of = {media / file.name for file in stored_files()}
-    left = [path for path in media.rglob("*") if path.is_file() and path not in spoken_of]
-    for path in left:
-        path.unlink()
+    left = before - {file.name for file in stored_files()}
+    store().remove(sorted(left))
     say(f"{len(left)} files that belong to nothing any more are deleted.")

@@ -17,7 +17,7 @@ from portal.upkeep.backups import Backup, BackupError, Kept, Part, list_backups
 from portal.upkeep.sealing import Identities, sync_folder, unseal
 
 ROOT = Path(__file__).resolve().parents[2]
-STAGING = "restoring"
+STAGING, UNPACKED = "restoring", "unpacked"
 
 
 @dataclass
@@ -55,17 +55,14 @@ class Restoring:
             self.bring(self.backup.folder / part.kept, self.staging / name, part)
         self.settle_secret_key()
         self.bring_newest_erasures()
-        media = self.staging / "media"
+        unpacked = self.staging / UNPACKED
         files = self.backup.files()
         for file in files:
-            place = media / file.name
-            if not place.resolve().is_relative_to(media.resolve()):
-                raise BackupError(f"{file.name} would not lie in the media folder.")
+            place = unpacked / file.name
+            if not place.resolve().is_relative_to(unpacked.resolve()):
+                raise BackupError(f"{file.name} would not lie in the folder of files.")
             place.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             self.bring(self.backup.vault / file.kept, place, file)
-        for folder in (*media.rglob("*"), media):
-            if folder.is_dir():
-                sync_folder(folder)
         self.say(f"{len(files)} files are copied, and each is what its hash says.")
 
     def settle_secret_key(self) -> None:

@@ -6,28 +6,24 @@ from pathlib import Path
 from django.conf import settings
 
 from portal.upkeep.backups import Backup, BackupError
+from portal.upkeep.file_store import is_well, store
 from portal.upkeep.hooks import StoredFile, stored_files
-from portal.upkeep.sealing import Identities, sha256_of, sync_folder, unseal
+from portal.upkeep.sealing import Identities, unseal
 
 Say = Callable[[str], None]
 
 
 def find_faults() -> list[StoredFile]:
-    """List the files that are not there, or not what their rows say. Raises OSError."""
+    """List the files that are not there, or not what their rows say.
+
+    Raises OSError when the whole store is away.
+    """
     faulty = [file for file in stored_files() if not is_well(file)]
     if not faulty:
         return []
     # What was taken back or made ready in the meantime is no fault.
     spoken_of = {file.name for file in stored_files()}
     return [file for file in faulty if file.name in spoken_of and not is_well(file)]
-
-
-def is_well(file: StoredFile) -> bool:
-    """Whether *file* is there with the right bytes; a disk that cannot read it says no."""
-    try:
-        return sha256_of(Path(settings.MEDIA_ROOT) / file.name) == file.sha256
-    except OSError:
-        return False
 
 
 def mend(
@@ -50,13 +46,12 @@ def mend(
 
 
 def bring_back(file: StoredFile, source: Path, identities: Identities | None) -> bool:
-    """Put the content of *source* where *file* belongs, if it is the right one; tell whether."""
-    media = Path(settings.MEDIA_ROOT)
-    aside, place = media / "mending", media / file.name
-    place.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    if unseal(source, aside, identities).sha256 != file.sha256:
-        aside.unlink()
-        return False
-    aside.replace(place)
-    sync_folder(place.parent)
+    """Store the content of *source* as *file* again, if it is the right one; tell whether."""
+    aside = settings.DATA_DIR / "mending"
+    try:
+        if unseal(source, aside, identities).sha256 != file.sha256:
+            return False
+        store().put_back(aside, file.name)
+    finally:
+        aside.unlink(missing_ok=True)
     return True

@@ -94,13 +94,12 @@ def lines_of(file: Path) -> list[str]:
     raise BadKeyError(f"The key file {file} is empty.")
 
 
-def seal(source: Path, target: Path, recipients: Recipients) -> Copied:
+def seal(source: BinaryIO, target: Path, recipients: Recipients) -> Copied:
     """Copy *source* to *target*, sealed to *recipients* where there are any, and on the disk.
 
     Raises OSError; *target* is then not there.
     """
-    with source.open("rb") as file:
-        return last_copy(Counted(file), target, recipients, None)
+    return last_copy(Counted(source), target, recipients, None)
 
 
 def unseal(source: Path, target: Path, identities: Identities | None) -> Copied:
@@ -140,10 +139,15 @@ def last_copy(
     return Copied(plain.hash.hexdigest(), plain.size, kept.hash.hexdigest())
 
 
+def digest_of(file: BinaryIO) -> str:
+    """Give the SHA-256 of what is left to read of *file*. Raises OSError."""
+    return hashlib.file_digest(file, "sha256").hexdigest()
+
+
 def sha256_of(path: Path) -> str:
     """Give the SHA-256 of the file at *path*. Raises OSError."""
     with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
+        return digest_of(file)
 
 
 def sync_folder(path: Path) -> None:

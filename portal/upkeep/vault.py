@@ -31,6 +31,7 @@ from portal.upkeep.backups import (
     Manifest,
     list_backups,
 )
+from portal.upkeep.file_store import open_stored
 from portal.upkeep.hooks import StoredFile
 from portal.upkeep.sealing import DamagedError, Recipients, seal, sha256_of, sync_folder
 
@@ -61,22 +62,23 @@ class Vault:
         """List the finished backups, the oldest first."""
         return list_backups(self.folder)
 
-    def keep(self, file: StoredFile, source: Path) -> Kept:
-        """See that the content of *file* is in the vault, copied from *source* if it is new.
+    def keep(self, file: StoredFile) -> Kept:
+        """See that the content of *file* is in the vault, copied from the store if it is new.
 
-        Raises DamagedError when *source* is not what its row says, OSError.
+        Raises DamagedError when it is not what its row says, FileNotFoundError, OSError.
         """
         suffix = ".age" if self.recipients else ""
         kept = f"files/{file.sha256[:2]}/{file.sha256}{suffix}"
         if kept not in self.known or not (self.folder / kept).is_file():
-            self.known[kept] = self.take_in(file, source, self.folder / kept)
+            self.known[kept] = self.take_in(file, self.folder / kept)
         return Kept(file.name, file.sha256, file.size, kept, self.known[kept])
 
-    def take_in(self, file: StoredFile, source: Path, target: Path) -> str:
-        """Copy *source* to *target*, whole or not at all; give its SHA-256 as it is kept."""
+    def take_in(self, file: StoredFile, target: Path) -> str:
+        """Copy *file* to *target*, whole or not at all; give its SHA-256 as it is kept."""
         target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         aside = target.with_suffix(".part")
-        copied = seal(source, aside, self.recipients)
+        with open_stored(file.name) as source:
+            copied = seal(source, aside, self.recipients)
         if copied.sha256 != file.sha256:
             aside.unlink()
             raise DamagedError(f"{file.name} is not, byte for byte, what was sent")

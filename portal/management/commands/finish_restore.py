@@ -19,5 +19,5 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             finish(Backup(options["backup"]), self.stdout.write)
-        except (BackupError, ValueError) as error:
+        except (BackupError, OSError, ValueError) as error:
             raise CommandError(str(error)) from error

@@ -19,7 +19,10 @@ class Command(BaseCommand):
         parser.add_argument("--key", type=Path, help="file of the secret key of a sealed backup")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        faulty = find_faults()
+        try:
+            faulty = find_faults()
+        except OSError as error:
+            raise CommandError(f"Not compared: the store is away ({error}).") from error
         for file in faulty:
             self.stdout.write(f"{file.name} is damaged or not there.")
         try:

@@ -1,0 +1,37 @@
+"""Whether the settings are fit for real families."""
+
+from collections.abc import Iterator
+
+from django.conf import settings
+from django.core.checks import ERROR, WARNING, run_checks
+
+from portal.running.safety import LOCAL, unsafe_settings
+from portal.upkeep.checks.lines import Line, bad, look, ok
+
+
+def check_settings() -> Iterator[Line]:
+    """Yield what `serve` would refuse to start with, and what is only odd."""
+    unsafe = unsafe_settings(settings)
+    for sentence in unsafe:
+        yield bad("settings", sentence)
+    if not unsafe:
+        yield ok("settings", "No setting is unsafe.")
+    if settings.TLS and not settings.BEHIND_PROXY:
+        yield look(
+            "settings",
+            "BEHIND_PROXY is not set. Set it to 1 if the server in front sets X-Forwarded-Proto; "
+            "else every page leads to itself.",
+        )
+    if not settings.TLS and settings.SITE_HOST in LOCAL:
+        yield look("settings", "SITE_URL is this machine alone: nobody elsewhere can come in.")
+
+
+def check_framework() -> Iterator[Line]:
+    """Yield what Django's own deployment checks say."""
+    found = run_checks(include_deployment_checks=True)
+    told = [message for message in found if message.level >= WARNING and not message.is_silenced()]
+    for message in told:
+        words = f"{message.msg} {message.hint or ''}".strip()
+        yield (bad if message.level >= ERROR else look)(f"Django {message.id}", words)
+    if not told:
+        yield ok("Django", "Its deployment checks find nothing.")
