@@ -5,7 +5,7 @@ from typing import Any
 from django.db.models import Count, OuterRef, Subquery
 from django.db.models.functions import Coalesce
 
-from assessment.forms import QueueForm
+from assessment.forms.queue import QueueForm
 from evidence.models import Answer, Submission, SubmissionQuerySet
 from portal.people.models import SchoolClass, User
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.db.models import F, Window
 from django.db.models.functions import RowNumber
 
-from assessment.forms import tag_field
+from assessment.forms.looking import tag_field
 from assessment.goals import framework_of, suggest_goals
 from assessment.marking import MarkedTask, kinds_by_weight, marked_tasks
 from assessment.models import Framework, Goal, Look, Tag

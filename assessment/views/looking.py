@@ -10,7 +10,8 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from assessment.forms import TAG_CHOICES, LookForm, QueueForm, SeenVersionForm
+from assessment.forms.looking import TAG_CHOICES, LookForm, SeenVersionForm
+from assessment.forms.queue import QueueForm
 from assessment.looking import (
     LookedMeanwhileError,
     WithdrawnError,
