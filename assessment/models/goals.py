@@ -1,18 +1,50 @@
 """Goals: sets of statements, each with the kinds of number work that give evidence of it."""
 
-from typing import Self
+from typing import Any, Self
 
 from django.db import models
 from django.db.models import Q
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from portal.people.models import School, SchoolClass
+from portal.people.models import School, SchoolClass, StaffPost
+
+
+class FrameworkQuerySet(models.QuerySet["Framework"]):
+    """Sets of goals. They hold no child's data; a school's own are nobody else's business."""
+
+    def visible_to(self, user: Any) -> Self:
+        """Those shipped, and the own of the schools at which *user* teaches or leads."""
+        if not self.keeps_any(user):
+            return self.none()
+        return self.filter(Q(school=None) | Q(pk__in=self.model.objects.kept_by(user).values("pk")))
+
+    def kept_by(self, user: Any) -> Self:
+        """The own sets of the schools at which *user* is a teacher or a lead."""
+        return self.filter(school__in=self.keeps_any(user).values("school"))
+
+    @staticmethod
+    def keeps_any(user: Any) -> models.QuerySet[StaffPost]:
+        """Give the posts by which *user* may keep a school's own sets; none for most people."""
+        if not user.is_active:
+            return StaffPost.objects.none()
+        keepers = [StaffPost.Role.TEACHER, StaffPost.Role.LEAD]
+        return StaffPost.objects.current().filter(user=user, role__in=keepers)
+
+    def to_choose(self, school: School) -> Self:
+        """Those that a class of *school* may be tagged against from now on."""
+        return self.filter(Q(school=None) | Q(school=school), draft=False, put_away_at=None)
 
 
 class Framework(models.Model):
-    """A set of goals: shipped with the portal, or a school's own."""
+    """A set of goals: shipped with the portal, or a school's own.
+
+    An own set is a draft until somebody has seen what was read from its file. One that is to
+    put another right (`replaces`) becomes part of that one.
+    """
 
     slug = models.SlugField(max_length=60)
+    identifier = models.CharField(max_length=200, blank=True, help_text=_("Its publisher's."))
     school = models.ForeignKey(
         School, on_delete=models.CASCADE, null=True, blank=True, related_name="frameworks"
     )
@@ -21,6 +53,18 @@ class Framework(models.Model):
     stem = models.CharField(max_length=300, blank=True)
     levels = models.JSONField(default=list)
     judged_by = models.CharField(max_length=10, default="goal", help_text=_("strand or goal"))
+    publisher = models.CharField(max_length=200, blank=True)
+    edition = models.CharField(max_length=200, blank=True)
+    source = models.CharField(max_length=500, blank=True)
+    licence = models.TextField(blank=True)
+    draft = models.BooleanField(default=False)
+    replaces = models.ForeignKey(
+        "self", on_delete=models.CASCADE, null=True, blank=True, related_name="drafts"
+    )
+    changed_at = models.DateTimeField(default=timezone.now)
+    put_away_at = models.DateTimeField(null=True, blank=True)
+
+    objects = FrameworkQuerySet.as_manager()
 
     class Meta:
         ordering = ["title"]
@@ -30,8 +74,12 @@ class Framework(models.Model):
             ),
             models.UniqueConstraint(
                 fields=["slug", "school"],
-                condition=Q(school__isnull=False),
+                condition=Q(school__isnull=False, draft=False),
                 name="one_own_framework_a_slug",
+            ),
+            models.CheckConstraint(
+                condition=Q(school__isnull=False) | Q(draft=False, put_away_at=None),
+                name="what_is_shipped_stays",
             ),
         ]
 
@@ -52,6 +100,10 @@ class GoalQuerySet(models.QuerySet["Goal"]):
             Q(framework__school__isnull=True) | Q(framework__school__exact=school_id)
         )
 
+    def without_kinds(self) -> Self:
+        """Goals that no kind of number work is said to show."""
+        return self.filter(kinds=[])
+
 
 class Goal(models.Model):
     """One statement of a framework, with the kinds of number work that give evidence of it."""
@@ -61,6 +113,9 @@ class Goal(models.Model):
     strand = models.CharField(max_length=200)
     text = models.TextField()
     kinds = models.JSONField(default=list)
+    why = models.TextField(blank=True, help_text=_("Why no number work shows it."))
+    note = models.TextField(blank=True)
+    identifier = models.CharField(max_length=200, blank=True)
     position = models.PositiveSmallIntegerField()
     retired_at = models.DateTimeField(null=True, blank=True)
 

@@ -25,6 +25,8 @@ class Look(models.Model):
     looked_at = models.DateTimeField(default=timezone.now)
     reply = models.TextField(_("reply to the child"), max_length=1000, blank=True)
     next_step = models.CharField(_("next step"), max_length=300, blank=True)
+    # Since when the family is asked for one more piece; empty where it is not.
+    asked_more_at = models.DateTimeField(null=True, blank=True)
     version = models.PositiveIntegerField(default=1)
 
     def __str__(self) -> str:
@@ -61,6 +63,7 @@ class PastLook(models.Model):
     stood = models.BooleanField()
     reply = models.TextField(blank=True)
     next_step = models.CharField(max_length=300, blank=True)
+    asked_more_at = models.DateTimeField(null=True, blank=True)
     tags = models.JSONField(default=list)
 
     class Meta:

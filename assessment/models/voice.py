@@ -1,0 +1,143 @@
+"""A reply that is spoken: from the recording that arrived to the clean file that is heard."""
+
+import datetime as dt
+from typing import Any, Self
+
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from evidence.media import RefusalReason, refusal_words
+from evidence.models import MAX_ATTEMPTS, Submission, new_token
+
+# Longer than the cleaning of any voice may take, so that the claim needs no renewing.
+LEASE = dt.timedelta(minutes=3)
+# How long a reply that was taken back can be put back; then its file goes.
+PUT_BACK_WITHIN = dt.timedelta(days=1)
+
+
+class VoiceReplyQuerySet(models.QuerySet["VoiceReply"]):
+    """Spoken replies, by who may hear them and what is left to do on them."""
+
+    def taught_by(self, user: Any) -> Self:
+        """Replies on the work of children that *user* teaches."""
+        return self.filter(submission__in=Submission.objects.taught_by(user).standing())
+
+    def visible_to(self, user: Any) -> Self:
+        """Replies that *user* may hear: staff any; the home it answers, once the look stands."""
+        own = Submission.objects.from_home_of(user).standing().filter(looked_at__isnull=False)
+        at_home = Q(submission__in=own, state=VoiceReply.State.READY)
+        taught = Q(pk__in=self.model.objects.taught_by(user).values("pk"))
+        return self.standing().filter(taught | at_home)
+
+    def standing(self) -> Self:
+        """Replies that were not taken back."""
+        return self.filter(taken_back_at=None)
+
+    def ready(self) -> Self:
+        """Standing replies that can be heard."""
+        return self.standing().filter(state=VoiceReply.State.READY)
+
+    def free(self) -> Self:
+        """Replies that are not finished, and nobody is at work on them."""
+        unleased = Q(leased_until=None) | Q(leased_until__lt=timezone.now())
+        return self.standing().filter(unleased, state=VoiceReply.State.ARRIVED)
+
+    def unfinished(self) -> Self:
+        """Free replies that are worth another attempt, oldest first."""
+        return self.free().filter(attempts__lt=MAX_ATTEMPTS).order_by("spoken_at", "pk")
+
+    def claim(self, pk: int) -> "VoiceReply | None":
+        """Take the work on reply *pk* for LEASE, and give it; None: not there to take.
+
+        One UPDATE decides, so of two workers exactly one gets it.
+        """
+        reply = self.unfinished().filter(pk=pk).first()
+        if reply is None or not self.unfinished().filter(pk=pk, attempts=reply.attempts).update(
+            leased_until=timezone.now() + LEASE, attempts=F("attempts") + 1
+        ):
+            return None
+        reply.attempts += 1
+        return reply
+
+    def held(self, reply: "VoiceReply") -> Self:
+        """Give *reply* as long as the claim on it stands."""
+        return self.standing().filter(
+            pk=reply.pk,
+            attempts=reply.attempts,
+            state=VoiceReply.State.ARRIVED,
+            leased_until__isnull=False,
+        )
+
+    def kept_no_longer(self) -> Self:
+        """Replies that were taken back too long ago to be put back."""
+        return self.filter(taken_back_at__lt=timezone.now() - PUT_BACK_WITHIN)
+
+
+class VoiceReply(models.Model):
+    """What a member of staff says to a child about one submission. One stands at a time.
+
+    `name`, `sha256` and `size` are of the file there is: what arrived, and then the clean one.
+    """
+
+    class State(models.TextChoices):
+        ARRIVED = "arrived", _("being made ready")
+        READY = "ready", _("ready")
+        REFUSED = "refused", _("could not be read")
+
+    token = models.CharField(max_length=40, unique=True, default=new_token, editable=False)
+    submission = models.ForeignKey(
+        Submission, on_delete=models.CASCADE, related_name="voice_replies"
+    )
+    spoken_by = models.ForeignKey(
+        "people.User", on_delete=models.SET_NULL, null=True, related_name="+"
+    )
+    spoken_at = models.DateTimeField(default=timezone.now)
+    state = models.CharField(max_length=10, choices=State, default=State.ARRIVED)
+    refusal = models.CharField(max_length=40, blank=True)
+    name = models.CharField(max_length=80, unique=True, help_text=_("Name in the store."))
+    media_type = models.CharField(max_length=40, blank=True)
+    sha256 = models.CharField(max_length=64)
+    size = models.PositiveBigIntegerField()
+    seconds = models.FloatField(null=True)
+    leased_until = models.DateTimeField(null=True, blank=True)
+    attempts = models.PositiveSmallIntegerField(default=0)
+    taken_back_at = models.DateTimeField(null=True, blank=True)
+
+    objects = VoiceReplyQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["submission", "spoken_at", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["submission"],
+                condition=Q(taken_back_at=None),
+                name="one_voice_reply_a_submission",
+            ),
+            models.CheckConstraint(
+                condition=~Q(state="ready") | ~Q(media_type=""), name="a_ready_voice_has_its_type"
+            ),
+            models.CheckConstraint(
+                condition=Q(state="refused") | Q(refusal=""), name="voice_refusal_has_a_reason"
+            ),
+        ]
+        indexes = [
+            models.Index(fields=["leased_until"], condition=Q(state="arrived"), name="voice_to_do"),
+        ]
+
+    def __str__(self) -> str:
+        return f"voice reply {self.pk}"
+
+    @property
+    def can_be_put_back(self) -> bool:
+        """Whether it was taken back, and not too long ago."""
+        since = timezone.now() - PUT_BACK_WITHIN
+        return self.taken_back_at is not None and self.taken_back_at >= since
+
+    @property
+    def refusal_words(self) -> str:
+        """Say why it could not be used, in the reader's language."""
+        known = self.refusal in list(RefusalReason)
+        return gettext(refusal_words(RefusalReason(self.refusal if known else "unreadable")))
