@@ -106,8 +106,9 @@ def note_device(request: HttpRequest) -> None:
     key = {"session_key": session.session_key}
     known = Device.objects.filter(pk=session.get(DEVICE), user=request.user)
     if not known.update(**key):
-        label = label_of(request.headers.get("User-Agent", ""))
-        session[DEVICE] = Device.objects.create(user=request.user, label=label, **key).pk
+        told = {"user": request.user, "label": label_of(request.headers.get("User-Agent", ""))}
+        # Of a page that failed the session forgets what was noted; the row is there.
+        session[DEVICE] = Device.objects.update_or_create(**key, defaults=told)[0].pk
     session[DEVICE_KEY] = session.session_key
 
 
