@@ -65,7 +65,10 @@ def sweep() -> None:
     drop_refused_originals()
     store.clear_abandoned(DAY)
     # One of the 256 folders of the store each time: all of them in about an hour and a half.
-    clear_shard(int(time.time() / SWEEP_EVERY) % SHARDS)
+    try:
+        clear_shard(int(time.time() / SWEEP_EVERY) % SHARDS)
+    except OSError:
+        log.warning("the store does not answer, so nothing was cleared")
 
 
 def drop_refused_originals() -> None:

@@ -25,11 +25,11 @@ def drop_unnamed(names: list[str]) -> None:
     """Remove those of *names* whose rows were not saved after all.
 
     A commit that was answered by an error may still have happened, so the rows are asked. When
-    the database does not answer, the files stay, and the sweep finds them a day later.
+    the database or the store does not answer, the files stay, and the sweep finds them a day later.
     """
     try:
         store.remove(unnamed(names))
-    except DatabaseError:
+    except (DatabaseError, OSError):
         log.warning("%d files are left to the sweep", len(names))
 
 

@@ -1,14 +1,13 @@
 """Answers with a private file, or the ranges of it that were asked for: RFC 9110, section 14."""
 
 import logging
-import os
 import secrets
 from collections.abc import Iterator
-from typing import BinaryIO
 
 from django.http import Http404, HttpRequest, HttpResponse, StreamingHttpResponse
 from django.http.response import HttpResponseBase
 from django.utils.cache import get_conditional_response
+from django.utils.translation import gettext_lazy
 
 from evidence import store
 from evidence.media.byteranges import (
@@ -19,17 +18,18 @@ from evidence.media.byteranges import (
     unsatisfied_content_range,
 )
 from evidence.models import Rendition
+from evidence.reading import Readable
 
 log = logging.getLogger(__name__)
-BLOCK = 1 << 16  # bytes
 ENDINGS = {"image/jpeg": "jpg", "video/mp4": "mp4", "audio/mp4": "m4a"}
+AWAY = gettext_lazy("We cannot show this just now. Please try again in a few minutes.")
 Part = bytes | ByteRange
 
 
 class Reading:
     """The blocks of an answer: words of our own and ranges of a file, read as they are sent."""
 
-    def __init__(self, file: BinaryIO, parts: list[Part]) -> None:
+    def __init__(self, file: Readable, parts: list[Part]) -> None:
         self.file = file
         self.parts = parts
         self.length = sum(len(part) for part in parts)
@@ -38,12 +38,8 @@ class Reading:
         for part in self.parts:
             if isinstance(part, bytes):
                 yield part
-                continue
-            self.file.seek(part.first)
-            left = len(part)
-            while left and (block := self.file.read(min(BLOCK, left))):
-                left -= len(block)
-                yield block
+            else:
+                yield from self.file.blocks(part.first, len(part))
 
     def close(self) -> None:
         """Close the file. Django calls this when the answer is sent or its reader has gone."""
@@ -54,9 +50,14 @@ def private_file(request: HttpRequest, rendition: Rendition) -> HttpResponseBase
     """Answer *request* with the file of *rendition*, which its sender was found to be free to see.
 
     200, 206, 304, 412 or 416; several ranges come as multipart/byteranges (see `select` for which).
+    503 while the store does not answer.
     Raises Http404 when the file is gone: it may have been taken back a moment ago.
     """
-    file = opened(rendition)
+    try:
+        file = opened(rendition)
+    except OSError:
+        log.exception("rendition %d cannot be read now", rendition.pk)
+        return away()
     chosen = select(
         request.headers.get("Range"),
         rendition.size,
@@ -75,14 +76,20 @@ def private_file(request: HttpRequest, rendition: Rendition) -> HttpResponseBase
     return answer
 
 
-def opened(rendition: Rendition) -> BinaryIO:
-    """Open the file of *rendition*. Raises Http404 when it is not there whole."""
+def away() -> HttpResponse:
+    """Say that the store does not answer: it is no fault of the file, and will pass."""
+    told = {"Retry-After": "60"}
+    return HttpResponse(AWAY, status=503, content_type="text/plain; charset=utf-8", headers=told)
+
+
+def opened(rendition: Rendition) -> Readable:
+    """Open the file of *rendition*. Raises Http404 when it is not there whole; OSError."""
     try:
         file = store.open_file(rendition.name)
     except FileNotFoundError:
         log.warning("rendition %d has no file", rendition.pk)
         raise Http404 from None
-    if os.fstat(file.fileno()).st_size != rendition.size:
+    if file.size != rendition.size:
         file.close()
         log.error("rendition %d is not as long as it was", rendition.pk)
         raise Http404
@@ -112,7 +119,7 @@ def headers(rendition: Rendition) -> dict[str, str]:
     }
 
 
-def response_for(file: BinaryIO, rendition: Rendition, chosen: Selection) -> HttpResponseBase:
+def response_for(file: Readable, rendition: Rendition, chosen: Selection) -> HttpResponseBase:
     """Give the answer that *chosen* stands for, but for the headers that all of them carry."""
     size = rendition.size
     if chosen.answer == Answer.UNSATISFIABLE:
@@ -129,7 +136,7 @@ def response_for(file: BinaryIO, rendition: Rendition, chosen: Selection) -> Htt
 
 
 def several(
-    file: BinaryIO, rendition: Rendition, ranges: tuple[ByteRange, ...]
+    file: Readable, rendition: Rendition, ranges: tuple[ByteRange, ...]
 ) -> HttpResponseBase:
     """Give several ranges in one answer: RFC 9110, 14.6."""
     boundary = secrets.token_hex(16)

@@ -1,4 +1,8 @@
-"""The private store: files under random names, safe on the disk before anybody is told so."""
+"""The private store: files under random names, safe on the disk before anybody is told so.
+
+Originals lie in a folder that web servers and workers share, for the minutes until they are clean.
+Renditions lie in that folder too, or in the bucket that STORAGE_URL names.
+"""
 
 import hashlib
 import os
@@ -9,13 +13,18 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import BinaryIO
+from typing import TYPE_CHECKING
 
 from django.conf import settings
+from django.core.files.storage import storages
+
+from evidence.reading import OnDisk, Readable, StoreAwayError
+
+if TYPE_CHECKING:
+    from evidence.bucket import Bucket
 
 ORIGINALS, RENDITIONS = "originals", "renditions"
 NAME = re.compile(rf"({ORIGINALS}|{RENDITIONS})/([0-9a-f]{{2}})/\2[0-9a-f]{{38}}")
-BLOCK = 1 << 18
 
 
 class DamagedError(OSError):
@@ -113,31 +122,99 @@ def adopt(source: Path, sha256: str) -> str:
 
     Raises DamagedError when its bytes are not those of *sha256*; OSError.
     """
+    name = new_name(RENDITIONS)
+    shelve(source, name, sha256)
+    return name
+
+
+def shelve(source: Path, name: str, sha256: str) -> None:
+    """Move the file at *source* to *name*, into the bucket where there is one.
+
+    Raises DamagedError when its bytes are not those of *sha256*; OSError.
+    """
     with source.open("rb") as file:
         if hashlib.file_digest(file, "sha256").hexdigest() != sha256:
             raise DamagedError(f"{source.name} is not what was written")
         os.fchmod(file.fileno(), 0o600)
-    name = new_name(RENDITIONS)
-    put(source, name)
-    return name
+    if bucket := bucket_of(name):
+        bucket.put(source, name)
+        source.unlink()
+    else:
+        put(source, name)
+
+
+def bucket_of(name: str) -> "Bucket | None":
+    """Give the bucket that holds *name*; None: it lies in the folder."""
+    if "renditions" in settings.STORAGES and name.startswith(f"{RENDITIONS}/"):
+        return storages["renditions"]
+    return None
 
 
 def path_of(name: str) -> Path:
-    """Give where *name* lies. Raises FileNotFoundError for what is no name of the store."""
+    """Give where in the folder *name* lies. Raises FileNotFoundError for no name of the store."""
     if not NAME.fullmatch(name):
         raise FileNotFoundError(f"not a name in the store: {name!r}")
     return Path(settings.MEDIA_ROOT) / name
 
 
-def open_file(name: str) -> BinaryIO:
-    """Open *name* for reading. Raises FileNotFoundError."""
-    return path_of(name).open("rb")
+def open_file(name: str) -> Readable:
+    """Open *name* for reading. Raises FileNotFoundError, StoreAwayError, OSError."""
+    path = path_of(name)
+    if bucket := bucket_of(name):
+        return bucket.open_stored(name)
+    try:
+        return OnDisk(path)
+    except FileNotFoundError:
+        # A disk that is not mounted has no file at all; that says nothing of this one.
+        if not path.parents[1].is_dir():
+            raise StoreAwayError("the folder of the store is not there") from None
+        raise
+
+
+def sha256_of(name: str) -> str:
+    """Read *name* whole, and give its SHA-256. Raises as `open_file` does."""
+    found = hashlib.sha256()
+    file = open_file(name)
+    try:
+        for block in file.blocks(0, file.size):
+            found.update(block)
+    finally:
+        file.close()
+    return found.hexdigest()
+
+
+def fetch(name: str, target: Path) -> None:
+    """Copy *name* to the new file *target*. Raises as `open_file` does."""
+    file = open_file(name)
+    try:
+        with target.open("xb") as copy:
+            copy.writelines(file.blocks(0, file.size))
+    finally:
+        file.close()
+
+
+def put_back(source: Path, name: str) -> None:
+    """Store the file at *source* under the *name* that it had. Raises OSError."""
+    path_of(name)
+    if bucket := bucket_of(name):
+        bucket.put(source, name)
+        return
+    aside = folder("incoming") / secrets.token_hex(20)
+    shutil.copyfile(source, aside)
+    with aside.open("rb") as file:
+        os.fchmod(file.fileno(), 0o600)
+        os.fsync(file.fileno())
+    put(aside, name)
 
 
 def remove(names: list[str]) -> None:
-    """Delete each of *names*; one that is not there is no error."""
+    """Delete each of *names*; one that is not there is no error. Raises OSError."""
     for name in filter(None, names):
-        path_of(name).unlink(missing_ok=True)
+        path = path_of(name)
+        if bucket := bucket_of(name):
+            bucket.remove(name)
+        else:
+            path.unlink(missing_ok=True)
 
 
 @contextmanager
@@ -155,11 +232,18 @@ def workplace(piece: int, attempt: int) -> Iterator[Path]:
 
 
 def names_in(area: str, shard: int, older_than: float) -> list[str]:
-    """List the names of one of the 256 shards of *area* that are older than so many seconds."""
+    """List the names of one of the 256 shards of *area* that are older than so many seconds.
+
+    Raises OSError.
+    """
+    start = f"{area}/{shard:02x}/"
     place = Path(settings.MEDIA_ROOT) / area / f"{shard:02x}"
-    if not place.is_dir():
-        return []
-    return [f"{area}/{shard:02x}/{entry.name}" for entry in old_entries(place, older_than)]
+    found: list[str] = []
+    if bucket := bucket_of(start):
+        found = bucket.names(start, older_than)
+    elif place.is_dir():
+        found = [f"{start}{entry.name}" for entry in old_entries(place, older_than)]
+    return [name for name in found if NAME.fullmatch(name)]
 
 
 def clear_abandoned(older_than: float) -> int:

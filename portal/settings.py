@@ -8,6 +8,7 @@ from celery.schedules import crontab
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
+from portal.bucket_address import bucket_at
 from portal.environment import choice, flag, number, secret, text
 from portal.running.sockets import socket_path
 
@@ -25,6 +26,7 @@ ALLOWED_HOSTS = [SITE_HOST, *text("EXTRA_HOSTS").split(), "localhost", "127.0.0.
 SECRET_KEY = secret("SECRET_KEY", DATA_DIR)
 TLS = SITE_URL.startswith("https://")
 DATABASE_URL = text("DATABASE_URL", f"sqlite:///{DATA_DIR / 'kitchen-counter.sqlite3'}")
+STORAGE_URL = text("STORAGE_URL")
 EMAIL_URL = text("EMAIL_URL", "consolemail://")
 MAIL_FROM = text("MAIL_FROM", "Kitchen Counter <portal@localhost>")
 
@@ -112,6 +114,8 @@ STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
+if STORAGE_URL:
+    STORAGES["renditions"] = bucket_at(STORAGE_URL)
 MEDIA_ROOT = DATA_DIR / "media"
 STATIC_ROOT = DATA_DIR / "static"
 STATIC_URL = "/static/"

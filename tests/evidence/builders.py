@@ -4,6 +4,7 @@ import datetime as dt
 import hashlib
 import io
 import os
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,7 @@ from evidence.models import Piece, Rendition, Submission
 from portal.people.models import Child, Home, SchoolClass
 from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.numberwork import make_prompts
+from tests.evidence.buckets import names_in_bucket
 from tests.village import MONDAY, Village
 
 SHARED_MEDIA = Path(
@@ -147,9 +149,28 @@ def make_ready_piece(
     return piece
 
 
+def stored_bytes(name: str) -> bytes:
+    """Give the bytes of *name*, wherever it lies."""
+    file = store.open_file(name)
+    try:
+        return b"".join(file.blocks(0, file.size))
+    finally:
+        file.close()
+
+
+def spoil(name: str, content: bytes) -> None:
+    """Put other bytes where *name* lies, behind the portal's back."""
+    with tempfile.NamedTemporaryFile() as file:
+        file.write(content)
+        file.flush()
+        store.put_back(Path(file.name), name)
+
+
 def files_in_store() -> list[Path]:
-    """List every file under the store, whatever it is."""
-    return [path for path in Path(settings.MEDIA_ROOT).rglob("*") if path.is_file()]
+    """List every file of the store, whatever it is and wherever it lies."""
+    root = Path(settings.MEDIA_ROOT)
+    on_disk = [path for path in root.rglob("*") if path.is_file()]
+    return [*on_disk, *(root / name for name in names_in_bucket())]
 
 
 def at_once() -> int:

@@ -4,9 +4,15 @@ from pathlib import Path
 
 import pytest
 
+from tests.evidence.buckets import bucket_server, keep_renditions_at, new_bucket
+
+__all__ = ["bucket_server"]
+
 
 @pytest.fixture(autouse=True)
-def own_store(settings, tmp_path: Path) -> Path:
-    """Give each test an empty store."""
+def own_store(request, settings, tmp_path: Path) -> Path:
+    """Give each test an empty store: a folder, and a bucket too where BOTH_STORES asks for it."""
     settings.MEDIA_ROOT = tmp_path / "media"
+    if getattr(request, "param", "folder") == "bucket":
+        keep_renditions_at(new_bucket(request.getfixturevalue("bucket_server")), settings)
     return settings.MEDIA_ROOT

@@ -17,10 +17,12 @@ from freezegun import freeze_time
 from kombu.exceptions import OperationalError
 
 from evidence import jobs, store
+from evidence.bucket import Bucket
 from evidence.lease import renewed
 from evidence.media import RefusalReason, Refused, TryLaterError
 from evidence.models import LEASE, MAX_ATTEMPTS, Piece, Rendition
 from evidence.taking_back import remove_piece, withdraw
+from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     at_once,
     files_in_store,
@@ -30,11 +32,12 @@ from tests.evidence.builders import (
     make_submission,
     sent,
     shared,
+    stored_bytes,
     upload,
 )
 from tests.village import Village
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, BOTH_STORES]
 
 
 @pytest.fixture
@@ -70,7 +73,7 @@ def test_a_place_in_a_photo_or_a_clip_is_gone_from_all_that_is_served(village):
         assert state_of(piece) == "ready", name
 
     for rendition in Rendition.objects.all():
-        served = store.path_of(rendition.name).read_bytes()
+        served = stored_bytes(rendition.name)
         for trace in (b"Exif\x00", b"GPS", b"\xa9xyz", b"ISO6709", b"http://ns.adobe.com/xap"):
             assert trace not in served, (rendition.role, trace)
 
@@ -199,6 +202,7 @@ def test_a_disk_that_is_full_for_the_clean_copy_leaves_the_original(piece, monke
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(store, "put", fail)
+    monkeypatch.setattr(Bucket, "put", fail)
     jobs.prepare(piece.pk)
 
     assert state_of(piece) == "arrived"

@@ -10,9 +10,10 @@ import pytest
 from django.db import OperationalError, connection, transaction
 from django.test import Client
 
-from evidence import arrivals, store
+from evidence import arrivals, orphans, store
 from evidence.models import Piece, Submission
 from evidence.orphans import clear_shard, drop_unnamed
+from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     at_once,
     files_in_store,
@@ -20,6 +21,7 @@ from tests.evidence.builders import (
     jpeg,
     make_arrived_piece,
     make_plan,
+    make_ready_piece,
     make_submission,
     send_address,
     sent,
@@ -139,6 +141,21 @@ def test_files_without_a_row_are_swept_a_day_later_and_not_before(village):
         clear_shard(shard)
 
     assert {str(path)[-len(old) :] for path in files_in_store()} == {piece.original, fresh}
+
+
+@BOTH_STORES
+def test_a_clean_copy_without_a_row_is_swept_too_and_one_with_a_row_never(village, monkeypatch):
+    piece = make_ready_piece(make_submission(village), jpeg())
+    stray = stored(jpeg("red"), store.RENDITIONS)
+
+    clear_shard(int(stray.split("/")[1], 16))
+    assert len(files_in_store()) == 3
+    monkeypatch.setattr(orphans, "DAY", -60.0)
+    for name in (stray, *piece.renditions.values_list("name", flat=True)):
+        clear_shard(int(name.split("/")[1], 16))
+
+    left = {str(path)[-len(stray) :] for path in files_in_store()}
+    assert left == set(piece.renditions.values_list("name", flat=True))
 
 
 def test_half_received_files_and_left_workplaces_are_swept_a_day_later(own_store):

@@ -7,15 +7,17 @@ from django.utils import timezone
 from evidence import store
 from evidence.models import Piece, Rendition
 from portal.people.models import Event, Guardianship
+from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     jpeg,
     make_arrived_piece,
     make_ready_piece,
     make_submission,
+    spoil,
 )
 from tests.village import Village
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, BOTH_STORES]
 
 
 def address(piece: Piece, role: str = "display") -> str:
@@ -114,11 +116,11 @@ def test_a_piece_that_was_taken_back_is_gone_for_everybody(piece, signed_in):
 
 
 def test_a_piece_whose_file_is_gone_or_cut_is_not_found(piece, signed_in):
-    path = store.path_of(Rendition.objects.get(role="display").name)
-    path.write_bytes(jpeg()[:-1])
+    name = Rendition.objects.get(role="display").name
+    spoil(name, jpeg()[:-1])
     assert signed_in("family").get(address(piece)).status_code == 404
 
-    path.unlink()
+    store.remove([name])
     assert signed_in("family").get(address(piece)).status_code == 404
 
 

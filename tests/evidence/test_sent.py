@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from evidence.models import Answer, Piece, Submission
 from tasks.models import TaskPrompt
+from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     files_in_store,
     form,
@@ -23,7 +24,7 @@ from tests.evidence.builders import (
 )
 from tests.village import MONDAY, Village
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, BOTH_STORES]
 
 
 def page_of(submission: Submission, name: str = "submission") -> str:

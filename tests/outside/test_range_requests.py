@@ -12,20 +12,23 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from evidence import store
 from evidence.models import Rendition
-from tests.evidence.builders import make_ready_piece, make_submission
+from tests.evidence.buckets import bucket_server, keep_renditions_at, new_bucket
+from tests.evidence.builders import make_ready_piece, make_submission, spoil
 from tests.village import Village
 
+__all__ = ["bucket_server"]
 pytestmark = pytest.mark.django_db
 SIZE = 10_000
 CONTENT = b"".join(hashlib.sha256(bytes([number])).digest() for number in range(256)) * 2
 CONTENT = CONTENT[:SIZE]
 
 
-@pytest.fixture(autouse=True)
-def own_store(settings, tmp_path):
+@pytest.fixture(autouse=True, params=["folder", "bucket"])
+def own_store(request, settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path / "media"
+    if request.param == "bucket":
+        keep_renditions_at(new_bucket(request.getfixturevalue("bucket_server")), settings)
 
 
 def address_of(village: Village, content: bytes) -> str:
@@ -207,7 +210,7 @@ def test_the_tag_differs_when_the_bytes_do(village, family, address):
 
 @pytest.mark.parametrize("asked", ["bytes=0-0", "bytes=-5", "bytes=0-"])
 def test_no_range_of_an_empty_file_is_an_error_of_ours(village, family, address, asked):
-    store.path_of(Rendition.objects.get().name).write_bytes(b"")
+    spoil(Rendition.objects.get().name, b"")
     Rendition.objects.update(size=0)
 
     assert family.get(address, headers={"range": asked}).status_code in (200, 416)
