@@ -57,6 +57,7 @@ class Strength:
     The four counts add up to *count*. days are different days it was shown at all,
     unaided_days those it was shown without help. kinds are those it was shown unaided
     in, the longest ago first; against are the kinds of the "not yet" that make it mixed.
+    last_how: how it was shown on last_on; of several tags that day, in the last one given.
     """
 
     word: Word
@@ -72,6 +73,7 @@ class Strength:
     against: tuple[str, ...] = ()
     first_on: date | None = None
     last_on: date | None = None
+    last_how: str = ""
     missing: tuple[Missing, ...] = (Missing.ANY,)
 
 
@@ -104,6 +106,7 @@ def strength(rows: Iterable[Shown], today: date, goal_kinds: Collection[str] = (
         against=against,
         first_on=ordered[0].on,
         last_on=ordered[-1].on,
+        last_how=ordered[-1].how,
         missing=missing,
     )
 
