@@ -2,6 +2,7 @@
 
 from portal.people.models.accounts import User
 from portal.people.models.audit import Event
+from portal.people.models.consent import Consent, Purpose
 from portal.people.models.devices import Device
 from portal.people.models.families import Child, Guardianship, Home
 from portal.people.models.invitations import Invitation
@@ -21,6 +22,7 @@ from portal.people.models.sign_in import SignInCode
 __all__ = [
     "Child",
     "Closure",
+    "Consent",
     "Device",
     "Event",
     "Group",
@@ -28,6 +30,7 @@ __all__ = [
     "Home",
     "Invitation",
     "Knock",
+    "Purpose",
     "RecoveryCode",
     "RosterHabits",
     "RosterRun",

@@ -32,6 +32,15 @@ class School(models.Model):
         default=True,
         help_text=_("Staff prove themselves by a second step before any child's page."),
     )
+    safeguarding_lead_name = models.CharField(
+        _("designated safeguarding lead"), max_length=80, blank=True
+    )
+    safeguarding_lead_phone = models.CharField(
+        _("telephone of the safeguarding lead"), max_length=40, blank=True
+    )
+    privacy_contact = models.CharField(
+        _("whom families ask about their data"), max_length=200, blank=True
+    )
 
     def __str__(self) -> str:
         return self.name
@@ -106,6 +115,15 @@ class SchoolClassQuerySet(models.QuerySet["SchoolClass"]):
         return self.filter(
             Q(pk__in=own.values("classes__pk")) | Q(year__school__in=led.values("school"))
         )
+
+    def staffed_by(self, user: Any) -> Self:
+        """Classes *user* has a post in; a lead's others are not among them."""
+        if not user.is_active:
+            return self.none()
+        own = StaffPost.objects.current().filter(
+            user=user, role__in=[StaffPost.Role.TEACHER, StaffPost.Role.ASSISTANT]
+        )
+        return self.filter(pk__in=own.values("classes__pk"))
 
     def run_by(self, user: Any) -> Self:
         """Classes that *user* plans and judges for: a teacher's own; all of them for a lead."""
