@@ -6,9 +6,10 @@ from typing import NamedTuple
 
 from django.contrib import messages
 from django.contrib.auth import logout
+from django.contrib.auth.models import AnonymousUser
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.urls import reverse
+from django.urls import Resolver404, resolve, reverse
 from django.utils import timezone
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
@@ -16,6 +17,8 @@ from django.utils.translation import gettext as _
 from portal.people.models import Device
 
 BEGAN, SEEN, DEVICE, DEVICE_KEY = "began", "seen", "device", "device key"
+# Known by an address that nobody guesses: what has begun to be sent goes on without a session.
+GOES_ON_WITHOUT = {"evidence:upload"}
 # Asked by pages of themselves: nobody need be there for these.
 ASKED_BY_PAGES = {"evidence:piece-state", "evidence:piece"}
 
@@ -46,7 +49,9 @@ class SessionLimits:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         if request.user.is_authenticated and is_over(request):
-            return sign_out_and_say_so(request)
+            if not goes_on_without(request):
+                return sign_out_and_say_so(request)
+            request.user = AnonymousUser()
         response = self.get_response(request)
         if request.user.is_authenticated:
             note_presence(request)
@@ -70,6 +75,14 @@ def is_over(request: HttpRequest) -> bool:
     return (
         away > limits.away.total_seconds() + grace or in_all > limits.in_all.total_seconds() + grace
     )
+
+
+def goes_on_without(request: HttpRequest) -> bool:
+    """Whether the page asked for needs no session."""
+    try:
+        return resolve(request.path_info).view_name in GOES_ON_WITHOUT
+    except Resolver404:
+        return False
 
 
 def sign_out_and_say_so(request: HttpRequest) -> HttpResponse:

@@ -11,6 +11,8 @@ from assessment.insight.weeks import Week
 from assessment.mails import stop_token
 from assessment.models import Goal
 from evidence.models import Submission
+from portal.people.models import Device, Invitation
+from portal.people.roster.running import start_run
 from tests.evidence.builders import make_ready_piece
 from tests.tasks.builders import drafted, gone_out, send_work
 from tests.village import MONDAY, Village
@@ -40,6 +42,11 @@ class Scene:
         arguments = {
             "class_pk": village.robins.pk,
             "child_pk": village.aisha.pk,
+            "home_pk": village.first_home.pk,
+            "guardianship_pk": village.aisha.guardianships.get(home=village.first_home).pk,
+            "post_pk": village.people["teacher"].posts.get().pk,
+            "year_pk": village.robins.year_id,
+            **of_the_office(village),
             "group_pk": village.bens_group.pk,
             "task_pk": plan.tasks.get(part="quick_recall").pk,
             "goal_pk": Goal.objects.get(code="ELG-NP-3").pk,
@@ -65,6 +72,15 @@ class Scene:
         if key == "token" and "piece" in name:
             return "piece token"
         return "stop token" if name == "assessment:stop-mail" else key
+
+
+def of_the_office(village: Village) -> dict[str, int]:
+    """Make an open invitation to Aisha, a roster file not run yet, and a device of the family's."""
+    office, family = village.people["office"], village.people["family"]
+    mailed = Invitation.ask_by_mail(village.aisha, village.first_home, "new@example.org", office)
+    run = start_run(village.school, office, b"Forename,Class\r\nAisha,Robins\r\n")
+    device = Device.objects.create(user=family, session_key="of no session", label="a phone")
+    return {"invitation_pk": mailed.pk, "run_pk": run.pk, "device_pk": device.pk}
 
 
 def routes() -> dict[str, URLPattern]:

@@ -18,6 +18,8 @@ PUBLIC = {
         "people:code",
         "people:staff-sign-in",
         "people:come-in",
+        "people:link",
+        "people:set-password",
     ),
     *("people:sign-out", "assessment:stop-mail"),
 }

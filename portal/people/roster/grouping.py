@@ -90,10 +90,15 @@ def tell_apart(alike: list[Line]) -> tuple[list[list[Line]], list[Problem]]:
 
 def belong_together(one: Line, other: Line) -> bool:
     """Whether two rows of the same name and class share a home, an adult, or all they say."""
-    same_home = bool(one.address) and one.address == other.address
+    same_home = bool(addresses_of(one) & addresses_of(other))
     emails = {adult.email for adult in one.adults} & {adult.email for adult in other.adults}
     says_nothing = not (one.address or one.adults or other.address or other.adults)
     return same_home or bool(emails) or says_nothing
+
+
+def addresses_of(line: Line) -> set[str]:
+    """Give the addresses in a row, the child's and the adults'."""
+    return {line.address, *(adult.address for adult in line.adults)} - {""}
 
 
 def contradictions(group: list[Line]) -> list[Problem]:

@@ -38,7 +38,7 @@ def read(content: bytes) -> Table:
             _("This is a web page that looks like a spreadsheet. Open it and save it as .xlsx.")
         )
     records = read_xlsx(content) if content.startswith(b"PK\x03\x04") else read_csv(content)
-    return table_of([[tidy(cell) for cell in record] for record in records])
+    return table_of([tidy_record(record) for record in records])
 
 
 def table_of(records: list[list[str]]) -> Table:
@@ -77,6 +77,14 @@ def heading_row(records: list[list[str]]) -> int:
             -at,
         ),
     )
+
+
+def tidy_record(record: list[str]) -> list[str]:
+    """Give a record with tidy cells, and without the empty ones at its end."""
+    cells = [tidy(cell) for cell in record]
+    while cells and not cells[-1]:
+        cells.pop()
+    return cells
 
 
 def tidy(cell: str) -> str:

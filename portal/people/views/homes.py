@@ -19,12 +19,20 @@ from portal.people.jobs import mail_invitation, send_later
 from portal.people.models import Child, Event, Guardianship, Home, Invitation
 
 
+class AdultShown(NamedTuple):
+    """An adult in a home, and the names of the questions that end their access."""
+
+    tie: Guardianship
+    ask_one: str
+    ask_all: str  # empty for an adult of one child
+
+
 class HomeShown(NamedTuple):
     """A home of a child as its roster page shows it: number, adults, open invitations."""
 
     home: Home
     number: int
-    adults: list[Guardianship]
+    adults: list[AdultShown]
     invitations: list[Invitation]
 
 
@@ -45,13 +53,16 @@ def homes_shown(child: Child) -> list[HomeShown]:
     """Give the homes of *child* with adults and open invitations, in three queries."""
     more = Count("adult__guardianships", filter=Q(adult__guardianships__ended_at=None))
     adults = Guardianship.objects.current().filter(child=child).select_related("adult")
-    adults = list(adults.annotate(children=more).order_by("pk"))
+    shown = [
+        AdultShown(each, f"end-{each.pk}", f"end-all-{each.pk}" if each.children > 1 else "")
+        for each in adults.annotate(children=more).order_by("pk")
+    ]
     invitations = list(Invitation.objects.open().filter(child=child).order_by("pk"))
     return [
         HomeShown(
             home,
             number,
-            [each for each in adults if each.home_id == home.pk],
+            [each for each in shown if each.tie.home_id == home.pk],
             [each for each in invitations if each.home_id == home.pk],
         )
         for number, home in enumerate(Home.objects.of(child), start=1)

@@ -14,6 +14,7 @@ from portal.people.forms.homes import SlipsForm
 from portal.people.invitations import Slip, home_to_invite_to, print_slip
 from portal.people.jobs import mail_invitation, send_later
 from portal.people.models import Child, Event, Invitation, SchoolClass, User
+from portal.people.views.years import school_kept
 
 LINES_A_PAGE = 50
 
@@ -21,8 +22,7 @@ LINES_A_PAGE = 50
 @require_safe
 def invitations(request: HttpRequest) -> HttpResponse:
     """List the invitations of a school that are open, and those nobody used in time."""
-    if not SchoolClass.objects.kept_by(request.user).exists():
-        return redirect("people:classes")
+    school_kept(request)
     kept = Invitation.objects.kept_by(request.user).select_related("child__school_class")
     here = kept.filter(child__school_class__isnull=False)
     page = Paginator(here.open().order_by("expires_at", "pk"), LINES_A_PAGE)

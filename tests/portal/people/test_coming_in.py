@@ -221,7 +221,8 @@ def test_a_printed_slip_carries_its_code_where_no_server_sees_it(village, signed
     page = signed_in("office").post(reverse("people:invite", args=[village.ben.pk]))
     assert page.status_code == 200
     assert b"<svg" in page.content
-    assert "?" not in page.context["address_shown"]
+    assert "?" not in page.context["slips"][0].page
+    assert "#" not in page.context["slips"][0].page
 
 
 def test_a_leaver_is_out_on_the_next_request(village, signed_in):

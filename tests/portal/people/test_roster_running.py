@@ -1,0 +1,446 @@
+"""Running a roster file: each row's fate, next week's file, leavers, homes, and taking it back."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
+
+from portal.people.guardianships import end_guardianship
+from portal.people.jobs import send_waiting_invitations
+from portal.people.models import (
+    Child,
+    Guardianship,
+    Home,
+    Invitation,
+    RosterRun,
+    SchoolClass,
+    User,
+)
+from portal.people.roster.applying import ChangedSinceError, apply_run
+from portal.people.roster.running import plan_of, start_run
+from portal.people.roster.undoing import CannotUndoError, undo_run
+from portal.people.roster.words import fates
+from tests.portal.people.roster_files import (
+    HARBOUR,
+    HARBOUR_HEADINGS,
+    ROWS_OF_CONTACTS,
+    contacts,
+    csv_bytes,
+    harbour,
+    small,
+)
+from tests.village import make_school, make_staff
+
+pytestmark = [pytest.mark.django_db, pytest.mark.servers]
+
+
+@pytest.fixture
+def school():
+    """Give a school with its year and no class yet."""
+    return make_school("Gull Point", [])[0]
+
+
+@pytest.fixture
+def office(school):
+    return make_staff("gull-office", school, "office", [])
+
+
+@pytest.fixture
+def bring_in(school, office):
+    """Give a function that takes a file as far as its plan; `whole_school` marks it so."""
+
+    def draft(content: bytes, **chosen) -> RosterRun:
+        run = start_run(school, office, content)
+        RosterRun.objects.filter(pk=run.pk).update(**chosen)
+        run.refresh_from_db()
+        return run
+
+    return draft
+
+
+@pytest.fixture
+def run(bring_in, office):
+    """Give a function that brings a file in and runs it."""
+
+    def do(content: bytes, by_mail: bool = True, **chosen) -> RosterRun:
+        draft = bring_in(content, **chosen)
+        apply_run(draft, plan_of(draft).digest, by_mail=by_mail, made_by=office)
+        draft.refresh_from_db()
+        return draft
+
+    return do
+
+
+def told(draft: RosterRun) -> list[tuple[str, str, str]]:
+    """Give rows, child and what happens, as the office reads them."""
+    return [(fate.rows, fate.name, fate.words) for fate in fates(plan_of(draft))]
+
+
+def roster() -> dict[str, str]:
+    """Give each child's class, by name."""
+    children = Child.objects.select_related("school_class")
+    return {str(child): str(child.school_class or "–") for child in children}
+
+
+def row(number: int, **changed) -> tuple:
+    """Give row *number* of the first office's file with some cells changed, by heading."""
+    cells = list(HARBOUR[number])
+    for heading, cell in changed.items():
+        cells[HARBOUR_HEADINGS.index(heading.replace("_", " "))] = cell
+    return tuple(cells)
+
+
+def test_every_row_of_a_first_file_makes_a_new_child(bring_in):
+    draft = bring_in(harbour())
+    assert told(draft) == [
+        ("4", "Aisha K", "new child"),
+        ("5", "Ben T", "new child"),
+        ("6", "Cal K", "new child"),
+        ("7", "Dora F", "new child"),
+    ]
+    assert plan_of(draft).new_classes == ("Robins", "Wrens")
+    assert not Child.objects.exists()
+
+
+def test_a_run_puts_children_into_classes_and_siblings_into_one_home(run):
+    run(harbour())
+    assert roster() == {"Aisha K": "Robins", "Ben T": "Robins", "Cal K": "Wrens", "Dora F": "Wrens"}
+    aisha, cal = Child.objects.get(first_name="Aisha"), Child.objects.get(first_name="Cal")
+    assert set(aisha.homes.all()) & set(cal.homes.all())
+    assert aisha.homes.count() == 2
+
+
+def test_two_adults_at_one_address_share_a_home_and_at_two_do_not(run):
+    run(harbour())
+    of = {each.email: each.home_id for each in Invitation.objects.exclude(email="")}
+    assert of["tern@example.org"] == of["tern.too@example.org"]
+    assert of["mum.kestrel@example.org"] != of["dad.kestrel@example.org"]
+
+
+def test_nothing_more_than_is_needed_is_kept(run):
+    done = run(harbour())
+    kept = str(list(Child.objects.values())) + str(list(Home.objects.values()))
+    kept += str(RosterRun.objects.values().get(pk=done.pk))
+    for gone in ("1001", "2021", "Kestrel", "Mill", "07700", "HB1"):
+        assert gone not in kept
+    assert done.content is None
+
+
+def test_a_second_run_of_the_same_file_changes_nothing(run, bring_in):
+    run(harbour())
+    before = (list(Child.objects.values()), list(Home.objects.values()), Invitation.objects.count())
+    again = run(harbour(), whole_school=True)
+    after = (list(Child.objects.values()), list(Home.objects.values()), Invitation.objects.count())
+    assert before == after
+    assert again.figures == {"same": 4}
+    assert again.changes == []
+
+
+def test_next_weeks_file_moves_adds_corrects_and_lets_leave(run, bring_in):
+    run(harbour())
+    rows = [
+        row(0, Reg_group="Wrens"),
+        row(2, Forename="Callum"),
+        row(1),
+        ("1005", "Eve", "Wren", "2/2/22", "Wrens", "3 Pier Road", "HB2 1AA", *[""] * 6),
+    ]
+    draft = bring_in(harbour(rows), whole_school=True)
+    assert told(draft) == [
+        ("4", "Aisha K", "moves from Robins to Wrens"),
+        ("5", "Callum K", "same as before; until now called Cal K"),
+        ("6", "Ben T", "same as before"),
+        ("7", "Eve W", "new child"),
+        ("", "Dora F", "leaves: not in the file. What was sent is kept; the child is in no class."),
+    ]
+
+
+def test_a_leaver_keeps_history_and_has_no_class(run):
+    run(harbour())
+    dora = Child.objects.get(first_name="Dora")
+    run(harbour(HARBOUR[:3]), whole_school=True)
+    dora.refresh_from_db()
+    assert dora.school_class is None
+    assert dora.homes.exists()
+
+
+def test_without_the_mark_whole_school_nobody_leaves(run):
+    run(harbour())
+    run(harbour(HARBOUR[:1]))
+    assert "–" not in roster().values()
+
+
+def test_a_leaver_who_comes_back_is_the_same_child(run, bring_in):
+    run(harbour())
+    run(harbour(HARBOUR[:3]), whole_school=True)
+    assert ("7", "Dora F", "comes back, into Wrens") in told(bring_in(harbour()))
+
+
+def test_a_class_left_out_is_remembered_and_its_children_are_not_brought_in(run, bring_in):
+    draft = bring_in(harbour(), left_out=["wrens"])
+    assert [words for _rows, _name, words in told(draft)] == [
+        *("new child", "new child"),
+        *("left out, with the class", "left out, with the class"),
+    ]
+    run(harbour(), left_out=["wrens"])
+    assert set(roster()) == {"Aisha K", "Ben T"}
+
+
+def test_a_child_who_comes_twice_is_one_child_with_two_adults(run):
+    run(contacts())
+    assert set(roster()) == {"Zoë M", "Finn O"}
+    zoe, finn = Child.objects.get(first_name="Zoë"), Child.objects.get(first_name="Finn")
+    assert (zoe.homes.count(), finn.homes.count()) == (1, 2)
+    assert zoe.invitations.count() == finn.invitations.count() == 2
+
+
+def test_without_dates_and_numbers_a_child_who_comes_twice_is_asked_about(bring_in):
+    rows = [row[:1] + row[2:] for row in ROWS_OF_CONTACTS]
+    draft = bring_in(contacts(rows))
+    problems = [(fate.rows, fate.words) for fate in fates(plan_of(draft)) if fate.kind == "problem"]
+    assert [rows for rows, _words in problems] == ["4", "5"]
+    assert "Are they one child?" in problems[0][1]
+
+
+def test_a_child_in_two_classes_must_be_mended(bring_in):
+    rows = [*ROWS_OF_CONTACTS[:2], (*ROWS_OF_CONTACTS[2][:2], "Wrens", *ROWS_OF_CONTACTS[2][3:])]
+    draft = bring_in(contacts(rows))
+    assert {fate.rows for fate in fates(plan_of(draft)) if fate.kind == "problem"} == {"2", "3"}
+
+
+def test_one_number_with_two_names_must_be_mended(bring_in):
+    draft = bring_in(harbour([row(0), row(1, Admission_number="1001")]))
+    assert {problem.row for problem in plan_of(draft).problems} == {4, 5}
+
+
+def test_without_addresses_each_adult_has_a_home_and_a_siblings_adult_one(run):
+    run(small())
+    mina, tobi, tam = (Child.objects.get(first_name=name) for name in ("Mina", "Tobi", "Tam"))
+    assert mina.homes.count() == 2
+    assert list(tobi.homes.all()) == list(tam.homes.all())
+
+
+def test_a_file_without_numbers_is_run_again_without_doubles(run):
+    run(small())
+    assert run(small(), whole_school=True).figures == {"same": 3}
+
+
+def test_with_something_wrong_nothing_is_done_at_all(bring_in, office):
+    draft = bring_in(harbour([row(0), row(1, Parent_1_email="nowhere")]))
+    with pytest.raises(ChangedSinceError):
+        apply_run(draft, plan_of(draft).digest, by_mail=True, made_by=office)
+    assert not Child.objects.exists()
+    assert not SchoolClass.objects.filter(name="Robins").exists()
+
+
+def test_a_plan_that_was_not_shown_is_not_run(bring_in, run, office):
+    draft = bring_in(harbour())
+    digest = plan_of(draft).digest
+    Child.objects.create(school=draft.school, first_name="Aisha", initial="K")
+    SchoolClass.objects.create(year=draft.year, name="Robins")
+    with pytest.raises(ChangedSinceError):
+        apply_run(draft, digest, by_mail=True, made_by=office)
+
+
+def test_a_failure_in_the_middle_leaves_everything_as_it_was(bring_in, office, monkeypatch):
+    draft = bring_in(harbour())
+
+    def fail(*_args, **_kwargs):
+        raise RuntimeError
+
+    monkeypatch.setattr(Invitation, "ask_by_mail", fail)
+    with pytest.raises(RuntimeError):
+        apply_run(draft, plan_of(draft).digest, by_mail=True, made_by=office)
+    draft.refresh_from_db()
+    assert not Child.objects.exists()
+    assert draft.state == RosterRun.State.DRAFT
+
+
+NAMESAKES = (
+    ("Child", "Class", "Address", "Email"),
+    ("Ava Swift", "Robins", "1 Ash Way", "one@example.org"),
+    ("Ava Swan", "Robins", "2 Ash Way", "two@example.org"),
+)
+
+
+def test_namesakes_of_one_class_are_told_apart_by_their_homes(run):
+    run(csv_bytes(NAMESAKES))
+    assert run(csv_bytes(NAMESAKES), whole_school=True).figures == {"same": 2}
+    assert Child.objects.filter(first_name="Ava", initial="S").count() == 2
+
+
+def test_a_namesake_of_whom_nothing_tells_who_they_are_is_asked_about(run, bring_in, office):
+    run(csv_bytes(NAMESAKES))
+    unclear = [NAMESAKES[0], ("Ava Swift", "Robins", "9 New Road", "nine@example.org")]
+    draft = bring_in(csv_bytes(unclear))
+    plan = plan_of(draft)
+    assert plan.is_blocked
+    fate = fates(plan)[0]
+    assert [words for _value, words in fate.choices] == [
+        "the child in Robins",
+        "the child in Robins",
+        "another child, new here",
+    ]
+    first = fate.choices[0][0]
+    RosterRun.objects.filter(pk=draft.pk).update(answers={fate.question: first})
+    draft.refresh_from_db()
+    apply_run(draft, plan_of(draft).digest, by_mail=False, made_by=office)
+    assert Child.objects.count() == 2
+
+
+def test_an_answer_may_say_that_a_namesake_is_new(run, bring_in):
+    run(csv_bytes(NAMESAKES))
+    unclear = [NAMESAKES[0], ("Ava Swift", "Robins", "9 New Road", "nine@example.org")]
+    draft = bring_in(csv_bytes(unclear), answers={"2": "new"})
+    assert told(draft) == [("2", "Ava S", "new child")]
+
+
+def test_a_household_that_moves_house_stays_one_home(run):
+    run(harbour())
+    homes = Home.objects.count()
+    moved = [row(0, Address="5 Far End"), row(1), row(2, Address="5 Far End"), row(3)]
+    run(harbour(moved), whole_school=True)
+    assert Home.objects.count() == homes
+
+
+def come_in(email: str, name: str = "Sam") -> User:
+    """Have an adult come in by the mailed invitation of *email*."""
+    from portal.people.coming_in import use_slip
+
+    invitation = Invitation.objects.open().filter(email=email).order_by("pk").first()
+    return use_slip(invitation, None, name=name, email=email)
+
+
+def test_one_mail_lets_an_adult_in_to_all_their_children(run, mailoutbox):
+    run(harbour())
+    send_waiting_invitations()
+    assert [mail.to for mail in mailoutbox].count(["mum.kestrel@example.org"]) == 1
+    adult = come_in("mum.kestrel@example.org")
+    assert {str(each.child) for each in adult.guardianships.all()} == {"Aisha K", "Cal K"}
+
+
+def test_no_mail_of_a_roster_names_a_child_or_says_what_it_is_in_its_subject(run, mailoutbox):
+    run(harbour())
+    send_waiting_invitations()
+    assert len(mailoutbox) == 4
+    for mail in mailoutbox:
+        for name in ("Aisha", "Ben", "Cal", "Kestrel"):
+            assert name not in mail.subject + mail.body
+        assert "Gull" not in mail.subject + mail.body[:150]
+
+
+def test_an_adult_of_a_sister_sees_a_new_brother_at_once(run, bring_in):
+    run(harbour(HARBOUR[:1]))
+    adult = come_in("mum.kestrel@example.org")
+    draft = bring_in(harbour([HARBOUR[0], HARBOUR[2]]))
+    assert any("sees this child too" in words for words in fates(plan_of(draft))[1].adults)
+    run(harbour([HARBOUR[0], HARBOUR[2]]))
+    assert adult.guardianships.filter(child__first_name="Cal").exists()
+
+
+def test_an_adult_whose_access_was_ended_is_not_invited_by_the_next_file(run):
+    run(harbour())
+    come_in("tern@example.org")
+    end_guardianship(Guardianship.objects.get(adult__email="tern@example.org"))
+    again = run(harbour(), whole_school=True)
+    assert again.figures == {"same": 4}
+    assert not Invitation.objects.open().filter(email="tern@example.org").exists()
+
+
+def test_an_invitation_that_was_ended_is_not_made_again_by_the_next_file(run):
+    run(harbour())
+    Invitation.objects.filter(email="tern@example.org").revoke()
+    run(harbour())
+    assert not Invitation.objects.open().filter(email="tern@example.org").exists()
+
+
+def test_an_adult_who_moves_out_sees_from_then_on_a_home_of_their_own(run):
+    run(harbour())
+    mum, other = come_in("tern@example.org"), come_in("tern.too@example.org")
+    run(harbour([*HARBOUR[:1], row(1, Parent_2_address="6 Elm Row"), *HARBOUR[2:]]))
+    homes = {each.adult_id: each.home_id for each in Guardianship.objects.all()}
+    assert homes[mum.pk] != homes[other.pk]
+
+
+def test_without_the_tick_nobody_is_invited_and_the_next_file_can(run):
+    run(harbour(), by_mail=False)
+    assert not Invitation.objects.exists()
+    run(harbour())
+    assert Invitation.objects.count() == 5
+
+
+def test_undoing_takes_back_all_of_the_last_file(run):
+    def everything():
+        return (
+            list(Child.objects.values()),
+            list(Home.objects.values()),
+            list(SchoolClass.objects.values()),
+            list(Invitation.objects.values("child", "home", "email_key")),
+            sorted(Home.children.through.objects.values_list("home", "child")),
+        )
+
+    run(harbour())
+    before = everything()
+    rows = [row(0, Reg_group="Larks"), row(2, Forename="Callum"), row(1, Parent_2_address="6 Elm")]
+    second = run(harbour([*rows, row(3, Admission_number="1009", Forename="Eve")]))
+    assert everything() != before
+    undo_run(second)
+    assert everything() == before
+
+
+def test_undoing_a_leaver_brings_back_the_groups(run, school):
+    run(harbour())
+    dora = Child.objects.get(first_name="Dora")
+    group = dora.school_class.groups.create(name="Shells")
+    group.children.add(dora)
+    second = run(harbour(HARBOUR[:3]), whole_school=True)
+    assert not group.children.exists()
+    undo_run(second)
+    assert list(group.children.all()) == [dora]
+
+
+def test_only_the_last_file_can_be_undone(run):
+    first = run(harbour(HARBOUR[:2]))
+    run(harbour())
+    with pytest.raises(CannotUndoError):
+        undo_run(first)
+
+
+def test_nothing_is_undone_once_an_adult_has_come_in(run):
+    done = run(harbour())
+    come_in("tern@example.org")
+    with pytest.raises(CannotUndoError, match="Ben T"):
+        undo_run(done)
+    assert Child.objects.count() == 4
+
+
+def test_a_file_of_one_school_touches_no_other(run, village):
+    before = list(village.dot.__class__.objects.exclude(school__name="Gull Point").values())
+    run(harbour(), whole_school=True)
+    assert before == list(Child.objects.exclude(school__name="Gull Point").values())
+
+
+def test_a_draft_is_forgotten_after_an_hour(bring_in):
+    draft = bring_in(harbour())
+    RosterRun.objects.filter(pk=draft.pk).update(
+        made_at=timezone.now() - timezone.timedelta(minutes=61)
+    )
+    RosterRun.objects.forget()
+    draft.refresh_from_db()
+    assert (draft.content, draft.state) == (None, RosterRun.State.DROPPED)
+
+
+def test_planning_takes_as_many_queries_for_many_children_as_for_few(bring_in, run):
+    def queries(content):
+        draft = bring_in(content)
+        with CaptureQueriesContext(connection) as seen:
+            plan_of(draft)
+        return len(seen)
+
+    many = [
+        (f"{n}", f"Child{n}", "Tern", "1/1/22", "Robins", f"{n} Way", "", "A", f"a{n}@example.org")
+        + ("",) * 4
+        for n in range(60)
+    ]
+    few = queries(harbour())
+    run(harbour(many))
+    assert queries(harbour(many)) == few
