@@ -1,4 +1,4 @@
-"""What assessment tells upkeep: which mails wait, and that a restored portal sends none twice."""
+"""What assessment tells upkeep: its files, what waits, and that no mail is sent twice."""
 
 from collections.abc import Iterator
 
@@ -6,11 +6,23 @@ from django.db.models import Min
 from django.utils import timezone
 
 from assessment.mails import MAX_ATTEMPTS, STALE, waiting
-from assessment.models import SummaryMail
+from assessment.models import SummaryMail, VoiceReply
 from assessment.summaries import make_due_now
-from portal.upkeep.hooks import Figure, Restored
+from portal.upkeep.hooks import Figure, Restored, StoredFile
 
 LATE = 3600.0  # seconds; the job that sends runs every minute
+
+
+def stored_files(using: str) -> Iterator[StoredFile]:
+    """Yield the file of each spoken reply of database *using*."""
+    rows = VoiceReply.objects.using(using).values_list("name", "sha256", "size")
+    for name, sha256, size in rows.iterator():
+        yield StoredFile(name, sha256, size)
+
+
+def named_files(names: list[str]) -> Iterator[str]:
+    """Yield those of *names* that a spoken reply speaks of. Raises DatabaseError."""
+    yield from VoiceReply.objects.filter(name__in=names).values_list("name", flat=True)
 
 
 def figures() -> Iterator[Figure]:

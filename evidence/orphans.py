@@ -6,6 +6,7 @@ from django.db import DatabaseError
 
 from evidence import store
 from evidence.models import Piece, Rendition
+from portal.upkeep.hooks import named_files
 
 log = logging.getLogger(__name__)
 DAY = 24 * 60 * 60.0  # seconds; a file is on the disk before its row is, but never a day before
@@ -17,6 +18,7 @@ def unnamed(names: list[str]) -> list[str]:
     known = {
         *Piece.objects.filter(original__in=names).values_list("original", flat=True),
         *Rendition.objects.filter(name__in=names).values_list("name", flat=True),
+        *named_files(names),
     }
     return [name for name in names if name not in known]
 

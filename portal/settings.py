@@ -157,6 +157,10 @@ CELERY_BEAT_SCHEDULE = {
         "schedule": timedelta(minutes=10),
     },
     "sweep unfinished pieces": {"task": "evidence.jobs.sweep", "schedule": timedelta(seconds=20)},
+    "sweep unfinished spoken replies": {
+        "task": "assessment.jobs.sweep_voices",
+        "schedule": timedelta(seconds=20),
+    },
     "make the week summaries that are due": {
         "task": "assessment.jobs.make_due_summaries",
         "schedule": crontab(minute="*/5"),
@@ -256,7 +260,8 @@ DATA_UPLOAD_MAX_NUMBER_FILES = 100
 # --- Upkeep ---------------------------------------------------------------------------------
 # Functions of the apps that portal.upkeep.hooks calls; it says what each gives.
 FILE_STORE = "evidence.store"
-STORED_FILES = ["evidence.upkeep.stored_files"]
+STORED_FILES = ["evidence.upkeep.stored_files", "assessment.upkeep.stored_files"]
+NAMED_FILES = ["assessment.upkeep.named_files"]
 FIGURES = ["evidence.upkeep.figures", "assessment.upkeep.figures"]
 AFTER_RESTORE = [
     "portal.upkeep.erasures.erase_again",

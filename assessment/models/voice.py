@@ -49,6 +49,10 @@ class VoiceReplyQuerySet(models.QuerySet["VoiceReply"]):
         """Free replies that are worth another attempt, oldest first."""
         return self.free().filter(attempts__lt=MAX_ATTEMPTS).order_by("spoken_at", "pk")
 
+    def given_up(self) -> Self:
+        """Free replies on which every attempt ended with the worker's own end."""
+        return self.free().filter(attempts__gte=MAX_ATTEMPTS)
+
     def claim(self, pk: int) -> "VoiceReply | None":
         """Take the work on reply *pk* for LEASE, and give it; None: not there to take.
 
@@ -72,8 +76,9 @@ class VoiceReplyQuerySet(models.QuerySet["VoiceReply"]):
         )
 
     def kept_no_longer(self) -> Self:
-        """Replies that were taken back too long ago to be put back."""
-        return self.filter(taken_back_at__lt=timezone.now() - PUT_BACK_WITHIN)
+        """Replies that were taken back too long ago to be put back, or whose work was."""
+        since = timezone.now() - PUT_BACK_WITHIN
+        return self.filter(Q(taken_back_at__lt=since) | Q(submission__withdrawn_at__lt=since))
 
 
 class VoiceReply(models.Model):

@@ -54,6 +54,12 @@ def stored_files(using: str = "default") -> Iterator[StoredFile]:
         yield from import_string(path)(using)
 
 
+def named_files(names: list[str]) -> Iterator[str]:
+    """Yield those of *names* in the store that belong to an app which evidence does not know."""
+    for path in settings.NAMED_FILES:
+        yield from import_string(path)(names)
+
+
 def app_figures() -> Iterator[Figure]:
     """Yield what the apps can say of their work."""
     for path in settings.FIGURES:
