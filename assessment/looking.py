@@ -32,12 +32,13 @@ class WithdrawnError(Exception):
 class Saying:
     """What a look says: words for the child, the next step, and how each goal was shown.
 
-    tags: from a goal's key to one of Tag.How.
+    tags: from a goal's key to one of Tag.How. asks_more: whether the family is to send one more.
     """
 
     reply: str = ""
     next_step: str = ""
     tags: Mapping[int, str] = field(default_factory=dict)
+    asks_more: bool = False
 
 
 def waiting_in(school_class: SchoolClass, user: User) -> SubmissionQuerySet:
@@ -72,6 +73,7 @@ def save_look(submission: Submission, user: User, saying: Saying, seen_version: 
     else:
         _keep_past(look)
     look.reply, look.next_step = saying.reply, saying.next_step
+    look.asked_more_at = (look.asked_more_at or now) if saying.asks_more else None
     look.looked_by, look.looked_at = user, now
     look.version += 1
     look.save()
@@ -95,6 +97,7 @@ def undo_look(submission: Submission, seen_version: int) -> bool:
         return take_back_look(held, seen_version)
     _keep_past(look)
     look.reply, look.next_step = before.reply, before.next_step
+    look.asked_more_at = before.asked_more_at
     look.looked_by, look.looked_at = before.looked_by, before.looked_at
     look.version += 1
     look.save()
@@ -158,6 +161,7 @@ def _keep_past(look: Look) -> None:
         stood=look.stands,
         reply=look.reply,
         next_step=look.next_step,
+        asked_more_at=look.asked_more_at,
         tags=[
             [tag.goal_id, tag.how, tag.tagged_by_id, tag.by_assistant]
             for tag in look.submission.tags.all()

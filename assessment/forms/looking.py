@@ -40,6 +40,8 @@ class LookForm(forms.Form):
         widget=forms.TextInput(attrs={"class": "form-control"}),
         help_text=_("The family reads it too."),
     )
+    asks_more = forms.BooleanField(label=_("Ask the family for one more"), required=False)
+    keep = forms.BooleanField(label=_("Keep this reply as a phrase"), required=False)
 
     def __init__(self, *args: object, goals: Iterable[Goal], **more: object) -> None:
         """Make the form; *goals*: those that may be tagged."""
@@ -57,7 +59,8 @@ class LookForm(forms.Form):
         if look is None:
             return {**start, "version": 0}
         said = {"reply": look.reply, "next_step": look.next_step}
-        return {**start, **said, "version": look.version}
+        asks_more = look.asked_more_at is not None
+        return {**start, **said, "asks_more": asks_more, "version": look.version}
 
     def tag_rows(self) -> Iterator[tuple[Goal, str]]:
         """Give each goal and what is chosen for it on screen."""
@@ -72,6 +75,7 @@ class LookForm(forms.Form):
             reply=self.cleaned_data["reply"],
             next_step=self.cleaned_data["next_step"],
             tags={goal: how for goal, how in tags.items() if how},
+            asks_more=self.cleaned_data["asks_more"],
         )
 
 

@@ -1,0 +1,35 @@
+"""Asking a family for one more piece: which requests are still open."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django.db.models import Exists, OuterRef, QuerySet
+
+from assessment.models import Look
+from evidence.models import Submission
+from portal.people.models import Child
+
+
+def still_asked(looks: QuerySet[Look]) -> QuerySet[Look]:
+    """Keep of *looks* those that ask for one more, until the same home sends for the child again.
+
+    What it sends and takes back again does not count.
+    """
+    later = Submission.objects.standing().filter(
+        child=OuterRef("submission__child"),
+        home=OuterRef("submission__home"),
+        sent_at__gt=OuterRef("asked_more_at"),
+    )
+    standing = looks.filter(submission__looked_at__isnull=False, submission__withdrawn_at=None)
+    return standing.filter(~Exists(later), asked_more_at__isnull=False)
+
+
+def asked_of(user: Any, children: Iterable[Child] | None = None) -> QuerySet[Look]:
+    """Give what the home of *user* is asked for one more of; for *children* alone, if given."""
+    own = Submission.objects.from_home_of(user).standing()
+    if children is not None:
+        own = own.filter(child__in=children)
+    looks = still_asked(Look.objects.filter(submission__in=own))
+    return looks.select_related("submission__child", "submission__day_plan").order_by(
+        "asked_more_at"
+    )
