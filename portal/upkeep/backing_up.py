@@ -16,13 +16,18 @@ from portal.upkeep.backups import Backup, BackupError, Kept, Manifest, Part
 from portal.upkeep.hooks import StoredFile, stored_files
 from portal.upkeep.models import Mark
 from portal.upkeep.sealing import DamagedError, seal
-from portal.upkeep.snapshots import count_rows, migrations_done, snapshot
+from portal.upkeep.snapshots import (
+    ASIDE,
+    check_copy,
+    copy_to,
+    count_rows,
+    migrations_done,
+    one_moment,
+)
 from portal.upkeep.vault import Vault
 
 # Deleted is gone from all backups after this long.
 OLDEST = dt.timedelta(days=35)
-# Files that are deleted between two steps make another snapshot needed; so many are taken.
-ATTEMPTS = 5
 SECRET = "secret-key"  # noqa: S105  (the name of a file)
 
 
@@ -38,10 +43,11 @@ class BackingUp:
     def run(self, keep: int) -> Backup:
         """Make the backup, and drop older ones than the newest *keep*. Raises BackupError, OSError.
 
-        Files first, while nobody waits; then the database; then the few files that came between.
+        Files first, while nobody waits, and again those that came meanwhile; then the database.
         """
-        for file in stored_files():
-            self.take(file)
+        for _again in range(2):
+            for file in stored_files():
+                self.take(file)
         making = self.vault.making()
         manifest = self.take_database(making)
         backup = self.vault.finish(making, manifest, self.files.values())
@@ -69,16 +75,16 @@ class BackingUp:
         """Take a snapshot all of whose files are in the vault, and say what it is."""
         # Beside the database itself: what is to be sealed never lies open in the vault.
         database = settings.DATA_DIR / "snapshot"
+        database.unlink(missing_ok=True)
+        taken_at = (
+            timezone.now()
+        )  # Not after the moment: what is erased since then is erased again.
         try:
-            for _attempt in range(ATTEMPTS):
-                database.unlink(missing_ok=True)
-                taken_at = timezone.now()
-                with snapshot(database) as using:
-                    named = {file.name: self.take(file) for file in stored_files(using)}
-                    rows, migrations = count_rows(using), migrations_done(using)
-                self.lost = [name for name, is_there in named.items() if not is_there]
-                if set(self.lost) <= {file.name for file in self.lost and stored_files()}:
-                    break
+            with one_moment(while_quiet=self.take_last_files):
+                rows, migrations = count_rows(ASIDE), migrations_done(ASIDE)
+                named = {file.name for file in stored_files(ASIDE)}
+                copy_to(database)
+            check_copy(database)
             parts = self.take_parts(making, database)
         finally:
             database.unlink(missing_ok=True)
@@ -95,6 +101,10 @@ class BackingUp:
             parts=parts,
             missing=self.lost,
         )
+
+    def take_last_files(self) -> None:
+        """Take the few files that came since the others were, and see which cannot be had."""
+        self.lost = [file.name for file in stored_files(ASIDE) if not self.take(file)]
 
     def take_parts(self, making: Path, database: Path) -> dict[str, Part]:
         """Put the database into the backup, with the list of erasures and the secret key.

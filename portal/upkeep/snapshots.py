@@ -6,62 +6,88 @@ SQLite by its online backup, PostgreSQL by pg_dump and pg_restore at an exported
 import os
 import sqlite3
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
 
+from django.apps import apps
+from django.conf import settings
 from django.db import connection, connections, transaction
 from django.db.migrations.recorder import MigrationRecorder
 
 from portal.upkeep.backups import BackupError
 
-ASIDE = "snapshot"  # the alias under which a copy of an SQLite database is read
+ASIDE = "aside"  # the alias of a second connection to the database, or to a copy of it
 
 
 @contextmanager
-def snapshot(target: Path) -> Iterator[str]:
-    """Copy the database to *target*; meanwhile give the alias that reads just what was copied.
+def one_moment(while_quiet: Callable[[], None]) -> Iterator[None]:
+    """Show, under the alias ASIDE, the database as it is at one moment.
 
-    Raises BackupError, OSError.
+    Nobody writes from that moment until *while_quiet*, which must be short, has run: a file whose
+    row is seen cannot be deleted before. Raises BackupError, django.db.Error.
     """
-    if connection.vendor == "sqlite":
-        copy_sqlite(target)
-        with reading(target):
-            check_sound(ASIDE)
-            yield ASIDE
-    elif connection.vendor == "postgresql":
-        with transaction.atomic(), connection.cursor() as cursor:
-            cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
-            cursor.execute("SELECT pg_export_snapshot()")
-            run_postgres("pg_dump", "--format=custom", f"--snapshot={cursor.fetchone()[0]}",
-                         "--no-owner", "--no-privileges", f"--file={target}")  # fmt: skip
-            yield connection.alias
-    else:
+    if connection.vendor not in ("sqlite", "postgresql"):
         raise BackupError(f"{connection.vendor} is backed up by its own tools, not by this one.")
+    own = connection.settings_dict
+    deferred = {"transaction_mode": "DEFERRED"} if connection.vendor == "sqlite" else {}
+    with (
+        reached(own["NAME"], {**own["OPTIONS"], **deferred}),
+        transaction.atomic(using=ASIDE, savepoint=False),
+    ):
+        with transaction.atomic(), connection.cursor() as cursor:
+            # SQLite holds other writers off from the start of a transaction.
+            if connection.vendor == "postgresql":
+                cursor.execute(f"LOCK TABLE {file_tables()} IN SHARE MODE")
+            begin_reading()
+            while_quiet()
+        yield
 
 
-def copy_sqlite(target: Path) -> None:
-    """Copy the SQLite database to *target*, into one file."""
-    connection.ensure_connection()
-    with closing(sqlite3.connect(target)) as copy:
-        connection.connection.backup(copy)
-        copy.execute("PRAGMA journal_mode=DELETE")
+def file_tables() -> str:
+    """Give the tables without whose change no file comes or goes, as SQL names them."""
+    models = map(apps.get_model, settings.FILE_OWNERS)
+    return ", ".join(connection.ops.quote_name(model._meta.db_table) for model in models)
 
 
-def check_sound(using: str) -> None:
-    """Raise BackupError when the SQLite database *using* is damaged."""
-    with connections[using].cursor() as cursor:  # Its indexes use functions that Django brings.
-        cursor.execute("PRAGMA integrity_check")
+def begin_reading() -> None:
+    """Fix the moment that ASIDE shows."""
+    with connections[ASIDE].cursor() as cursor:
+        if connection.vendor == "postgresql":
+            cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
+        cursor.execute("SELECT count(*) FROM django_migrations")
+
+
+def copy_to(target: Path) -> None:
+    """Copy what ASIDE shows to the file *target*. Raises BackupError, OSError."""
+    there = connections[ASIDE]
+    if there.vendor == "sqlite":
+        with closing(sqlite3.connect(target)) as copy:
+            there.connection.backup(copy)
+            copy.execute("PRAGMA journal_mode=DELETE")
+        return
+    with there.cursor() as cursor:
+        cursor.execute("SELECT pg_export_snapshot()")
+        moment = cursor.fetchone()[0]
+    run_postgres("pg_dump", "--format=custom", f"--snapshot={moment}", "--no-owner",
+                 "--no-privileges", f"--file={target}")  # fmt: skip
+
+
+def check_copy(target: Path) -> None:
+    """Raise BackupError when the copy of an SQLite database at *target* is not sound."""
+    if connection.vendor != "sqlite":
+        return
+    with reached(str(target), {}), connections[ASIDE].cursor() as cursor:
+        cursor.execute("PRAGMA integrity_check")  # Its indexes use functions that Django brings.
         if cursor.fetchone()[0] != "ok":
             raise BackupError("The database is damaged: PRAGMA integrity_check does not say ok.")
 
 
 @contextmanager
-def reading(path: Path) -> Iterator[None]:
-    """Let the SQLite database at *path* be read under the alias ASIDE."""
-    own = connections.databases[connection.alias]
-    connections.databases[ASIDE] = {**own, "NAME": str(path), "OPTIONS": {}}
+def reached(name: str, options: dict[str, Any]) -> Iterator[None]:
+    """Let the database *name* be reached under the alias ASIDE."""
+    connections.databases[ASIDE] = {**connection.settings_dict, "NAME": name, "OPTIONS": options}
     try:
         yield
     finally:

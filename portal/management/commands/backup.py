@@ -13,6 +13,7 @@ from portal.upkeep.vault import Vault
 
 class Command(BaseCommand):
     help = "Back up database and media to a folder; files that are there already are not copied."
+    requires_system_checks = []
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("to", type=Path, help="the folder, best on another device")

@@ -13,6 +13,7 @@ from portal.upkeep.sealing import BadKeyError, identities_of
 
 class Command(BaseCommand):
     help = "Compare every stored file with its row; with --mend, bring back what is damaged."
+    requires_system_checks = []
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--mend", type=Path, help="a backup, or a folder of them: the newest")

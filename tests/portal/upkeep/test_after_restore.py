@@ -1,0 +1,142 @@
+"""What a restored portal must not do again: send mails, let people in, bring back the erased."""
+
+import datetime as dt
+
+import pytest
+
+from tests.portal.upkeep.machine import Machine
+
+pytestmark = pytest.mark.servers
+RUN_ALL_MAILS = (
+    "from assessment.jobs import make_due_summaries, send_waiting_mails;"
+    "from portal.people.jobs import send_waiting_codes, send_waiting_invitations;"
+    "make_due_summaries(); send_waiting_mails(); send_waiting_codes(); send_waiting_invitations()"
+)
+
+
+@pytest.fixture
+def backup(machine: Machine, tmp_path):
+    """Give the folder with a backup of the machine, taken while a mail and a code waited."""
+    machine.python(
+        "from portal.people.models import *;"
+        "from assessment.summaries import make_due_now; make_due_now();"
+        "aisha = Child.objects.get(first_name='Aisha');"
+        "home = Home.objects.earliest('pk');"
+        "by = User.objects.get(email='office@example.org');"
+        "Invitation.ask_by_mail(aisha, home, 'canary@example.org', by)"
+    )
+    machine.does("backup", tmp_path / "vault")
+    return tmp_path / "vault"
+
+
+def mails(machine: Machine) -> int:
+    """Give how many mails have gone out of *machine*."""
+    folder = machine.data.with_name(f"{machine.data.name}-mails")
+    return sum(path.read_text().count("Subject:") for path in folder.glob("*"))
+
+
+def restored(new_machine, vault, *more) -> Machine:
+    """Restore the backup in *vault* onto a machine that has nothing."""
+    other = new_machine("other")
+    other.does("restore", vault, "--data", other.data, *more)
+    return other
+
+
+def test_mails_that_waited_when_the_backup_was_taken_are_not_sent_by_the_restored_portal(
+    machine, new_machine, backup
+):
+    other = restored(new_machine, backup)
+    other.python(RUN_ALL_MAILS)
+    assert mails(other) == 0
+    machine.python(RUN_ALL_MAILS)
+    assert mails(machine) > 2
+
+
+def test_a_week_that_was_mailed_after_the_backup_is_not_mailed_again(
+    machine, new_machine, tmp_path
+):
+    machine.does("backup", tmp_path / "before-friday")
+    machine.python(RUN_ALL_MAILS)
+    assert mails(machine) > 0
+    other = restored(new_machine, tmp_path / "before-friday")
+    other.python(RUN_ALL_MAILS)
+    assert mails(other) == 0
+    summaries = "SELECT count(*) FROM assessment_weeksummary"
+    assert other.ask(summaries) == machine.ask(summaries)
+
+
+def test_nobody_is_signed_in_or_invited_on_the_restored_portal(machine, new_machine, tmp_path):
+    machine.python(
+        "from django.contrib.sessions.backends.db import SessionStore;"
+        "session = SessionStore(); session['who'] = 1; session.create()"
+    )
+    open_invitations = (
+        "SELECT count(*) FROM people_invitation WHERE used_at IS NULL AND revoked_at IS NULL"
+    )
+    sessions = "SELECT count(*) FROM django_session"
+    assert machine.ask(open_invitations) != [(0,)]
+    assert machine.ask(sessions) != [(0,)]
+    machine.does("backup", tmp_path / "vault")
+    other = restored(new_machine, tmp_path / "vault")
+    assert other.ask(open_invitations) == [(0,)]
+    assert other.ask(sessions) == [(0,)]
+
+
+def erase(machine: Machine, name: str, *, noted_at: str = "") -> None:
+    """Erase a child for good, and note it as the portal does."""
+    when = f", dt.datetime.fromisoformat('{noted_at}')" if noted_at else ""
+    machine.python(
+        "import datetime as dt; from portal.people.models import Child;"
+        "from portal.upkeep import erasures;"
+        f"child = Child.objects.get(first_name='{name}');"
+        f"erasures.note('people.child', child.pk{when}); child.delete()"
+    )
+
+
+def test_a_child_erased_after_the_backup_stays_erased_with_every_file(
+    machine, new_machine, tmp_path
+):
+    machine.does("backup", tmp_path / "vault")
+    old = next((tmp_path / "vault").glob("20*"))
+    bens = machine.ask(
+        "SELECT name FROM evidence_rendition JOIN evidence_piece p ON p.id = piece_id "
+        "JOIN evidence_submission s ON s.id = submission_id "
+        "JOIN people_child c ON c.id = s.child_id WHERE c.first_name = 'Ben'"
+    )
+    assert bens
+    erase(machine, "Ben")
+    machine.does("backup", tmp_path / "vault")
+    other = restored(new_machine, old)
+    assert not other.ask("SELECT id FROM people_child WHERE first_name = 'Ben'")
+    assert other.ask("SELECT id FROM people_child WHERE first_name = 'Aisha'")
+    assert not {name for (name,) in bens} & other.files().keys()
+    assert len(other.files()) > 80
+
+
+def test_an_erasure_from_before_the_backup_touches_nobody_who_came_since(
+    machine, new_machine, tmp_path
+):
+    erase(machine, "Cal", noted_at="2026-01-05T09:00:00+00:00")
+    machine.python(
+        "from portal.upkeep import erasures; from portal.people.models import Child;"
+        "import datetime as dt;"
+        "erasures.note('people.child', Child.objects.get(first_name='Ben').pk,"
+        " dt.datetime(2026, 1, 5, tzinfo=dt.UTC))"
+    )
+    machine.does("backup", tmp_path / "vault")
+    other = restored(new_machine, tmp_path / "vault")
+    assert other.ask("SELECT id FROM people_child WHERE first_name = 'Ben'")
+
+
+def test_the_list_of_erasures_itself_comes_back_with_the_newest_backup(
+    machine, new_machine, tmp_path
+):
+    machine.does("backup", tmp_path / "vault")
+    old = next((tmp_path / "vault").glob("20*"))
+    erase(machine, "Ben")
+    machine.does("backup", tmp_path / "vault")
+    other = restored(new_machine, old)
+    listed = (other.data / "erasures.jsonl").read_text()
+    assert listed == (machine.data / "erasures.jsonl").read_text()
+    assert dt.datetime.now(dt.UTC).strftime("%Y") in listed
+    assert "Ben" not in listed

@@ -1,0 +1,165 @@
+"""A backup comes back whole, on a machine that has nothing; it is never put over anything."""
+
+import subprocess
+from pathlib import Path
+
+import pytest
+
+pytestmark = pytest.mark.servers
+KEPT_TABLES = (
+    *("people_child", "people_home", "people_guardianship", "people_user", "people_school"),
+    *("tasks_dayplan", "tasks_task", "tasks_taskprompt"),
+    *("evidence_submission", "evidence_piece", "evidence_rendition", "evidence_answer"),
+)
+
+
+def rows(machine, table: str) -> list[tuple]:
+    """Give every row of *table*."""
+    return sorted(machine.ask(f"SELECT * FROM {table}"), key=repr)  # noqa: S608
+
+
+def restored(machine, new_machine, vault: Path, *more: str | Path):
+    """Restore the newest backup of *vault* onto a machine that has nothing."""
+    other = new_machine("other")
+    said = other.does("restore", vault, "--data", other.data, *more)
+    return other, said
+
+
+def test_a_restored_portal_has_every_row_and_every_byte(machine, new_machine, tmp_path):
+    before = {table: rows(machine, table) for table in KEPT_TABLES}
+    machine.does("backup", tmp_path / "vault")
+    other, said = restored(machine, new_machine, tmp_path / "vault")
+    assert {table: rows(other, table) for table in KEPT_TABLES} == before
+    assert all(before[table] for table in ("people_child", "evidence_rendition", "tasks_task"))
+    assert other.files() == machine.files()
+    assert len(machine.files()) > 80
+    assert "as in the backup" in said
+    assert "files in the store are what their rows say" in said
+
+
+def test_what_was_restored_can_be_looked_over_backed_up_and_used(machine, new_machine, tmp_path):
+    machine.does("backup", tmp_path / "vault")
+    other, _said = restored(machine, new_machine, tmp_path / "vault")
+    assert other.does("migrate", "--check", "--verbosity", "0") == ""
+    assert "Every stored file" in other.does("scrub")
+    other.does("backup", tmp_path / "again")
+    assert not {path.name for path in other.data.iterdir()} & {"restoring", "unpacked", "database"}
+
+
+def test_a_second_backup_copies_only_the_files_that_are_new(machine, tmp_path):
+    vault = tmp_path / "vault"
+    machine.does("backup", vault)
+    first = {path: path.stat().st_ino for path in vault.glob("files/*/*")}
+    machine.run(*machine.command()[:1], "-m", "tests.portal.upkeep.one_more")
+    machine.does("backup", vault)
+    second = {path: path.stat().st_ino for path in vault.glob("files/*/*")}
+    assert len(second) == len(first) + 1
+    assert {path: second[path] for path in first} == first
+    assert len(list(vault.glob("20*"))) == 2
+
+
+def test_a_folder_that_is_not_empty_is_refused_and_left_as_it_was(machine, new_machine, tmp_path):
+    machine.does("backup", tmp_path / "vault")
+    other = new_machine("other")
+    other.data.mkdir()
+    (other.data / "holiday.txt").write_text("mine")
+    ran = other.manage("restore", tmp_path / "vault", "--data", other.data)
+    assert ran.code != 0
+    assert "is not empty" in ran.said
+    assert "holiday.txt" in {path.name for path in other.data.iterdir()}
+    assert "media" not in {path.name for path in other.data.iterdir()}
+
+
+def test_a_database_that_is_there_is_never_overwritten(machine, new_machine, tmp_path):
+    machine.does("backup", tmp_path / "vault")
+    address = machine.url or f"sqlite:///{machine.data}/kitchen-counter.sqlite3"
+    before = rows(machine, "people_child")
+    other = new_machine("other")
+    command = other.command("restore", tmp_path / "vault", "--data", other.data)
+    ran = other.run(*command, DATABASE_URL=address)
+    assert ran.code != 0
+    assert "Nothing was changed" in ran.said
+    assert rows(machine, "people_child") == before
+
+
+@pytest.mark.parametrize(
+    "pattern",
+    ["files/*/*", "20*/database", "20*/manifest.json", "20*/files.jsonl", "20*/SHA256SUMS"],
+)
+def test_one_flipped_byte_is_found_and_the_file_named(machine, tmp_path, pattern):
+    machine.does("backup", tmp_path / "vault")
+    victim = sorted((tmp_path / "vault").glob(pattern))[0]
+    spoilt = bytearray(victim.read_bytes())
+    spoilt[len(spoilt) // 2] ^= 1
+    victim.write_bytes(spoilt)
+    ran = machine.manage("restore", tmp_path / "vault", "--data", tmp_path / "other")
+    assert ran.code != 0
+    assert "not whole" in ran.said
+    named = victim.name if victim.name != "SHA256SUMS" else victim.parent.name
+    assert named in ran.said
+    assert not (tmp_path / "other").exists()
+
+
+def test_a_backup_that_is_whole_passes_the_check_that_finds_a_flipped_byte(machine, tmp_path):
+    machine.does("backup", tmp_path / "vault")
+    assert "just as they were written" in machine.does("restore", tmp_path / "vault", "--check")
+
+
+def test_only_the_newest_backups_are_kept_and_their_files_with_them(machine, tmp_path):
+    vault = tmp_path / "vault"
+    machine.does("backup", vault)
+    machine.python("from evidence.models import Rendition; Rendition.objects.all().delete()")
+    machine.does("backup", vault, "--keep", "2")
+    both = len(list(vault.glob("files/*/*")))
+    machine.does("backup", vault, "--keep", "2")
+    assert len(list(vault.glob("20*"))) == 2
+    assert both > 40
+    assert len(list(vault.glob("files/*/*"))) == 1  # the original that was not ready yet
+    assert machine.does("restore", vault, "--check")
+
+
+def test_a_backup_older_than_deleted_data_may_be_kept_is_dropped(machine, tmp_path):
+    vault = tmp_path / "vault"
+    machine.does("backup", vault)
+    next(vault.glob("20*")).rename(vault / "2026-01-02T030405Z")
+    machine.does("backup", vault)
+    assert not (vault / "2026-01-02T030405Z").exists()
+    assert len(list(vault.glob("20*"))) == 1
+
+
+def test_two_backups_to_one_folder_do_not_meet(machine, tmp_path):
+    vault = tmp_path / "vault"
+    machine.does("backup", vault)
+    with subprocess.Popen(
+        ["flock", str(vault / "lock"), "cat"], stdin=subprocess.PIPE, stdout=subprocess.PIPE
+    ) as holder:
+        holder.stdin.write(b"held\n")
+        holder.stdin.flush()
+        assert holder.stdout.readline() == b"held\n"
+        ran = machine.manage("backup", vault)
+        holder.stdin.close()
+    assert ran.code != 0
+    assert "Another backup" in ran.said
+    assert len(list(vault.glob("20*"))) == 1
+
+
+def test_a_drill_restores_for_real_and_leaves_nothing_but_its_date(machine, tmp_path):
+    machine.does("backup", tmp_path / "vault")
+    before = rows(machine, "people_child"), machine.files()
+    said = machine.does("restore", tmp_path / "vault", "--drill")
+    assert "as in the backup" in said
+    assert (rows(machine, "people_child"), machine.files()) == before
+    assert machine.ask("SELECT count(*) FROM upkeep_mark WHERE name = 'drill'") == [(1,)]
+
+
+def test_a_backup_of_a_newer_portal_is_refused(machine, new_machine, tmp_path):
+    machine.python(
+        "from django.db.migrations.recorder import MigrationRecorder as Recorder;"
+        "from django.db import connection;"
+        "Recorder(connection).record_applied('evidence', '9999_from_the_future')"
+    )
+    machine.does("backup", tmp_path / "vault")
+    other = new_machine("other")
+    ran = other.manage("restore", tmp_path / "vault", "--data", other.data)
+    assert ran.code != 0
+    assert "newer portal" in ran.said
