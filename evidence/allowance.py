@@ -13,6 +13,9 @@ MAX_PIECES = 12  # in one submission, and so in one form
 MAX_BYTES = 1_000 * MB  # of all pieces of one submission
 HOME_PIECES, HOME_BYTES = 60, 3_000 * MB  # from one home, in HOME_SPAN
 HOME_SPAN = dt.timedelta(days=1)
+HOME_OPEN = 24  # uploads of one home that are on their way at the same time
+HOME_STARTS, STARTS_SPAN = 240, dt.timedelta(hours=1)  # uploads that one home may begin
+FREE_BYTES = 64 * MB  # of the disk, left for the database and for what is being prepared
 # A form that says it is larger than this is turned away unread.
 MAX_FORM_BYTES = 2 * MAX_BYTES
 

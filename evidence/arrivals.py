@@ -2,21 +2,22 @@
 
 import logging
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
-from typing import Any
 
 from django.db import DatabaseError, transaction
 
+from evidence import store
 from evidence.jobs import queue_on_commit
 from evidence.models import Answer, Piece, Submission
 from evidence.orphans import drop_unnamed
+from evidence.resuming import growing
 from evidence.room import Room
+from evidence.senders import Sender
 from evidence.uploads import ArrivedFile
-from portal.people.models import Child, Home
-from tasks.models import DayPlan
 
 log = logging.getLogger(__name__)
+Find = Callable[[], Submission]
 
 
 class NotSavedError(Exception):
@@ -39,16 +40,15 @@ class Words:
     help: str = ""
     answers: Mapping[int, str] = field(default_factory=dict)
 
+    @property
+    def for_sibling(self) -> "Words":
+        """Give what of it holds for a sibling as well: not the answers, which are one child's."""
+        return Words(self.note, self.help)
 
-@dataclass(frozen=True)
-class Sender:
-    """Who sends for whom and for which day, and the form it is done with (see `form_key`)."""
-
-    user: Any
-    child: Child
-    home: Home
-    day_plan: DayPlan
-    form_key: str
+    @property
+    def are_empty(self) -> bool:
+        """Whether nothing was typed or chosen."""
+        return not (self.note or self.help or any(self.answers.values()))
 
 
 @dataclass(frozen=True)
@@ -64,6 +64,7 @@ class Kept:
             submission=submission,
             position=position,
             kind=self.file.kind,
+            turn=self.file.turn,
             original=self.name,
             sha256=self.file.sha256,
             size=self.file.size,
@@ -78,12 +79,21 @@ class Arrival:
     kept: int
 
 
-def send(sender: Sender, words: Words, files: Sequence[ArrivedFile]) -> Arrival:
+def send(
+    sender: Sender,
+    words: Words,
+    files: Sequence[ArrivedFile],
+    also: Sequence[Sender] = (),
+    find: Find | None = None,
+) -> Arrival:
     """Take in a form as a new submission, or into the one it made before. Raises as `add` does.
 
-    A form that is sent twice (a double tap, an answer that got lost) makes one submission.
+    A form that is sent twice (a double tap, an answer that got lost) makes one submission. *also*:
+    siblings who did the work together; each gets a submission with the same pieces and note.
     """
-    return take_in(partial(opened, sender), words, files)
+    return take_in(
+        [find or partial(opened, sender), *(partial(opened, each) for each in also)], words, files
+    )
 
 
 def add(submission: Submission, words: Words, files: Sequence[ArrivedFile]) -> Arrival:
@@ -93,28 +103,53 @@ def add(submission: Submission, words: Words, files: Sequence[ArrivedFile]) -> A
     and NothingToSaveError, each with nothing left half done. A file that was not kept says why in
     its `refusal`.
     """
-    return take_in(partial(reopened, submission.pk), words, files)
+    return take_in([partial(reopened, submission.pk)], words, files)
 
 
-def take_in(find: Callable[[], Submission], words: Words, files: Sequence[ArrivedFile]) -> Arrival:
-    """Keep the good *files* on the disk, then save all rows of the form in one transaction."""
+def take_in(finds: Sequence[Find], words: Words, files: Sequence[ArrivedFile]) -> Arrival:
+    """Keep the good *files* on the disk, then save all rows of the form in one transaction.
+
+    *finds* give the submissions: that of the child, and those of siblings.
+    """
     kept: list[Kept] = []
     try:
         for file in files:
             if not file.refusal:
                 kept.append(Kept(file, file.keep()))
+        if not kept and not words.note:
+            finds = finds[:1]  # Answers are one child's alone.
+        copies = [list(kept)]
+        for _sibling in finds[1:]:
+            copies.append(twins(copies[0], kept))
         with transaction.atomic():
-            submission = find()
-            pieces = save_pieces(submission, kept)
-            save_words(submission, words)
-            if submission.is_empty:
-                raise NothingToSaveError
-            queue_on_commit([piece.pk for piece in pieces])
+            first, *_siblings = [
+                save_form(find(), words if at == 0 else words.for_sibling, own)
+                for at, (find, own) in enumerate(zip(finds, copies, strict=True))
+            ]
     except (OSError, DatabaseError) as error:
         log.exception("a form could not be saved")
         raise NotSavedError from error
     finally:
         drop_unnamed([each.name for each in kept])
+    return first
+
+
+def twins(first: Sequence[Kept], kept: list[Kept]) -> list[Kept]:
+    """Give the files of *first* a second name each, for a sibling; all names go into *kept*."""
+    own: list[Kept] = []
+    for each in first:
+        own.append(replace(each, name=growing.twin(store.path_of(each.name))))
+        kept.append(own[-1])
+    return own
+
+
+def save_form(submission: Submission, words: Words, kept: Sequence[Kept]) -> Arrival:
+    """Save what came for one *submission*. Raises NothingToSaveError."""
+    pieces = save_pieces(submission, kept)
+    save_words(submission, words)
+    if submission.is_empty:
+        raise NothingToSaveError
+    queue_on_commit([piece.pk for piece in pieces])
     return Arrival(submission, len(pieces))
 
 
@@ -123,7 +158,12 @@ def opened(sender: Sender) -> Submission:
 
     Raises TooLateError.
     """
-    made_now = {"child": sender.child, "day_plan": sender.day_plan, "sent_by": sender.user}
+    made_now = {
+        "child": sender.child,
+        "day_plan": sender.day_plan,
+        "sent_by": sender.user,
+        "by_staff": sender.by_staff,
+    }
     submission, _made = Submission.objects.select_for_update().get_or_create(
         home=sender.home, form_key=sender.form_key, defaults=made_now
     )

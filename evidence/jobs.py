@@ -17,6 +17,7 @@ from evidence.lease import renewed
 from evidence.media import RefusalReason, Refused, TryLaterError, clean
 from evidence.models import Piece
 from evidence.orphans import DAY, SHARDS, clear_shard
+from evidence.resuming.ending import sweep_uploads
 
 log = logging.getLogger(__name__)
 PATIENCE = dt.timedelta(seconds=15)  # The message sent on arrival comes first.
@@ -63,6 +64,7 @@ def sweep() -> None:
     waiting = Piece.objects.unfinished().filter(arrived_at__lt=timezone.now() - PATIENCE)
     queue(waiting.values_list("pk", flat=True)[:AT_ONCE])
     drop_refused_originals()
+    sweep_uploads()
     store.clear_abandoned(DAY)
     # One of the 256 folders of the store each time: all of them in about an hour and a half.
     try:

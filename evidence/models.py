@@ -93,6 +93,8 @@ class Submission(models.Model):
     withdrawn_at = models.DateTimeField(null=True, blank=True, editable=False)
     # The form that was filled in: sent a second time, it finds what it made the first time.
     form_key = models.CharField(max_length=40, blank=True, editable=False)
+    # Posted at school for a family that works on paper; then there may be no home to it.
+    by_staff = models.BooleanField(default=False, editable=False)
 
     objects = SubmissionQuerySet.as_manager()
 
@@ -103,6 +105,11 @@ class Submission(models.Model):
                 fields=["home", "form_key"],
                 condition=~Q(form_key=""),
                 name="one_submission_a_form",
+            ),
+            models.UniqueConstraint(
+                fields=["form_key"],
+                condition=Q(home=None) & ~Q(form_key=""),
+                name="one_submission_a_form_of_no_home",
             ),
         ]
         indexes = [
@@ -317,3 +324,7 @@ class Answer(models.Model):
 
     def __str__(self) -> str:
         return f"answer {self.pk}"
+
+
+# Here so that Django finds it as a model of this app.
+from evidence.resuming.upload import Upload  # noqa: E402, F401

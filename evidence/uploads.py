@@ -36,6 +36,7 @@ class ArrivedFile(UploadedFile):
         self.kind = kind
         self.refusal = refusal
         self.failed = failed
+        self.turn = 0
 
     @property
     def sha256(self) -> str:

@@ -3,11 +3,14 @@
 from django.urls import path
 
 import tasks.urls  # noqa: F401 (dates in addresses: it registers <day:…>)
+from evidence.resuming import views as resuming
 from evidence.views import pieces, sending, sent
 
 app_name = "evidence"
 urlpatterns = [
     path("children/<int:child_pk>/send/<day:date>/", sending.send, name="send"),
+    path("send/uploads/", resuming.uploads, name="uploads"),
+    path("send/uploads/<str:token>/", resuming.upload, name="upload"),
     path("sent/", sent.sent, name="sent"),
     path("sent/<str:token>/", sent.submission, name="submission"),
     path("sent/<str:token>/more/", sending.send_more, name="send-more"),

@@ -20,13 +20,13 @@ from evidence.arrivals import (
     Arrival,
     NothingToSaveError,
     NotSavedError,
-    Sender,
     TooLateError,
     Words,
 )
 from evidence.forms import NOTHING, SendForm, too_large, words_of
 from evidence.models import Submission
 from evidence.questions import parts, prompts_of, tasks_of
+from evidence.senders import Sender
 from evidence.uploads import NOT_SAVED, ArrivedFile, straight_into_the_store
 from portal.people.models import Child, Home
 from tasks.models import DayPlan, Task

@@ -1,0 +1,136 @@
+"""Makes a piece of an upload whose last byte is there: for the child, and for each sibling."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from evidence import arrivals, senders
+from evidence.arrivals import Kept, TooLateError
+from evidence.jobs import queue_on_commit
+from evidence.media import HEAD_BYTES, Kind, recognise
+from evidence.models import Piece, Submission
+from evidence.orphans import drop_unnamed
+from evidence.resuming import growing
+from evidence.resuming.ending import refuse
+from evidence.resuming.growing import Growing
+from evidence.resuming.protocol import RequestError
+from evidence.resuming.upload import Upload
+from evidence.senders import Sender, key_for
+
+# A form whose submission is looked at while its last pieces are on their way goes on in another.
+MOST_PARTS = 8
+MAY_NOT = gettext_lazy("This cannot be sent from here any more. Ask your school.")
+
+
+@dataclass
+class WholeFile:
+    """What `arrivals` asks of a file that has come in whole."""
+
+    kind: Kind
+    sha256: str
+    size: int
+    turn: int
+    refusal: str = ""
+
+
+def complete(upload: Upload, file: Growing) -> None:
+    """Make the pieces of *upload*, whose *file* is whole and on the disk, and close it.
+
+    Afterwards they outlive a power cut. Raises RequestError with the upload refused, and OSError
+    or DatabaseError with it as open as before.
+    """
+    to = receivers(upload)
+    kind = recognise(file.head(HEAD_BYTES), size=upload.length).kind
+    digest = file.sha256()
+    whole = [WholeFile(kind, digest, upload.length, upload.turn) for _each in to]
+    names: list[str] = []
+    try:
+        for _each in to:
+            names.append(growing.twin(file.path))
+        with transaction.atomic():
+            close(upload, pieces_for(to, upload, [*map(Kept, whole, names)]))
+    except TooLateError as error:
+        refuse(upload, str(error))
+        raise RequestError(413, str(error)) from error
+    finally:
+        drop_unnamed(names)
+    growing.remove(file.name)
+
+
+def receivers(upload: Upload) -> list[Sender]:
+    """Give for whom *upload* is, having asked anew whether its sender may send for them.
+
+    Raises RequestError with the upload refused.
+    """
+    sender = sender_of(upload)
+    if sender is None:
+        refuse(upload, str(MAY_NOT))
+        raise RequestError(404)
+    also = [str(pk) for pk in upload.also.values_list("pk", flat=True)]
+    return [sender, *senders.chosen(senders.siblings_of(sender), also)]
+
+
+def sender_of(upload: Upload) -> Sender | None:
+    """Give who sends *upload*; None when they may not, or no longer."""
+    who = (upload.sender, upload.child)
+    if upload.by_staff:
+        return senders.for_family(*who, upload.home, upload.day_plan, upload.form_key)
+    sender = senders.at_home(*who, upload.day_plan, upload.form_key)
+    return sender if sender and sender.home == upload.home else None
+
+
+def pieces_for(to: list[Sender], upload: Upload, kept: list[Kept]) -> list[Piece]:
+    """Save a piece for each of *to*. Raises TooLateError when there is no room for the first."""
+    found = [piece_for(sender, upload, each) for sender, each in zip(to, kept, strict=True)]
+    if found[0] is None:
+        raise TooLateError(kept[0].file.refusal)
+    return [piece for piece in found if piece]
+
+
+def piece_for(sender: Sender, upload: Upload, kept: Kept) -> Piece | None:
+    """Give the piece that *kept* becomes for *sender*; the one there is, if it came before.
+
+    None when there was no room for it, which `kept.file` then says.
+    """
+    first = upload.adds_to_id if sender.child.pk == upload.child_id else None
+    submission = open_submission(sender, first)
+    made = arrivals.save_pieces(submission, [kept])
+    queue_on_commit([piece.pk for piece in made])
+    there = submission.pieces.standing().filter(sha256=kept.file.sha256)
+    return None if kept.file.refusal else there.first()
+
+
+def open_submission(sender: Sender, adds_to: int | None = None) -> Submission:
+    """Give the submission that *sender*'s form goes into, held until the transaction ends.
+
+    When it was looked at or taken back meanwhile, that is a new one. Raises TooLateError.
+    """
+    if adds_to:
+        try:
+            return arrivals.reopened(adds_to)
+        except TooLateError:
+            pass
+    for each in parts_of(sender):
+        try:
+            return arrivals.opened(each)
+        except TooLateError:
+            continue
+    raise TooLateError(_("This has been looked at too often to add to it. Send it anew."))
+
+
+def parts_of(sender: Sender) -> Iterator[Sender]:
+    """Yield *sender* with the key of the form, and then with those of its later parts."""
+    yield sender
+    for number in range(2, MOST_PARTS + 1):
+        yield replace(sender, form_key=key_for(sender.form_key, f"part {number}"))
+
+
+def close(upload: Upload, pieces: list[Piece]) -> None:
+    """Close *upload* within the caller's transaction. Raises RequestError to undo all of it."""
+    upload.promise(upload.length)
+    if not upload.close(Upload.State.DONE):
+        raise RequestError(410, _("This was taken back."))
+    upload.pieces.set(pieces)

@@ -1,0 +1,163 @@
+"""Begins an upload: for whom it is, and whether there is room for it. Nothing is read before."""
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Any, Self
+
+from django.db import transaction
+from django.db.models import Count, Sum
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from evidence import allowance, senders
+from evidence.media import LIMITS, Kind
+from evidence.models import Piece, Submission
+from evidence.resuming import growing
+from evidence.resuming.protocol import RequestError
+from evidence.resuming.upload import Upload
+from evidence.room import used
+from evidence.senders import Sender
+from evidence.uploads import NOT_SAVED, too_big
+from portal.people.models import Child, Home, User
+from tasks.models import DayPlan
+
+# What a phone calls a file is a hint: it can only have the file refused sooner.
+HINTS = (("image/", Kind.PHOTO), ("audio/", Kind.VOICE), ("application/pdf", Kind.PAGE))
+NO_HOME = "none"
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What the metadata of a new upload asks for, read but not yet allowed."""
+
+    child: int
+    day: dt.date
+    form_key: str
+    to: str = ""
+    home: str = ""
+    also: tuple[str, ...] = ()
+    turn: int = 0
+    filetype: str = ""
+
+    @classmethod
+    def of(cls, metadata: dict[str, str]) -> Self:
+        """Read *metadata*. Raises RequestError (400) where it makes no sense."""
+        try:
+            wish = cls(
+                child=int(metadata["child"]),
+                day=dt.date.fromisoformat(metadata["day"]),
+                form_key=metadata["form"],
+                to=metadata.get("to", ""),
+                home=metadata.get("home", ""),
+                also=tuple(metadata.get("also", "").split()),
+                turn=int(metadata.get("turn", 0)),
+                filetype=metadata.get("filetype", ""),
+            )
+        except (KeyError, ValueError) as error:
+            raise RequestError(400, "The metadata must say child, day and form.") from error
+        if not 20 <= len(wish.form_key) <= 40 or wish.turn not in (0, 90, 180, 270):
+            raise RequestError(400, "The metadata must say child, day and form.")
+        return wish
+
+
+def create(user: Any, wish: Wish, length: int, metadata: str) -> Upload:
+    """Begin an upload of *length* bytes, safe on the disk.
+
+    Raises RequestError: 404 when *user* may not send this, 413 and 429 when there is no room for
+    it, 507 when the disk has none.
+    """
+    sender, adds_to = allowed(user, wish)
+    check_length(wish, length)
+    try:
+        if growing.free_bytes() < length + allowance.FREE_BYTES:
+            raise RequestError(507, str(NOT_SAVED))
+        with transaction.atomic():
+            check_room(sender, length)
+            upload = Upload.objects.create(
+                file=growing.begin(),
+                sender=sender.user,
+                child=sender.child,
+                home=sender.home,
+                day_plan=sender.day_plan,
+                form_key=sender.form_key,
+                by_staff=sender.by_staff,
+                adds_to=adds_to,
+                turn=wish.turn,
+                metadata=metadata,
+                length=length,
+            )
+            siblings = senders.chosen(senders.siblings_of(sender), list(wish.also))
+            upload.also.set([each.child for each in siblings])
+    except OSError as error:
+        raise RequestError(507, str(NOT_SAVED)) from error
+    return upload
+
+
+def allowed(user: Any, wish: Wish) -> tuple[Sender, Submission | None]:
+    """Give who sends, and the submission it adds to, if any. Raises RequestError (404)."""
+    if wish.home:
+        child = Child.objects.taught_by(user).filter(pk=wish.child).first()
+    else:
+        child = Child.objects.at_home_with(user).filter(pk=wish.child).first()
+    plan = DayPlan.objects.out_for(child).filter(date=wish.day).first() if child else None
+    if plan is None:
+        raise RequestError(404)
+    if wish.home:
+        sender = senders.for_family(user, child, home_of(wish, child), plan, wish.form_key)
+    else:
+        sender = senders.at_home(user, child, plan, wish.form_key)
+    if sender is None:
+        raise RequestError(404)
+    return sender, to_add_to(user, wish, child)
+
+
+def home_of(wish: Wish, child: Child) -> Home | None:
+    """Give the home of *child* that staff post for. Raises RequestError (404)."""
+    if wish.home == NO_HOME:
+        return None
+    home = Home.objects.of(child).filter(pk=wish.home).first() if wish.home.isdecimal() else None
+    if home is None:
+        raise RequestError(404)
+    return home
+
+
+def to_add_to(user: Any, wish: Wish, child: Child) -> Submission | None:
+    """Give the submission that the upload adds to, or None. Raises RequestError (404)."""
+    if not wish.to:
+        return None
+    own = Submission.objects.from_home_of(user).filter(child=child, day_plan__date=wish.day)
+    found = own.filter(token=wish.to).first()
+    if found is None:
+        raise RequestError(404)
+    return found
+
+
+def check_length(wish: Wish, length: int) -> None:
+    """Raise RequestError (413) for more bytes than a file of its sort may have."""
+    kinds = (kind for start, kind in HINTS if wish.filetype.startswith(start))
+    kind = next(kinds, Kind.CLIP)
+    if length > LIMITS.allowance(kind).bytes:
+        raise RequestError(413, too_big(kind))
+
+
+def check_room(sender: Sender, length: int) -> None:
+    """Raise RequestError when the home has no room left for one more upload, in plain words.
+
+    The row of the home (or of the member of staff) is held, so that two uploads that begin
+    together cannot both take the last place.
+    """
+    model, pk = (Home, sender.home.pk) if sender.home else (User, sender.user.pk)
+    model.objects.select_for_update().filter(pk=pk).first()
+    uploads = Upload.objects.of_same(sender.home, sender.user)
+    on_their_way = uploads.open().aggregate(count=Count("pk"), size=Sum("length"))
+    since = timezone.now() - allowance.HOME_SPAN
+    count, size = used(Piece.objects.filter(submission__home=sender.home, arrived_at__gt=since))
+    if on_their_way["count"] >= allowance.HOME_OPEN:
+        raise RequestError(429, _("Too much is on its way already. Wait until some of it is sent."))
+    begun = uploads.filter(made_at__gt=timezone.now() - allowance.STARTS_SPAN).count()
+    if begun >= allowance.HOME_STARTS:
+        raise RequestError(429, _("That is a lot in one hour. Send the rest later."))
+    count += on_their_way["count"]
+    size += on_their_way["size"] or 0
+    if count >= allowance.HOME_PIECES or size + length > allowance.HOME_BYTES:
+        raise RequestError(413, _("That is a lot for one day. Send it tomorrow."))
