@@ -181,6 +181,7 @@ AUTH_PASSWORD_VALIDATORS = [
     for name, options in (
         ("MinimumLengthValidator", {"min_length": 12}),
         ("CommonPasswordValidator", {}),
+        ("NumericPasswordValidator", {}),
         ("UserAttributeSimilarityValidator", {"user_attributes": ("email", "name")}),
     )
 ]
