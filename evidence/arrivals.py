@@ -116,16 +116,15 @@ def take_in(finds: Sequence[Find], words: Words, files: Sequence[ArrivedFile]) -
         for file in files:
             if not file.refusal:
                 kept.append(Kept(file, file.keep()))
-        if not kept and not words.note:
-            finds = finds[:1]  # Answers are one child's alone.
         copies = [list(kept)]
         for _sibling in finds[1:]:
             copies.append(twins(copies[0], kept))
         with transaction.atomic():
-            first, *_siblings = [
-                save_form(find(), words if at == 0 else words.for_sibling, own)
-                for at, (find, own) in enumerate(zip(finds, copies, strict=True))
-            ]
+            first = save_form(finds[0](), words, copies[0])
+            if first.submission.is_empty:
+                raise NothingToSaveError
+            for find, own in zip(finds[1:], copies[1:], strict=True):
+                save_for_sibling(find(), words.for_sibling, own)
     except (OSError, DatabaseError) as error:
         log.exception("a form could not be saved")
         raise NotSavedError from error
@@ -144,13 +143,18 @@ def twins(first: Sequence[Kept], kept: list[Kept]) -> list[Kept]:
 
 
 def save_form(submission: Submission, words: Words, kept: Sequence[Kept]) -> Arrival:
-    """Save what came for one *submission*. Raises NothingToSaveError."""
+    """Save what came for one *submission*."""
     pieces = save_pieces(submission, kept)
     save_words(submission, words)
-    if submission.is_empty:
-        raise NothingToSaveError
     queue_on_commit([piece.pk for piece in pieces])
     return Arrival(submission, len(pieces))
+
+
+def save_for_sibling(submission: Submission, words: Words, kept: Sequence[Kept]) -> None:
+    """Save what came for the *submission* of a sibling, who may get nothing of it."""
+    save_form(submission, words, kept)
+    if submission.is_empty:
+        submission.delete()
 
 
 def opened(sender: Sender) -> Submission:

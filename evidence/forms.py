@@ -12,10 +12,14 @@ from django.utils.translation import gettext_lazy
 
 from evidence.arrivals import Words
 from evidence.models import Answer, Submission
+from evidence.senders import Sender
 from evidence.uploads import ArrivedFile, refusal_line
+from portal.people.models import Home
 from tasks.models import TaskPrompt
 
 ANSWER = "answer-"
+UPLOADS = "uploads"
+NO_HOME = "none"
 LONGEST_ANSWER = Answer._meta.get_field("text").max_length
 NOTHING = gettext_lazy("Add a photo, a clip, a voice note, an answer or a few words first.")
 CUT_SHORT = gettext_lazy("Only a part of this came through. Please send it again.")
@@ -49,16 +53,21 @@ class SendForm(forms.Form):
         choices=Submission.Help.choices,
         required=False,
     )
+    also = forms.MultipleChoiceField(label=gettext_lazy("This is also for"), required=False)
 
     def __init__(
         self,
         questions: Iterable[TaskPrompt],
         data: QueryDict | None = None,
         files: Sequence[ArrivedFile] = (),
+        siblings: Iterable[Sender] = (),
         **more: Any,
     ) -> None:
         super().__init__(data, **more)
         self.arrived = list(files)
+        self.fields["also"].choices = [
+            (str(each.child.pk), each.child.first_name) for each in siblings
+        ]
         self.fields["form_key"].initial = new_form_key()
         for question in questions:
             self.fields[f"{ANSWER}{question.pk}"] = forms.CharField(
@@ -78,6 +87,16 @@ class SendForm(forms.Form):
     def came_through(self) -> bool:
         """Whether all of the form arrived, so that what is sound in it can be saved."""
         return {"form_key", "whole"} <= self.cleaned_data.keys()
+
+    @property
+    def siblings_chosen(self) -> list[str]:
+        """Give the numbers of the siblings who did the work together."""
+        return self.cleaned_data.get("also", [])
+
+    @property
+    def sent_ahead(self) -> list[str]:
+        """Give the tokens of the uploads whose pieces belong to this form."""
+        return self.data.getlist(UPLOADS)
 
     @property
     def refusals(self) -> list[str]:
@@ -109,6 +128,41 @@ class SendForm(forms.Form):
             for name, text in self.data.items()
             if name.startswith(ANSWER) and name not in self.fields and text.strip()
         ]
+
+
+class PostForm(SendForm):
+    """The form as staff fill it in: for one of the child's homes, or for none."""
+
+    home = forms.ChoiceField(
+        label=gettext_lazy("Whose work it is"),
+        help_text=gettext_lazy("The adults of that home can then see it, and what you answer."),
+        initial="",
+    )
+
+    def __init__(self, homes: Iterable[Home], *given: Any, **more: Any) -> None:
+        super().__init__(*given, **more)
+        self.homes = list(homes)
+        names = [(str(each.pk), home_line(each)) for each in self.homes]
+        self.fields["home"].choices = [*names, (NO_HOME, _("No home: only the school sees it"))]
+        self.fields["home"].initial = names[0][0] if names else NO_HOME
+
+    @property
+    def came_through(self) -> bool:
+        """Whether all of the form arrived, with a home to it or the word that there is none."""
+        return super().came_through and "home" in self.cleaned_data
+
+    @property
+    def chosen_home(self) -> Home | None:
+        """Give the home that was chosen."""
+        return next(
+            (each for each in self.homes if str(each.pk) == self.cleaned_data["home"]), None
+        )
+
+
+def home_line(home: Home) -> str:
+    """Name *home* by its adults, as staff know them."""
+    names = home.guardianships.current().values_list("adult__name", flat=True).distinct()
+    return _("At home with %(names)s") % {"names": ", ".join(names) or _("nobody yet")}
 
 
 def words_of(submission: Submission) -> dict[str, str]:

@@ -1,7 +1,7 @@
 """Who may send what for whom: adults at home for their own, staff for a family without a phone."""
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from portal.people.models import Child, Guardianship, Home
@@ -70,3 +70,8 @@ def chosen(siblings: list[Sender], children: list[str]) -> list[Sender]:
 def key_for(form_key: str, what: object) -> str:
     """Give the form key that belongs to *form_key* and *what*: always the same one."""
     return hashlib.sha256(f"{form_key} for {what}".encode()).hexdigest()[:40]
+
+
+def with_key(sender: Sender, form_key: str) -> Sender:
+    """Give *sender* with the key of the form that came."""
+    return replace(sender, form_key=form_key)

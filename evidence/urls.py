@@ -4,11 +4,13 @@ from django.urls import path
 
 import tasks.urls  # noqa: F401 (dates in addresses: it registers <day:…>)
 from evidence.resuming import views as resuming
-from evidence.views import pieces, sending, sent
+from evidence.views import pieces, posting, sending, sent
 
 app_name = "evidence"
 urlpatterns = [
     path("children/<int:child_pk>/send/<day:date>/", sending.send, name="send"),
+    path("children/<int:child_pk>/post/", posting.post_latest, name="post-latest"),
+    path("children/<int:child_pk>/post/<day:date>/", posting.post, name="post"),
     path("send/uploads/", resuming.uploads, name="uploads"),
     path("send/uploads/<str:token>/", resuming.upload, name="upload"),
     path("sent/", sent.sent, name="sent"),

@@ -1,12 +1,15 @@
 """What every answer carries: privacy unless a view says otherwise, and small pages."""
 
 from collections.abc import Callable
+from functools import wraps
+from typing import Any
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.middleware.gzip import GZipMiddleware
 
-UNUSED_FEATURES = "geolocation=(), payment=(), usb=(), camera=(), interest-cohort=()"
+FEATURES = "geolocation=(), payment=(), usb=(), camera=(), interest-cohort=(), microphone="
+UNUSED_FEATURES = f"{FEATURES}()"
 
 
 class PrivateByDefault:
@@ -22,6 +25,18 @@ class PrivateByDefault:
             response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
         response.headers.setdefault("Permissions-Policy", UNUSED_FEATURES)
         return response
+
+
+def with_microphone(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
+    """Let the page of a view ask whoever reads it for the microphone, to record a voice note."""
+
+    @wraps(view)
+    def allowing(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        response = view(request, *args, **kwargs)
+        response.headers["Permissions-Policy"] = f"{FEATURES}(self)"
+        return response
+
+    return allowing
 
 
 class CompressPages(GZipMiddleware):

@@ -1,7 +1,6 @@
 """Makes a piece of an upload whose last byte is there: for the child, and for each sibling."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from django.db import transaction
 from django.utils.translation import gettext as _
@@ -11,17 +10,16 @@ from evidence import arrivals, senders
 from evidence.arrivals import Kept, TooLateError
 from evidence.jobs import queue_on_commit
 from evidence.media import HEAD_BYTES, Kind, recognise
-from evidence.models import Piece, Submission
+from evidence.models import Piece
 from evidence.orphans import drop_unnamed
 from evidence.resuming import growing
 from evidence.resuming.ending import refuse
 from evidence.resuming.growing import Growing
+from evidence.resuming.parts import open_submission
 from evidence.resuming.protocol import RequestError
 from evidence.resuming.upload import Upload
-from evidence.senders import Sender, key_for
+from evidence.senders import Sender
 
-# A form whose submission is looked at while its last pieces are on their way goes on in another.
-MOST_PARTS = 8
 MAY_NOT = gettext_lazy("This cannot be sent from here any more. Ask your school.")
 
 
@@ -101,31 +99,6 @@ def piece_for(sender: Sender, upload: Upload, kept: Kept) -> Piece | None:
     queue_on_commit([piece.pk for piece in made])
     there = submission.pieces.standing().filter(sha256=kept.file.sha256)
     return None if kept.file.refusal else there.first()
-
-
-def open_submission(sender: Sender, adds_to: int | None = None) -> Submission:
-    """Give the submission that *sender*'s form goes into, held until the transaction ends.
-
-    When it was looked at or taken back meanwhile, that is a new one. Raises TooLateError.
-    """
-    if adds_to:
-        try:
-            return arrivals.reopened(adds_to)
-        except TooLateError:
-            pass
-    for each in parts_of(sender):
-        try:
-            return arrivals.opened(each)
-        except TooLateError:
-            continue
-    raise TooLateError(_("This has been looked at too often to add to it. Send it anew."))
-
-
-def parts_of(sender: Sender) -> Iterator[Sender]:
-    """Yield *sender* with the key of the form, and then with those of its later parts."""
-    yield sender
-    for number in range(2, MOST_PARTS + 1):
-        yield replace(sender, form_key=key_for(sender.form_key, f"part {number}"))
 
 
 def close(upload: Upload, pieces: list[Piece]) -> None:

@@ -10,6 +10,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from evidence import allowance, senders
+from evidence.forms import NO_HOME
 from evidence.media import LIMITS, Kind
 from evidence.models import Piece, Submission
 from evidence.resuming import growing
@@ -23,7 +24,6 @@ from tasks.models import DayPlan
 
 # What a phone calls a file is a hint: it can only have the file refused sooner.
 HINTS = (("image/", Kind.PHOTO), ("audio/", Kind.VOICE), ("application/pdf", Kind.PAGE))
-NO_HOME = "none"
 
 
 @dataclass(frozen=True)

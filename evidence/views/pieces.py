@@ -13,7 +13,7 @@ from evidence.arrivals import TooLateError
 from evidence.models import Piece, Rendition, Submission
 from evidence.serving import private_file
 from evidence.taking_back import remove_piece
-from evidence.views.sending import too_late
+from evidence.views.receiving import too_late
 from portal.people.audit import record
 from portal.people.models import Event
 

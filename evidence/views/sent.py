@@ -10,7 +10,7 @@ from django.views.decorators.http import require_POST, require_safe
 from evidence.arrivals import TooLateError
 from evidence.models import Submission
 from evidence.taking_back import withdraw as take_back
-from evidence.views.sending import too_late
+from evidence.views.receiving import too_late
 
 PAGE_SIZE = 20
 # Apps above this one say here what became of a submission; the second is what stands otherwise.

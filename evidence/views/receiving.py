@@ -1,0 +1,119 @@
+"""The page to send from, and what happens to the form that comes back from it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render, resolve_url
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+from django.views.decorators.csrf import csrf_protect
+from django_htmx.http import HttpResponseClientRedirect
+
+from evidence import allowance
+from evidence.arrivals import Arrival, NothingToSaveError, NotSavedError, TooLateError
+from evidence.forms import NOTHING, SendForm, too_large
+from evidence.models import Submission
+from evidence.questions import parts, prompts_of
+from evidence.senders import Sender
+from evidence.uploads import NOT_SAVED, straight_into_the_store
+from portal.people.models import Child
+from tasks.models import DayPlan, Task
+
+Deed = Callable[[SendForm], Arrival]
+DAYS_BEFORE = 10
+
+
+@dataclass(frozen=True)
+class Page:
+    """What the sending page is about; `submission` is the one it adds to, where there is one."""
+
+    child: Child
+    plan: DayPlan
+    tasks: list[Task]
+    submission: Submission | None = None
+    siblings: list[Sender] = field(default_factory=list)
+
+    is_for_staff = False
+
+    def form(self, *given: Any, form: Callable[..., SendForm] = SendForm, **more: Any) -> SendForm:
+        """Give the form for the questions of this page."""
+        return form(prompts_of(self.tasks), *given, siblings=self.siblings, **more)
+
+    def address_after(self, arrival: Arrival) -> tuple[Any, ...]:
+        """Give where to go once it is saved: to what was sent."""
+        return "evidence:submission", arrival.submission.token
+
+
+def guarded(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
+    """Read the form into the store, unless it says that it is larger than anything we take."""
+    if int(request.META.get("CONTENT_LENGTH") or 0) > allowance.MAX_FORM_BYTES:
+        messages.error(request, too_large())
+        return show(request, page, page.form(), status=413)
+    with straight_into_the_store(request):
+        return receive(request, page, deed)
+
+
+@csrf_protect
+def receive(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
+    """Save what is sound in the form, and show the submission or what must be put right."""
+    form = page.form(request.POST, request.FILES.getlist("pieces"))
+    form.is_valid()
+    if not form.came_through:
+        return show(request, page, form, status=422)
+    try:
+        arrival = deed(form)
+    except NotSavedError:
+        form.add_error(None, NOT_SAVED)
+        return show(request, page, form, status=503)
+    except NothingToSaveError:
+        form.add_error(None, form.refusals or [NOTHING])
+        return show(request, page, form, status=503 if form.has_failed else 422)
+    except TooLateError:
+        return too_late(request, page.child, page.plan)
+    tell(request, arrival.kept, form.refusals)
+    if form.errors:
+        return show(request, page, form, status=422)
+    address = resolve_url(*page.address_after(arrival))
+    # A script that followed a redirect by itself would use up the messages before they are seen.
+    return HttpResponseClientRedirect(address) if request.htmx else redirect(address)
+
+
+def tell(request: HttpRequest, kept: int, refusals: list[str]) -> None:
+    """Say what is saved, and what was refused and why."""
+    said = _("Saved. Thank you.")
+    if kept:
+        said = ngettext(
+            "Saved: %(count)d piece. Thank you.", "Saved: %(count)d pieces. Thank you.", kept
+        ) % {"count": kept}
+    messages.success(request, said)
+    for line in refusals:
+        messages.warning(request, line)
+
+
+def show(request: HttpRequest, page: Page, form: SendForm, status: int = 200) -> HttpResponse:
+    """Show the sending page with *form*."""
+    earlier = Submission.objects.from_home_of(request.user).open_to_change()
+    asked = list(parts(page.tasks, form))
+    plans = DayPlan.objects.out_for(page.child).exclude(pk=page.plan.pk)
+    context = {
+        "page": page,
+        "form": form,
+        "base": "base_staff.html" if page.is_for_staff else "base_family.html",
+        "parts": asked,
+        "answered": any(each.field.value() for part in asked for each in part.questions),
+        "earlier": earlier.filter(child=page.child, day_plan=page.plan).first(),
+        "other_days": plans[:DAYS_BEFORE] if page.is_for_staff else (),
+        "headings": (_("What"), _("Kinds of file"), _("At most")),
+        "allowed": allowance.table(),
+        "most_pieces": allowance.MAX_PIECES,
+    }
+    return render(request, "evidence/send.html", context, status=status)
+
+
+def too_late(request: HttpRequest, child: Child, plan: DayPlan) -> HttpResponse:
+    """Say that what was looked at stays as it is, and what can be done in its place."""
+    context = {"child": child, "plan": plan}
+    return render(request, "evidence/too_late.html", context, status=409)
