@@ -31,7 +31,8 @@ TOO_OFTEN = 429
 @require_http_methods(["GET", "HEAD", "POST"])
 def sign_in(request: HttpRequest) -> HttpResponse:
     """Ask an adult at home for an address, and send a code there."""
-    remember(request, request.GET.get("next", "") or "/")
+    if wanted := request.GET.get("next"):
+        remember(request, wanted)
     form = AddressForm(request.POST or None)
     if form.is_valid():
         try:
@@ -91,7 +92,8 @@ def link(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def staff_sign_in(request: HttpRequest) -> HttpResponse:
     """Sign a member of staff in by password."""
-    remember(request, request.GET.get("next", "") or "/")
+    if wanted := request.GET.get("next"):
+        remember(request, wanted)
     form = StaffSignInForm(request, request.POST or None)
     if form.is_valid():
         return redirect(let_in(request, form.user))
