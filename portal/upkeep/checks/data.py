@@ -47,9 +47,9 @@ def check_clock() -> Iterator[Line]:
 def check_storage() -> Iterator[Line]:
     """Yield whether files can be written and read back, and how much space is left."""
     for folder in {Path(settings.DATA_DIR), Path(settings.MEDIA_ROOT)}:
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         probe = folder / "doctor-was-here"
         try:
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             probe.write_bytes(b"well")
             if probe.read_bytes() != b"well":
                 yield bad("storage", f"What is written to {folder} does not come back.")

@@ -82,6 +82,8 @@ def judge(about: str, name: str, found: list[str], advice: str) -> Line:
     if len(found) > 1 and about != "DKIM":
         return bad(about, f"There are {len(found)} at {name}, so none counts: keep one.")
     policy = dict(part.strip().split("=", 1) for part in found[0].split(";") if "=" in part)
+    if about == "DKIM" and not policy.get("p"):
+        return bad(about, f"The key at {name} is withdrawn: {advice}.")
     if about == "DMARC" and policy.get("p") != "reject":
         return look(about, f"{name} is there; p=reject would have false mail turned away.")
     return ok(about, f"{name} is there.")
