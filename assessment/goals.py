@@ -1,15 +1,13 @@
-"""Goals as rows: loading the shipped ones, a class's framework, goals a piece of work may show."""
-
-from collections.abc import Iterable, Sequence
+"""Goals as rows: loading the shipped ones, and the set that a class is tagged against."""
 
 from django.db import transaction
 from django.utils import timezone
 
 from assessment import frameworks
-from assessment.models import Framework, Goal
+from assessment.models import ClassFramework, Framework, Goal
 from portal.people.models import SchoolClass
 
-SUGGESTED_AT_MOST = 4  # More than a teacher reads at a glance helps nobody.
+SAID = ("title", "notice", "stem", "judged_by", "publisher", "edition", "source", "licence")
 
 
 def load_frameworks() -> list[Framework]:
@@ -24,25 +22,30 @@ def load_frameworks() -> list[Framework]:
 
 def keep_framework(given: frameworks.Framework) -> Framework:
     """Store one shipped framework and its goals."""
-    fields = {name: getattr(given, name) for name in ("title", "notice", "stem", "judged_by")}
     row, _new = Framework.objects.update_or_create(
-        slug=given.id, school=None, defaults={**fields, "levels": list(given.levels)}
+        slug=given.id, school=None, defaults=said_of(given)
     )
     for position, goal in enumerate(given.goals):
         Goal.objects.update_or_create(
             framework=row,
             code=goal.code,
-            defaults={
-                "strand": goal.strand,
-                "text": goal.text,
-                "kinds": list(goal.kinds),
-                "position": position,
-                "retired_at": None,
-            },
+            defaults={**said_of_goal(goal), "position": position, "retired_at": None},
         )
     gone = row.goals.in_use().exclude(code__in=[goal.code for goal in given.goals])
     gone.update(retired_at=timezone.now())
     return row
+
+
+def said_of(given: frameworks.Framework) -> dict[str, object]:
+    """Give the fields of the row that holds *given*, but for whose it is."""
+    fields = {name: getattr(given, name) for name in SAID}
+    return {**fields, "identifier": given.id, "levels": list(given.levels)}
+
+
+def said_of_goal(goal: frameworks.Goal) -> dict[str, object]:
+    """Give the fields of the row that holds *goal*, but for its code and place."""
+    fields = {name: getattr(goal, name) for name in ("strand", "text", "why", "note")}
+    return {**fields, "identifier": goal.identifier, "kinds": list(goal.kinds)}
 
 
 def framework_of(school_class: SchoolClass) -> Framework:
@@ -57,18 +60,8 @@ def default_framework() -> Framework:
     return stored or keep_framework(frameworks.framework_by_id(frameworks.DEFAULT))
 
 
-def suggest_goals(goals: Iterable[Goal], kinds: Sequence[str]) -> list[Goal]:
-    """Give at most four of *goals* that work of these *kinds* may show, the likeliest first.
-
-    kinds: the weightiest first. A goal names its most direct kinds first; so the first kind
-    decides, and among its goals how near the front it stands. Common practice, no source.
-    """
-    ranked = []
-    for goal in goals:
-        places = [
-            (kinds.index(kind), goal.kinds.index(kind)) for kind in goal.kinds if kind in kinds
-        ]
-        if places:
-            ranked.append((min(places), goal.position, goal))
-    ranked.sort(key=lambda entry: entry[:2])
-    return [goal for _place, _position, goal in ranked[:SUGGESTED_AT_MOST]]
+def choose_framework(school_class: SchoolClass, framework: Framework) -> None:
+    """Have *school_class* tagged against *framework* from now on; tags made before stay."""
+    ClassFramework.objects.update_or_create(
+        school_class=school_class, defaults={"framework": framework}
+    )

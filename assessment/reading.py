@@ -8,7 +8,8 @@ from django.db.models import F, Window
 from django.db.models.functions import RowNumber
 
 from assessment.forms.looking import tag_field
-from assessment.goals import framework_of, suggest_goals
+from assessment.frameworks import goals_for_kinds
+from assessment.goals import framework_of
 from assessment.marking import MarkedTask, kinds_by_weight, marked_tasks
 from assessment.models import Framework, Goal, Look, Tag
 from assessment.suggesting import SuggestedTag, suggest_tag
@@ -16,6 +17,7 @@ from evidence.models import Submission
 from portal.people.models import Child
 
 LATEST = 3
+SUGGESTED_AT_MOST = 4  # More than a teacher reads at a glance helps nobody.
 
 
 @dataclass(frozen=True)
@@ -34,12 +36,16 @@ class GoalBeside:
 
 @dataclass(frozen=True)
 class Reading:
-    """One submission as it lies in front of a teacher. `other` goals stand behind a fold."""
+    """One submission as it lies in front of a teacher. `other` goals stand behind a fold.
+
+    `kinds` names the work in it, the weightiest first.
+    """
 
     submission: Submission
     look: Look | None
     framework: Framework
     tasks: list[MarkedTask]
+    kinds: list[str]
     suggested: list[GoalBeside]
     other: list[GoalBeside]
 
@@ -64,9 +70,10 @@ def read(submission: Submission) -> Reading:
     tasks = marked_tasks(submission)
     framework = framework_of(submission.child.school_class)
     look = Look.objects.select_related("looked_by").filter(submission=submission).first()
-    tagged = [tag.goal for tag in submission.tags.select_related("goal")]
+    tagged = [tag.goal for tag in submission.tags.select_related("goal__framework")]
     in_use = list(framework.goals.in_use())
-    first = suggest_goals(in_use, kinds_by_weight(tasks))
+    kinds = kinds_by_weight(tasks)
+    first = list(goals_for_kinds(in_use, kinds)[:SUGGESTED_AT_MOST])
     first += [goal for goal in tagged if goal not in first]
     latest = latest_tags(submission.child, first, before=submission)
     return Reading(
@@ -74,6 +81,7 @@ def read(submission: Submission) -> Reading:
         look=look,
         framework=framework,
         tasks=tasks,
+        kinds=kinds,
         suggested=[
             GoalBeside(goal, suggest_tag(goal, tasks, submission), latest[goal.pk])
             for goal in first

@@ -2,8 +2,9 @@
 
 from django.urls import path, register_converter
 
+from assessment import looking_urls
 from assessment.insight.weeks import Week
-from assessment.views import looking, mail, seeing, weeks
+from assessment.views import mail, seeing, weeks
 
 
 class WeekInAddress:
@@ -24,12 +25,9 @@ class WeekInAddress:
 register_converter(WeekInAddress, "week")
 
 app_name = "assessment"
-CLASS, CHILD, LOOK = "classes/<int:class_pk>/", "children/<int:child_pk>/", "look/<str:token>/"
+CLASS, CHILD = "classes/<int:class_pk>/", "children/<int:child_pk>/"
 urlpatterns = [
-    path(f"{CLASS}look/", looking.queue_page, name="queue"),
-    path(LOOK, looking.look, name="look"),
-    path(f"{LOOK}undo/", looking.undo, name="undo"),
-    path(f"{LOOK}take-back/", looking.take_back, name="take-back"),
+    *looking_urls.urlpatterns,
     path(CHILD, seeing.child_page, name="child"),
     path(f"{CHILD}goals/<int:goal_pk>/", seeing.evidence, name="evidence"),
     path(f"{CLASS}goals/", seeing.goals, name="goals"),

@@ -1,17 +1,17 @@
-"""The pages of looking: what came in, one submission, and undoing a look."""
+"""The page of one submission: looking at it, saving that, and undoing it."""
 
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
-from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST
 
 from assessment.forms.looking import TAG_CHOICES, LookForm, SeenVersionForm
-from assessment.forms.queue import QueueForm
+from assessment.forms.marks import MarkForm
 from assessment.looking import (
     LookedMeanwhileError,
     WithdrawnError,
@@ -22,30 +22,12 @@ from assessment.looking import (
     undo_look,
     waiting_in,
 )
-from assessment.models import Look
-from assessment.queue import queue
+from assessment.models import LeadMark, Look, VoiceReply
+from assessment.phrases import TooManyPhrasesError, filled, general, keep_phrase, to_hand
 from assessment.reading import Reading, read
 from evidence.models import Submission
-from portal.people.models import Child, SchoolClass
 
-PAGE_SIZE = 30
 TAG_KEYS = ["", "1", "2", "3", "4"]  # One for each of TAG_CHOICES; "no tag" has none.
-
-
-@require_safe
-def queue_page(request: HttpRequest, class_pk: int) -> HttpResponse:
-    """List what came in for a class."""
-    school_class = get_object_or_404(SchoolClass.objects.taught_by(request.user), pk=class_pk)
-    children = Child.objects.taught_by(request.user).filter(school_class=school_class)
-    form = QueueForm(request.GET.dict(), children)
-    rows = queue(school_class, request.user, form.wanted)
-    context = {
-        "school_class": school_class,
-        "form": form,
-        "page": Paginator(rows, PAGE_SIZE).get_page(request.GET.get("page")),
-        "saved": look_just_saved(request),
-    }
-    return render(request, "assessment/queue.html", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -60,13 +42,29 @@ def look(request: HttpRequest, token: str) -> HttpResponse:
     form = LookForm(request.POST, goals=reading.goals)
     if not form.is_valid():
         return look_page(request, reading, form, status=422)
+    reply = filled(form.saying.reply, submission.child, reading.kinds)
+    saying = replace(form.saying, reply=reply)
     try:
-        save_look(submission, request.user, form.saying, form.cleaned_data["version"])
+        save_look(submission, request.user, saying, form.cleaned_data["version"])
     except LookedMeanwhileError as error:
         return looked_meanwhile(request, reading, error.look)
     except WithdrawnError:
         return was_withdrawn(request, submission)
+    keep_as_phrase(request, form, submission)
     return go_on(request, submission)
+
+
+def keep_as_phrase(request: HttpRequest, form: LookForm, submission: Submission) -> None:
+    """Save the reply as a phrase where that was asked for."""
+    text = general(form.saying.reply, submission.child)
+    if not form.cleaned_data["keep"] or not text:
+        return
+    try:
+        keep_phrase(request.user, text)
+    except TooManyPhrasesError:
+        messages.warning(request, _("The reply was not kept as a phrase: the list is full."))
+    else:
+        messages.success(request, _("Kept as a phrase."))
 
 
 def looked_meanwhile(request: HttpRequest, reading: Reading, theirs: Look | None) -> HttpResponse:
@@ -85,11 +83,11 @@ def look_page(
     request: HttpRequest, reading: Reading, form: LookForm, status: int = 200, **more: Any
 ) -> HttpResponse:
     """Draw the page of one submission."""
-    chosen = {goal.pk: how for goal, how in form.tag_rows()}
-    school_class = reading.submission.child.school_class
+    submission, chosen = reading.submission, {goal.pk: how for goal, how in form.tag_rows()}
+    school_class = submission.child.school_class
     context = {
         "reading": reading,
-        "submission": reading.submission,
+        "submission": submission,
         "school_class": school_class,
         "form": form,
         "suggested": [(row, chosen[row.goal.pk]) for row in reading.suggested],
@@ -97,10 +95,20 @@ def look_page(
         "tag_keys": TAG_KEYS,
         "other": [(row, chosen[row.goal.pk]) for row in reading.other],
         "waiting": waiting_in(school_class, request.user).count(),
-        "following": next_waiting(school_class, request.user, after=reading.submission),
+        "following": next_waiting(school_class, request.user, after=submission),
+        "phrases": to_hand(request.user, submission.child, reading.kinds),
+        "voice": VoiceReply.objects.standing().filter(submission=submission).first(),
+        "mark": open_mark_on(submission),
+        "mark_form": MarkForm(),
         **more,
     }
     return render(request, "assessment/look.html", context, status=status)
+
+
+def open_mark_on(submission: Submission) -> LeadMark | None:
+    """Give the mark for the lead on *submission* that nobody has settled."""
+    marks = LeadMark.objects.open().filter(submission=submission)
+    return marks.select_related("marked_by").first()
 
 
 def go_on(request: HttpRequest, submission: Submission) -> HttpResponse:

@@ -49,11 +49,11 @@ def test_a_class_has_the_early_learning_goals_unless_it_chose_others(village):
 
 def test_halving_suggests_first_the_goal_about_sharing_equally():
     row = goals.default_framework()
-    found = goals.suggest_goals(row.goals.in_use(), ["halving", "one-more"])
+    found = frameworks.goals_for_kinds(row.goals.in_use(), ["halving", "one-more"])
     assert found[0].code == "ELG-NP-3"
     assert "ELG-NUM-2" not in [goal.code for goal in found]
 
 
 def test_work_of_no_known_kind_suggests_nothing():
     row = goals.default_framework()
-    assert goals.suggest_goals(row.goals.in_use(), ["knitting"]) == []
+    assert frameworks.goals_for_kinds(row.goals.in_use(), ["knitting"]) == ()

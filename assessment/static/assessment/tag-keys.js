@@ -1,8 +1,8 @@
 // The keys 1 to 4 belong to the goal at hand: the one last touched, at first the first.
-const form = document.querySelector("[data-look]");
-const rows = [...(form?.querySelectorAll("[data-goal]") ?? [])];
 const KEYS = ["", "1", "2", "3", "4"];
-let atHand = rows[0];
+let form = null;
+let rows = [];
+let atHand = null;
 
 function choicesOf(row) {
   return [...row.querySelectorAll("label.choice")];
@@ -43,21 +43,30 @@ function useSuggested() {
   form.querySelector("[data-key=s]").focus();
 }
 
-if (rows.length) {
-  give(atHand);
+function begin() {
+  const found = document.querySelector("[data-look]");
+  if (found === form) return;
+  form = found;
+  rows = [...(form?.querySelectorAll("[data-goal]") ?? [])];
+  if (!rows.length) return;
+  give(rows[0]);
   form.querySelector("[data-goal-tools]")?.removeAttribute("hidden");
   const use = form.querySelector("[data-use-suggested]");
   if (use) use.hidden = !form.querySelector("[data-suggested]");
-  use?.addEventListener("click", useSuggested);
-  form.querySelector("[data-next-goal]")?.addEventListener("click", next);
-  form.addEventListener("focusin", (event) => {
-    const row = event.target.closest("[data-goal]");
-    if (row && row !== atHand) give(row);
-  });
-  // Out of a text field, so that single keys work again.
-  form.addEventListener("keydown", (event) => {
-    if (event.key === "Escape" && event.target.matches("textarea, input[type=text]")) {
-      form.querySelector("[data-key=s]").focus();
-    }
-  });
 }
+
+document.addEventListener("click", (event) => {
+  if (event.target.closest("[data-use-suggested]")) useSuggested();
+  if (event.target.closest("[data-next-goal]")) next();
+});
+document.addEventListener("focusin", (event) => {
+  const row = event.target.closest("[data-goal]");
+  if (row && rows.includes(row) && row !== atHand) give(row);
+});
+// Out of a text field, so that single keys work again.
+document.addEventListener("keydown", (event) => {
+  const written = event.target.closest("[data-look], .desk-form") && event.target.matches("textarea, input[type=text]");
+  if (event.key === "Escape" && written) form?.querySelector("[data-key=s]").focus();
+});
+document.addEventListener("portal:changed", begin);
+begin();

@@ -97,7 +97,7 @@ def test_each_early_learning_goal_holds_its_three_statements():
     ],
 )
 def test_the_goal_a_piece_of_work_shows_best_is_suggested_first(kinds, codes):
-    found = goals_for_kinds(framework_by_id(DEFAULT), kinds)
+    found = goals_for_kinds(framework_by_id(DEFAULT).goals, kinds)
     assert [goal.code for goal in found] == codes
 
 
@@ -105,7 +105,7 @@ def test_every_goal_is_suggested_for_each_kind_it_names():
     for framework in all_frameworks():
         for goal in framework.goals:
             for kind in goal.kinds:
-                assert goal in goals_for_kinds(framework, [kind])
+                assert goal in goals_for_kinds(framework.goals, [kind])
 
 
 def test_a_goal_can_be_looked_up_by_its_code():

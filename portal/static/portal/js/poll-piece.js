@@ -25,6 +25,7 @@ function wait(part, pause) {
       part.replaceWith(fresh);
       asked.add(fresh);
       if (fresh.dataset.poll) wait(fresh, next);
+      else document.dispatchEvent(new Event("portal:changed"));
     } catch {
       wait(part, next);
     }
@@ -41,4 +42,5 @@ function begin() {
 }
 
 document.addEventListener("htmx:afterSettle", begin);
+document.addEventListener("portal:changed", begin);
 begin();

@@ -62,4 +62,5 @@ choice?.addEventListener("change", () => {
 });
 document.querySelector("[data-keys-open]")?.addEventListener("click", open);
 document.addEventListener("htmx:afterSettle", show);
+document.addEventListener("portal:changed", show);
 show();

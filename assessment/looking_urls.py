@@ -1,0 +1,28 @@
+"""The addresses of looking at what came in, of the list it is in, and of goals as data."""
+
+from django.urls import path
+
+from assessment.views import looking, marks, phrases, queue, voices
+
+CLASS, LOOK = "classes/<int:class_pk>/", "look/<str:token>/"
+urlpatterns = [
+    path(f"{CLASS}look/", queue.queue_page, name="queue"),
+    path(LOOK, looking.look, name="look"),
+    path(f"{LOOK}undo/", looking.undo, name="undo"),
+    path(f"{LOOK}take-back/", looking.take_back, name="take-back"),
+    path(f"{LOOK}mark/", marks.mark, name="mark"),
+    path(f"{LOOK}mark/settle/", marks.settle_mark, name="mark-settle"),
+    path(f"{LOOK}mark/open/", marks.open_mark, name="mark-open"),
+    path("marks/", marks.marks, name="marks"),
+    path(f"{LOOK}voice/", voices.record, name="voice-record"),
+    path("voices/<str:token>/", voices.hear, name="voice"),
+    path("voices/<str:token>/state/", voices.state, name="voice-state"),
+    path("voices/<str:token>/take-back/", voices.take, name="voice-take-back"),
+    path("voices/<str:token>/put-back/", voices.give, name="voice-put-back"),
+    path("phrases/", phrases.phrases, name="phrases"),
+    path("phrases/start/", phrases.start, name="phrase-start"),
+    path("phrases/put-back/", phrases.undo_remove, name="phrase-put-back"),
+    path("phrases/<int:phrase_pk>/", phrases.phrase, name="phrase"),
+    path("phrases/<int:phrase_pk>/move/", phrases.move, name="phrase-move"),
+    path("phrases/<int:phrase_pk>/remove/", phrases.remove, name="phrase-remove"),
+]
