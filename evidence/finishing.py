@@ -28,7 +28,11 @@ def finish(piece: Piece, cleaned: Cleaned) -> bool:
         names += [store.adopt(output.path, output.sha256) for output in cleaned.outputs]
         with transaction.atomic():
             done = Piece.objects.held(piece).update(
-                state=Piece.State.READY, kind=cleaned.kind, leased_until=None, original=""
+                state=Piece.State.READY,
+                kind=cleaned.kind,
+                turned=piece.turn,
+                leased_until=None,
+                original="",
             )
             if done:
                 Rendition.objects.bulk_create(rows(piece, cleaned, names))

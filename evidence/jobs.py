@@ -6,17 +6,18 @@ import time
 from collections.abc import Iterable
 from functools import partial
 
-from celery import shared_task
+from celery import Task, shared_task
 from django.db import transaction
 from django.utils import timezone
 from kombu.exceptions import OperationalError
 
-from evidence import store
+from evidence import checking, store, turning
 from evidence.finishing import finish, give_back, refuse
 from evidence.lease import renewed
 from evidence.media import RefusalReason, Refused, TryLaterError, clean
 from evidence.models import Piece
 from evidence.orphans import DAY, SHARDS, clear_shard
+from evidence.reading import StoreAwayError
 from evidence.resuming.ending import sweep_uploads
 
 log = logging.getLogger(__name__)
@@ -56,6 +57,41 @@ def prepare(piece_id: int) -> None:
 
 
 @shared_task
+def turn(piece_id: int) -> None:
+    """Turn one piece the way that was asked for last. Sent twice, the second finds it done."""
+    piece = Piece.objects.claim_to_turn(piece_id)
+    if piece is None:
+        return
+    try:
+        with renewed(piece), store.workplace(piece.pk, piece.attempts) as place:
+            turning.turn_copies(piece, place)
+    except (TryLaterError, OSError):
+        log.exception("piece %d is turned at a better moment", piece_id)
+        give_back(piece)
+
+
+@shared_task
+def scrub() -> None:
+    """Compare some of the stored files with what was made, those first that waited longest.
+
+    The beat sends it again and again through the night, so that no slice takes long.
+    """
+    try:
+        checking.check_a_slice()
+    except StoreAwayError:
+        log.exception("the stored files cannot be compared now")
+
+
+@shared_task
+def look_again_at_damaged() -> None:
+    """Show what was damaged as soon as it is mended."""
+    try:
+        checking.look_again()
+    except StoreAwayError:
+        log.exception("the damaged files cannot be compared now")
+
+
+@shared_task
 def sweep() -> None:
     """Send again all that is unfinished, and clear what is left over: from the database alone."""
     for piece in Piece.objects.given_up()[:AT_ONCE]:
@@ -63,6 +99,9 @@ def sweep() -> None:
         refuse(piece, RefusalReason.UNREADABLE)
     waiting = Piece.objects.unfinished().filter(arrived_at__lt=timezone.now() - PATIENCE)
     queue(waiting.values_list("pk", flat=True)[:AT_ONCE])
+    if left := turning.give_up():
+        log.error("%d pieces could not be turned and stay as they are", left)
+    send(turn, Piece.objects.to_turn().values_list("pk", flat=True)[:AT_ONCE])
     drop_refused_originals()
     sweep_uploads()
     store.clear_abandoned(DAY)
@@ -88,11 +127,21 @@ def queue_on_commit(piece_ids: list[int]) -> None:
     transaction.on_commit(partial(queue, piece_ids), robust=True)
 
 
+def queue_turn_on_commit(piece_id: int) -> None:
+    """Send a piece to be turned as soon as it is saved for good that it should be."""
+    transaction.on_commit(partial(send, turn, [piece_id]), robust=True)
+
+
 def queue(piece_ids: Iterable[int]) -> None:
-    """Send pieces to be prepared. A broker that is away is no error: the sweep sends them again."""
+    """Send pieces to be prepared."""
+    send(prepare, piece_ids)
+
+
+def send(job: Task, piece_ids: Iterable[int]) -> None:
+    """Send *job* for each piece. A broker that is away is no error: the sweep sends it again."""
     for piece_id in piece_ids:
         try:
-            prepare.apply_async((piece_id,), retry=False)
+            job.apply_async((piece_id,), retry=False)
         except (OperationalError, OSError):
             log.warning("piece %d waits for the sweep: the broker does not answer", piece_id)
             return

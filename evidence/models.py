@@ -7,7 +7,7 @@ from typing import Any, Self
 from django.db import models
 from django.db.models import F, Prefetch, Q
 from django.utils import timezone
-from django.utils.translation import gettext
+from django.utils.translation import gettext, gettext_noop
 from django.utils.translation import gettext_lazy as _
 
 from evidence.media import RefusalReason, refusal_words
@@ -16,6 +16,10 @@ from tasks.models import DayPlan, TaskPrompt
 
 # A worker renews its lease while it works; one that died gives the piece up this much later.
 LEASE = dt.timedelta(seconds=45)
+DAMAGED = "damaged"  # why a piece that was ready is not shown: our copy is not what it was
+DAMAGED_WORDS = gettext_noop(
+    "Our copy of it is damaged, so it cannot be shown. Whoever looks after the portal was told."
+)
 MAX_ATTEMPTS = 3  # A file that kills its worker must not kill one for ever.
 
 
@@ -156,14 +160,18 @@ class PieceQuerySet(models.QuerySet["Piece"]):
         """Pieces that can be shown: standing, with a clean copy of each."""
         return self.standing().filter(state=Piece.State.READY)
 
-    def free(self) -> Self:
-        """Pieces that are not finished nor withdrawn, and nobody is at work on them.
+    def unleased(self) -> Self:
+        """Pieces that were not withdrawn, and nobody is at work on them.
 
         Asks the piece's own row alone: of a subquery, PostgreSQL would not look again at what
         another worker has just written (READ COMMITTED), and both would get the piece.
         """
-        unleased = Q(leased_until=None) | Q(leased_until__lt=timezone.now())
-        return self.filter(unleased, state=Piece.State.ARRIVED, withdrawn_at=None)
+        nobody = Q(leased_until=None) | Q(leased_until__lt=timezone.now())
+        return self.filter(nobody, withdrawn_at=None)
+
+    def free(self) -> Self:
+        """Pieces that are not finished, and nobody is at work on them."""
+        return self.unleased().filter(state=Piece.State.ARRIVED)
 
     def unfinished(self) -> Self:
         """Free pieces that are worth another attempt, in order of arrival."""
@@ -173,14 +181,26 @@ class PieceQuerySet(models.QuerySet["Piece"]):
         """Free pieces on which every attempt ended with the worker's own end."""
         return self.free().filter(attempts__gte=MAX_ATTEMPTS)
 
+    def to_turn(self) -> Self:
+        """Ready pieces that are not shown the way somebody asked for, and nobody is at it."""
+        return self.unleased().filter(~Q(turned=F("turn")), state=Piece.State.READY)
+
     def claim(self, pk: int) -> "Piece | None":
-        """Take the work on piece *pk* for LEASE, and give the piece; None: not there to take.
+        """Take the work of preparing piece *pk*, and give the piece; None: not there to take."""
+        return self.unfinished().take(pk)
+
+    def claim_to_turn(self, pk: int) -> "Piece | None":
+        """Take the work of turning piece *pk*, and give the piece; None: not there to take."""
+        return self.to_turn().filter(attempts__lt=MAX_ATTEMPTS).take(pk)
+
+    def take(self, pk: int) -> "Piece | None":
+        """Of these pieces, take *pk* for LEASE.
 
         One UPDATE decides, so of two workers exactly one gets it. The number of the attempt is
         the proof of the claim: `held` finds the piece only until somebody else takes it.
         """
-        piece = self.unfinished().filter(pk=pk).first()
-        if piece is None or not self.unfinished().filter(pk=pk, attempts=piece.attempts).update(
+        piece = self.filter(pk=pk).first()
+        if piece is None or not self.filter(pk=pk, attempts=piece.attempts).update(
             leased_until=timezone.now() + LEASE, attempts=F("attempts") + 1
         ):
             return None
@@ -192,7 +212,8 @@ class PieceQuerySet(models.QuerySet["Piece"]):
         return self.filter(
             pk=piece.pk,
             attempts=piece.attempts,
-            state=Piece.State.ARRIVED,
+            state=piece.state,
+            turned=piece.turned,
             leased_until__isnull=False,
             withdrawn_at=None,
         )
@@ -217,6 +238,9 @@ class Piece(models.Model):
     position = models.PositiveSmallIntegerField(default=0)
     kind = models.CharField(max_length=10, choices=Kind)
     turn = models.PositiveSmallIntegerField(default=0, help_text=_("Degrees, clockwise."))
+    turned = models.PositiveSmallIntegerField(
+        default=0, editable=False, help_text=_("The turn that the clean copies have.")
+    )
     state = models.CharField(max_length=10, choices=State, default=State.ARRIVED)
     refusal = models.CharField(max_length=40, blank=True)
     original = models.CharField(max_length=80, blank=True, help_text=_("Name in the store."))
@@ -236,11 +260,19 @@ class Piece(models.Model):
                 condition=Q(turn__in=[0, 90, 180, 270]), name="turn_is_a_quarter"
             ),
             models.CheckConstraint(
+                condition=Q(turned__in=[0, 90, 180, 270]), name="turned_is_a_quarter"
+            ),
+            models.CheckConstraint(
                 condition=Q(state="refused") | Q(refusal=""), name="refusal_has_a_reason"
             ),
         ]
         indexes = [
             models.Index(fields=["leased_until"], condition=Q(state="arrived"), name="piece_to_do"),
+            models.Index(
+                fields=["leased_until"],
+                condition=~Q(turned=F("turn")) & Q(state="ready"),
+                name="piece_to_turn",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -252,8 +284,25 @@ class Piece(models.Model):
         return self.state != self.State.ARRIVED
 
     @property
+    def can_be_turned(self) -> bool:
+        """Whether there is a picture to turn."""
+        return self.state == self.State.READY and self.kind != self.Kind.VOICE
+
+    @property
+    def is_being_turned(self) -> bool:
+        """Whether it is not yet shown the way somebody asked for."""
+        return self.state == self.State.READY and self.turn != self.turned
+
+    @property
+    def next_turn(self) -> int:
+        """Give the turn that a quarter more makes of what was asked for last."""
+        return (self.turn + 90) % 360
+
+    @property
     def refusal_words(self) -> str:
-        """Give what to tell the family of a refused piece, in the reader's language."""
+        """Give what to tell the reader of a piece that cannot be shown, in their language."""
+        if self.refusal == DAMAGED:
+            return gettext(DAMAGED_WORDS)
         known = self.refusal in list(RefusalReason)
         return gettext(refusal_words(RefusalReason(self.refusal if known else "unreadable")))
 
@@ -296,6 +345,8 @@ class Rendition(models.Model):
     width = models.PositiveIntegerField(null=True)
     height = models.PositiveIntegerField(null=True)
     seconds = models.FloatField(null=True)
+    checked_at = models.DateTimeField(default=timezone.now, editable=False)
+    damaged_at = models.DateTimeField(null=True, editable=False)
 
     objects = RenditionQuerySet.as_manager()
 
@@ -303,6 +354,14 @@ class Rendition(models.Model):
         ordering = ["piece", "page"]
         constraints = [
             models.UniqueConstraint(fields=["piece", "role", "page"], name="one_rendition_a_role"),
+        ]
+        indexes = [
+            models.Index(fields=["checked_at"], name="rendition_checked"),
+            models.Index(
+                fields=["damaged_at"],
+                condition=Q(damaged_at__isnull=False),
+                name="rendition_damaged",
+            ),
         ]
 
     def __str__(self) -> str:

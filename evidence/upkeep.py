@@ -5,9 +5,12 @@ from collections.abc import Iterator
 from django.db.models import Count, Min
 from django.utils import timezone
 
+from evidence import checking
 from evidence.models import Piece, Rendition
-from portal.upkeep.hooks import Figure, StoredFile
+from evidence.reading import StoreAwayError
+from portal.upkeep.hooks import Figure, Restored, StoredFile
 
+UNCHECKED = 8 * 24 * 60 * 60.0  # seconds; a store too large for one night has a week of them
 STUCK = 600.0  # seconds; no piece waits longer, whatever happened to a worker or the broker
 
 
@@ -24,6 +27,41 @@ def stored_files(using: str) -> Iterator[StoredFile]:
 
 
 def figures() -> Iterator[Figure]:
+    """Yield how the work on pieces stands, and how the stored files are."""
+    yield from work_figures()
+    yield from file_figures()
+
+
+def file_figures() -> Iterator[Figure]:
+    """Yield how many files are damaged, and how long one of them has not been compared."""
+    yield Figure(
+        "damaged_files",
+        "Stored files that are damaged or gone.",
+        checking.damaged().count(),
+        limit=0,
+        advice="Bring them back from a backup: manage.py scrub --mend BACKUP.",
+    )
+    first = Rendition.objects.aggregate(first=Min("checked_at"))["first"]
+    yield Figure(
+        "longest_unchecked_file_seconds",
+        "How long ago the stored file that waits longest was compared.",
+        (timezone.now() - first).total_seconds() if first else 0.0,
+        limit=UNCHECKED,
+        advice="See that worker and beat run at night: they compare from 1 to 5 o'clock UTC.",
+    )
+
+
+def after_restore(_restored: Restored) -> Iterator[str]:
+    """Compare at once what was damaged when the backup was taken, or before it was brought back."""
+    try:
+        left = checking.look_again(seconds=float("inf"))
+    except StoreAwayError as error:
+        yield f"The store cannot be read, so damaged files are looked at later: {error}."
+    else:
+        yield f"{left} stored files are damaged." if left else "No stored file is known as damaged."
+
+
+def work_figures() -> Iterator[Figure]:
     """Yield how many pieces are in which state, and how long the oldest unfinished one waits."""
     standing = Piece.objects.standing()
     counted = dict(standing.order_by().values_list("state").annotate(Count("pk")))

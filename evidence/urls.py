@@ -4,7 +4,7 @@ from django.urls import path
 
 import tasks.urls  # noqa: F401 (dates in addresses: it registers <day:…>)
 from evidence.resuming import views as resuming
-from evidence.views import pieces, posting, sending, sent
+from evidence.views import pieces, posting, sending, sent, turning
 
 app_name = "evidence"
 urlpatterns = [
@@ -18,6 +18,7 @@ urlpatterns = [
     path("sent/<str:token>/more/", sending.send_more, name="send-more"),
     path("sent/<str:token>/withdraw/", sent.withdraw, name="withdraw"),
     path("pieces/<str:token>/state/", pieces.piece_state, name="piece-state"),
+    path("pieces/<str:token>/turn/", turning.turn, name="piece-turn"),
     path("pieces/<str:token>/remove/", pieces.remove, name="piece-remove"),
     path("pieces/<str:token>/<str:role>/", pieces.piece_file, name="piece"),
 ]

@@ -157,6 +157,16 @@ CELERY_BEAT_SCHEDULE = {
         "schedule": timedelta(minutes=10),
     },
     "sweep unfinished pieces": {"task": "evidence.jobs.sweep", "schedule": timedelta(seconds=20)},
+    # A little each minute of the night; what could not be begun in time is not made up for.
+    "compare the stored files": {
+        "task": "evidence.jobs.scrub",
+        "schedule": crontab(hour="1-4"),
+        "options": {"expires": 50},
+    },
+    "look again at damaged files": {
+        "task": "evidence.jobs.look_again_at_damaged",
+        "schedule": timedelta(minutes=10),
+    },
     "sweep unfinished spoken replies": {
         "task": "assessment.jobs.sweep_voices",
         "schedule": timedelta(seconds=20),
@@ -268,6 +278,7 @@ FIGURES = ["evidence.upkeep.figures", "assessment.upkeep.figures"]
 AFTER_RESTORE = [
     "portal.upkeep.erasures.erase_again",
     "portal.people.after_restore.close_ways_in",
+    "evidence.upkeep.after_restore",
     "assessment.upkeep.after_restore",
 ]
 ERASURES_FILE = DATA_DIR / "erasures.jsonl"

@@ -46,8 +46,15 @@ def piece_file(request: HttpRequest, token: str, role: str) -> HttpResponseBase:
 @require_safe
 def piece_state(request: HttpRequest, token: str) -> HttpResponse:
     """Give the part of a page that shows a piece; it asks for itself again until it is final."""
+    return show_piece(request, token)
+
+
+def show_piece(request: HttpRequest, token: str) -> HttpResponse:
+    """Show one piece by itself to whoever may see it. Raises Http404."""
     seen = Piece.objects.visible_to(request.user).standing().whole()
-    return render(request, "evidence/piece.html", {"piece": get_object_or_404(seen, token=token)})
+    piece = get_object_or_404(seen, token=token)
+    may_turn = request.user.has_post or piece.submission.can_be_changed
+    return render(request, "evidence/piece.html", {"piece": piece, "may_turn": may_turn})
 
 
 @require_POST

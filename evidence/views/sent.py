@@ -35,6 +35,7 @@ def submission(request: HttpRequest, token: str) -> HttpResponse:
         "submission": found,
         "pieces": pieces,
         "waiting": not all(piece.is_final for piece in pieces),
+        "may_turn": found.can_be_changed,
         "reply_templates": REPLY,
     }
     return render(request, "evidence/submission.html", context)

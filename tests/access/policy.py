@@ -165,6 +165,8 @@ evidence:withdraw            GET  302 405 405 405 405 405 405 405 405 405
 evidence:withdraw            POST 302 302 404 404 404 404 404 404 404 404
 evidence:piece-state         GET  302 200 404 404 200 200 404 200 404 404
 evidence:piece-state         POST 302 405 405 405 405 405 405 405 405 405
+evidence:piece-turn          GET  302 405 405 405 405 405 405 405 405 405
+evidence:piece-turn          POST 302 400 404 404 400 400 404 400 404 404
 evidence:piece-remove        GET  302 405 405 405 405 405 405 405 405 405
 evidence:piece-remove        POST 302 302 404 404 404 404 404 404 404 404
 evidence:piece               GET  302 200 404 404 200 200 404 200 404 404
