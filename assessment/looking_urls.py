@@ -2,11 +2,13 @@
 
 from django.urls import path
 
-from assessment.views import looking, marks, phrases, queue, voices
+from assessment.views import looking, marks, phrases, queue, silence, voices
 
 CLASS, LOOK = "classes/<int:class_pk>/", "look/<str:token>/"
 urlpatterns = [
     path(f"{CLASS}look/", queue.queue_page, name="queue"),
+    path(f"{CLASS}look/together/", queue.reply_to_ticked, name="together"),
+    path(f"{CLASS}look/together/undo/", queue.undo_ticked, name="together-undo"),
     path(LOOK, looking.look, name="look"),
     path(f"{LOOK}undo/", looking.undo, name="undo"),
     path(f"{LOOK}take-back/", looking.take_back, name="take-back"),
@@ -19,6 +21,9 @@ urlpatterns = [
     path("voices/<str:token>/state/", voices.state, name="voice-state"),
     path("voices/<str:token>/take-back/", voices.take, name="voice-take-back"),
     path("voices/<str:token>/put-back/", voices.give, name="voice-put-back"),
+    path(f"{CLASS}not-heard-from/", silence.silence, name="not-heard-from"),
+    path("children/<int:child_pk>/calls/", silence.note_call, name="call-add"),
+    path("calls/<int:note_pk>/remove/", silence.remove_call, name="call-remove"),
     path("phrases/", phrases.phrases, name="phrases"),
     path("phrases/start/", phrases.start, name="phrase-start"),
     path("phrases/put-back/", phrases.undo_remove, name="phrase-put-back"),

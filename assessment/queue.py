@@ -1,30 +1,101 @@
 """The list of what came in, as the looking page's way in."""
 
+from collections import Counter
 from typing import Any
 
-from django.db.models import Count, OuterRef, Subquery
+from django.db.models import Count, Exists, OuterRef, QuerySet, Subquery
 from django.db.models.functions import Coalesce
 
-from assessment.forms.queue import QueueForm
+from assessment.forms.queue import Offered, QueueForm
 from evidence.models import Answer, Submission, SubmissionQuerySet
-from portal.people.models import SchoolClass, User
+from portal.people.models import Child, Group, SchoolClass, User
+from tasks.models import Task
+
+ORDERS = {
+    QueueForm.LONGEST: ("sent_at", "pk"),
+    QueueForm.NEWEST: ("-sent_at", "-pk"),
+    QueueForm.BY_CHILD: ("child__first_name", "child__initial", "child", "sent_at", "pk"),
+}
 
 
-def queue(school_class: SchoolClass, user: User, wanted: dict[str, Any]) -> SubmissionQuerySet:
-    """Give the submissions of *school_class* that are *wanted* (see QueueForm).
+def queue(classes: QuerySet[SchoolClass], user: User, wanted: dict[str, Any]) -> SubmissionQuerySet:
+    """Give the submissions of *classes* that are *wanted* (see QueueForm).
 
-    What waits comes oldest first; a list with looked-at ones in it, latest first.
+    What waits comes oldest first; a list with looked-at ones in it, latest first; unless
+    another order is wanted.
     """
-    rows = Submission.objects.taught_by(user).standing().filter(child__school_class=school_class)
+    rows = Submission.objects.taught_by(user).standing().filter(child__school_class__in=classes)
     if wanted["show"] == QueueForm.LOOKED_AT:
         rows = rows.filter(looked_at__isnull=False)
     elif wanted["show"] != QueueForm.ALL:
         rows = rows.not_yet_looked_at()
+    rows = narrowed(rows, wanted)
+    if wanted["order"]:
+        rows = rows.order_by(*ORDERS[wanted["order"]])
+    return with_answer_count(rows).select_related("child__school_class", "look", "lead_mark")
+
+
+def narrowed(rows: SubmissionQuerySet, wanted: dict[str, Any]) -> SubmissionQuerySet:
+    """Keep of *rows* those about a child, a group, a kind of task, or marked for the lead."""
     if wanted["child"]:
         rows = rows.filter(child=wanted["child"])
+    if wanted["group"]:
+        rows = rows.filter(child__groups=wanted["group"])
+    if wanted["kind"]:
+        tasks = Task.objects.filter(day_plan=OuterRef("day_plan"), kind=wanted["kind"])
+        rows = rows.filter(Exists(tasks))
     if wanted["help"]:
         rows = rows.filter(help=wanted["help"])
-    return with_answer_count(rows)
+    if wanted["marked"]:
+        rows = rows.filter(lead_mark__isnull=False, lead_mark__settled_at=None)
+    return rows
+
+
+def offered(classes: QuerySet[SchoolClass], user: User, several: bool, count: bool) -> Offered:
+    """Give what the list of *classes* can be narrowed to.
+
+    several: whether *user* has more classes than one. count: whether to say how many wait.
+    """
+    tasks = Task.objects.filter(day_plan__school_class__in=classes)
+    groups = list(Group.objects.filter(school_class__in=classes))
+    return Offered(
+        children=Child.objects.taught_by(user).filter(school_class__in=classes),
+        groups=groups,
+        kinds=sorted(tasks.values_list("kind", flat=True).distinct().order_by()),
+        several_classes=several,
+        counts=counts(classes, user, groups) if count else {},
+    )
+
+
+def counts(
+    classes: QuerySet[SchoolClass], user: User, groups: list[Group]
+) -> dict[tuple[str, object], int]:
+    """Count what waits in *classes* for each child, group, kind and sort of help: 3 queries."""
+    waiting = Submission.objects.taught_by(user).standing().filter(looked_at=None)
+    own = waiting.filter(child__school_class__in=classes).order_by()
+    rows = list(own.values_list("child", "help", "day_plan").annotate(Count("pk")))
+    members = Group.children.through.objects.filter(group__in=groups)
+    groups_of = multimap(members.values_list("child", "group"))
+    plans = {plan for _child, _help, plan, _count in rows}
+    kinds = Task.objects.filter(day_plan__in=plans).order_by()
+    kinds_of = multimap(kinds.values_list("day_plan", "kind").distinct())
+    found: Counter[tuple[str, object]] = Counter()
+    for child, help_given, plan, count in rows:
+        found["child", child] += count
+        found["help", help_given] += count
+        for group in groups_of.get(child, ()):
+            found["group", group] += count
+        for kind in kinds_of.get(plan, ()):
+            found["kind", kind] += count
+    return found
+
+
+def multimap(pairs: Any) -> dict[Any, list[Any]]:
+    """Gather the second of each of *pairs* under its first."""
+    found: dict[Any, list[Any]] = {}
+    for first, second in pairs:
+        found.setdefault(first, []).append(second)
+    return found
 
 
 def with_answer_count(rows: SubmissionQuerySet) -> SubmissionQuerySet:

@@ -1,49 +1,109 @@
 """What staff choose to see of what came in."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from evidence.models import Submission
-from portal.people.models import Child
+from portal.people.models import Group
+from portal.people.models.families import ChildQuerySet
+from tasks.numberwork import KINDS
+
+
+@dataclass(frozen=True)
+class Offered:
+    """What the list can be narrowed to, and how many wait for each.
+
+    groups: with their classes. counts: by the name of a field and the key of a choice, for the
+    list of what waits; empty for others.
+    """
+
+    children: ChildQuerySet
+    groups: list[Group]
+    kinds: list[str]
+    several_classes: bool = False
+    counts: Mapping[tuple[str, object], int] = field(default_factory=dict)
+
+    def labelled(self, name: str, key: object, label: object) -> str:
+        """Give *label* with how many wait."""
+        count = self.counts.get((name, key), 0)
+        return f"{label} ({count})" if self.counts else str(label)
 
 
 class QueueForm(forms.Form):
-    """Which of a class's submissions to list."""
+    """Which of what came in to list. Sent by GET, so that a list can be kept as a bookmark."""
 
     WAITING, LOOKED_AT, ALL = "waiting", "looked-at", "all"
+    LONGEST, NEWEST, BY_CHILD = "longest", "newest", "child"
+    FIELD = {"class": "form-select"}
 
     show = forms.ChoiceField(
         label=_("Show"),
         choices=[(WAITING, _("waiting")), (LOOKED_AT, _("looked at")), (ALL, _("all"))],
         required=False,
-        widget=forms.Select(attrs={"class": "form-select"}),
+        widget=forms.Select(attrs=FIELD),
     )
+    of = forms.ChoiceField(
+        label=_("Class"),
+        choices=[("", _("this class")), (ALL, _("all my classes"))],
+        required=False,
+        widget=forms.Select(attrs=FIELD),
+    )
+    group = forms.ChoiceField(label=_("Group"), required=False, widget=forms.Select(attrs=FIELD))
+    kind = forms.ChoiceField(label=_("Task"), required=False, widget=forms.Select(attrs=FIELD))
     child = forms.ModelChoiceField(
         label=_("Child"),
-        queryset=Child.objects.none(),
+        queryset=None,
         required=False,
         empty_label=_("all children"),
-        widget=forms.Select(attrs={"class": "form-select"}),
+        widget=forms.Select(attrs=FIELD),
     )
     help = forms.ChoiceField(
-        label=_("Help given"),
-        choices=[("", _("any")), *Submission.Help.choices],
-        required=False,
-        widget=forms.Select(attrs={"class": "form-select"}),
+        label=_("Help given"), required=False, widget=forms.Select(attrs=FIELD)
     )
+    order = forms.ChoiceField(
+        label=_("Order"),
+        choices=[
+            ("", _("as it fits")),
+            (LONGEST, _("waiting longest first")),
+            (NEWEST, _("newest first")),
+            (BY_CHILD, _("by child")),
+        ],
+        required=False,
+        widget=forms.Select(attrs=FIELD),
+    )
+    marked = forms.BooleanField(label=_("marked for the lead"), required=False)
 
-    def __init__(self, query: Mapping[str, str], children: Iterable[Child]) -> None:
-        """Read *query*; *children*: those of the class, as a queryset."""
+    def __init__(self, query: Mapping[str, str], offered: Offered) -> None:
+        """Read *query*; what makes no sense in it counts as not asked for."""
         super().__init__({"show": self.WAITING, **query})
-        self.fields["child"].queryset = children
+        self.offered = offered
+        self.fields["child"].queryset = offered.children
+        self.fields["child"].label_from_instance = lambda child: offered.labelled(
+            "child", child.pk, child
+        )
+        self.fields["group"].choices = [
+            ("", _("all groups")),
+            *((str(each.pk), offered.labelled("group", each.pk, each)) for each in offered.groups),
+        ]
+        self.fields["kind"].choices = [
+            ("", _("all tasks")),
+            *((kind, offered.labelled("kind", kind, title(kind))) for kind in offered.kinds),
+        ]
+        self.fields["help"].choices = [
+            ("", _("any")),
+            *((key, offered.labelled("help", key, said)) for key, said in Submission.Help.choices),
+        ]
+        if not offered.several_classes:
+            del self.fields["of"]
         self.is_valid()
 
     @property
     def wanted(self) -> dict[str, object]:
         """Give what was asked for, leaving out what makes no sense."""
-        return {name: self.cleaned_data.get(name) for name in self.fields}
+        return {name: self.cleaned_data.get(name) for name in ("of", *self.fields)}
 
     @property
     def waits_only(self) -> bool:
@@ -52,5 +112,21 @@ class QueueForm(forms.Form):
 
     @property
     def is_narrowed(self) -> bool:
-        """Whether one child or one sort of help was asked for."""
-        return bool(self.wanted["child"] or self.wanted["help"])
+        """Whether only a part of what came in was asked for."""
+        names = ("child", "group", "kind", "help", "marked")
+        return any(self.wanted[name] for name in names)
+
+    @property
+    def oldest_first(self) -> bool:
+        """Whether the list begins with what waits longest."""
+        order = self.wanted["order"]
+        return order == self.LONGEST or (self.waits_only and not order)
+
+    def choosers(self) -> list[forms.BoundField]:
+        """Give the fields that are chosen from a list."""
+        return [self[name] for name in self.fields if name != "marked"]
+
+
+def title(kind: str) -> str:
+    """Give the title of a kind; its name where it is no longer there."""
+    return KINDS[kind].title if kind in KINDS else kind

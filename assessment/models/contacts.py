@@ -38,3 +38,8 @@ class ContactNote(models.Model):
 
     def __str__(self) -> str:
         return f"note {self.pk}"
+
+    @property
+    def part(self) -> str:
+        """Give what the names of parts of a page about this note end with."""
+        return str(self.pk)

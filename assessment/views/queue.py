@@ -1,29 +1,125 @@
-"""The list of what came in."""
+"""The list of what came in, and one reply to many of it."""
 
+from typing import Any
+
+from django.contrib import messages
 from django.core.paginator import Paginator
+from django.db.models import Min
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
-from django.views.decorators.http import require_safe
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+from django.views.decorators.http import require_POST, require_safe
 
 from assessment.forms.queue import QueueForm
-from assessment.queue import queue
+from assessment.forms.together import TogetherForm
+from assessment.goals import framework_of
+from assessment.looking import waiting_in
+from assessment.models import LeadMark, SavedPhrase
+from assessment.queue import offered, queue
+from assessment.together import Together, look_together, undo_together
 from assessment.views.looking import look_just_saved
-from portal.people.models import Child, SchoolClass
+from evidence.models import Submission
+from portal.people.models import SchoolClass
 
 PAGE_SIZE = 30
+TOGETHER = "looked together"
 
 
 @require_safe
 def queue_page(request: HttpRequest, class_pk: int) -> HttpResponse:
     """List what came in for a class."""
-    school_class = get_object_or_404(SchoolClass.objects.taught_by(request.user), pk=class_pk)
-    children = Child.objects.taught_by(request.user).filter(school_class=school_class)
-    form = QueueForm(request.GET.dict(), children)
-    rows = queue(school_class, request.user, form.wanted)
-    context = {
+    school_class = class_of(request, class_pk)
+    together = TogetherForm(goals=framework_of(school_class).goals.in_use())
+    return show(request, school_class, together)
+
+
+def show(
+    request: HttpRequest, school_class: SchoolClass, together: TogetherForm, status: int = 200
+) -> HttpResponse:
+    """Draw the list, narrowed as the address asks."""
+    taught = SchoolClass.objects.taught_by(request.user)
+    everywhere = request.GET.get("of") == QueueForm.ALL
+    classes = taught if everywhere else taught.filter(pk=school_class.pk)
+    waits = request.GET.get("show", QueueForm.WAITING) == QueueForm.WAITING
+    choices = offered(classes, request.user, taught.count() > 1, count=waits)
+    form = QueueForm(request.GET.dict(), choices)
+    rows = queue(classes, request.user, form.wanted)
+    waiting = waiting_in(school_class, request.user).order_by()
+    marks = LeadMark.objects.visible_to(request.user).open()
+    context: dict[str, Any] = {
         "school_class": school_class,
         "form": form,
         "page": Paginator(rows, PAGE_SIZE).get_page(request.GET.get("page")),
         "saved": look_just_saved(request),
+        "everywhere": everywhere,
+        "waiting": waiting.count(),
+        "oldest": waiting.aggregate(first=Min("sent_at"))["first"],
+        "marked": marks.filter(submission__child__school_class=school_class).count(),
+        "together": None if everywhere else together,
+        "phrases": SavedPhrase.objects.of(request.user),
+        "looked_together": "together" in request.GET and request.session.get(TOGETHER),
     }
-    return render(request, "assessment/queue.html", context)
+    return render(request, "assessment/queue.html", context, status=status)
+
+
+@require_POST
+def reply_to_ticked(request: HttpRequest, class_pk: int) -> HttpResponse:
+    """Save one reply for all that is ticked, and say what could not be saved."""
+    school_class = class_of(request, class_pk)
+    form = TogetherForm(request.POST, goals=framework_of(school_class).goals.in_use())
+    if not form.is_valid():
+        return show(request, school_class, form, status=422)
+    rows = own_rows(request, school_class)
+    outcome = look_together(rows, request.user, form.saying, form.cleaned_data["ticked"])
+    request.session[TOGETHER] = [[each.token, version] for each, version in outcome.done]
+    done = len(outcome.done)
+    if done:
+        said = ngettext("Saved for %(count)d child.", "Saved for %(count)d children.", done)
+        messages.success(request, said % {"count": done})
+    tell(request, outcome, _("Not saved for %(who)s: somebody looked at it meanwhile."))
+    return redirect(list_of(school_class) + ("?together=1" if done else ""))
+
+
+@require_POST
+def undo_ticked(request: HttpRequest, class_pk: int) -> HttpResponse:
+    """Undo the last reply to many, but for those that somebody changed since."""
+    school_class = class_of(request, class_pk)
+    versions = dict(request.session.pop(TOGETHER, []))
+    outcome = undo_together(own_rows(request, school_class), versions)
+    done = len(outcome.done)
+    said = ngettext("Undone for %(count)d child.", "Undone for %(count)d children.", done)
+    messages.success(request, said % {"count": done})
+    tell(request, outcome, _("Not undone for %(who)s: somebody changed it since."))
+    return redirect(list_of(school_class))
+
+
+def tell(request: HttpRequest, outcome: Together, words: str) -> None:
+    """Say on which pieces a deed was not done; *words* have %(who)s for the children."""
+    if outcome.meanwhile:
+        who = ", ".join(str(each.child) for each in outcome.meanwhile)
+        messages.warning(request, words % {"who": who})
+    if outcome.gone:
+        said = ngettext(
+            "%(count)d piece was taken back by its family.",
+            "%(count)d pieces were taken back by their families.",
+            outcome.gone,
+        )
+        messages.warning(request, said % {"count": outcome.gone})
+
+
+def own_rows(request: HttpRequest, school_class: SchoolClass) -> Any:
+    """Give the standing submissions of a class that the reader may look at."""
+    rows = Submission.objects.taught_by(request.user).standing()
+    return rows.filter(child__school_class=school_class)
+
+
+def list_of(school_class: SchoolClass) -> str:
+    """Give the address of the list of a class."""
+    return reverse("assessment:queue", args=[school_class.pk])
+
+
+def class_of(request: HttpRequest, pk: int) -> SchoolClass:
+    """Give a class that the reader works with, or answer 404."""
+    return get_object_or_404(SchoolClass.objects.taught_by(request.user), pk=pk)

@@ -1,0 +1,83 @@
+"""Children from whom nothing came: since when, what came last, and who has called."""
+
+import datetime as dt
+from collections import defaultdict
+from dataclasses import dataclass
+
+from django.db.models import Exists, OuterRef, Subquery
+
+from assessment.insight.weeks import not_heard_from
+from assessment.models import ContactNote
+from assessment.week_rows import day_at
+from evidence.models import Submission
+from portal.people.models import Child, Guardianship, SchoolClass, User
+from portal.people.models.families import ChildQuerySet
+
+NOTES_SHOWN = 3
+
+
+@dataclass(frozen=True)
+class Unheard:
+    """A child, what came last of them (None: nothing), school days since, and the latest calls."""
+
+    child: Child
+    last: Submission | None
+    days: int
+    notes: list[ContactNote]
+
+
+@dataclass(frozen=True)
+class Silence:
+    """The children of a class not heard from, the longest first, and those who work on paper."""
+
+    silent: list[Unheard]
+    on_paper: list[tuple[Child, Submission | None]]
+
+
+def silence_in(school_class: SchoolClass, user: User, days: int) -> Silence:
+    """Find from whom in *school_class* nothing came on the last *days* school days or more.
+
+    Today is not over and does not count; nor do weekends, closures, and days before the year.
+    """
+    children = list(with_last_work(school_class, user))
+    works = Submission.objects.select_related("day_plan")
+    last_work = works.in_bulk([child.last_work for child in children if child.last_work])
+    by_key = {child.pk: child for child in children}
+    school, before = school_class.school, school_class.year.starts - dt.timedelta(days=1)
+    heard = {
+        child.pk: max(before, day_at(school, last_work[child.last_work].sent_at))
+        if child.last_work
+        else before
+        for child in children
+    }
+    closures = list(school.closures.values_list("first", "last"))
+    found = not_heard_from(heard, school.today(), days, closures)
+    notes = notes_about([by_key[key] for key, _days in found], user)
+    return Silence(
+        silent=[
+            Unheard(by_key[key], last_work.get(by_key[key].last_work), since, notes[key])
+            for key, since in found
+        ],
+        on_paper=[(child, last_work.get(child.last_work)) for child in children if child.on_paper],
+    )
+
+
+def with_last_work(school_class: SchoolClass, user: User) -> ChildQuerySet:
+    """Say of each child as `last_work` the key of what came last.
+
+    `on_paper`: no adult at home has an account.
+    """
+    sent = Submission.objects.standing().filter(child=OuterRef("pk")).order_by("-sent_at", "-pk")
+    adults = Guardianship.objects.current().filter(child=OuterRef("pk"))
+    own = Child.objects.taught_by(user).filter(school_class=school_class)
+    return own.annotate(last_work=Subquery(sent.values("pk")[:1]), on_paper=~Exists(adults))
+
+
+def notes_about(children: list[Child], user: User) -> dict[int, list[ContactNote]]:
+    """Give the latest few notes about each of *children*, by the child's key, newest first."""
+    found: dict[int, list[ContactNote]] = defaultdict(list)
+    notes = ContactNote.objects.visible_to(user).filter(child__in=children)
+    for note in notes.select_related("called_by"):
+        if len(found[note.child_id]) < NOTES_SHOWN:
+            found[note.child_id].append(note)
+    return found

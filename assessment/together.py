@@ -1,0 +1,69 @@
+"""One reply to many pieces at once: each with its own name in it, and each by itself."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from assessment.looking import (
+    LookedMeanwhileError,
+    Saying,
+    WithdrawnError,
+    save_look,
+    undo_look,
+)
+from assessment.marking import kinds_by_weight, marked_tasks
+from assessment.phrases import filled
+from evidence.models import Submission, SubmissionQuerySet
+from portal.people.models import User
+
+
+@dataclass
+class Together:
+    """What became of a deed on many pieces: those it was done on, those somebody was at meanwhile.
+
+    done: with the version of the look that came of it.
+    """
+
+    done: list[tuple[Submission, int]] = field(default_factory=list)
+    meanwhile: list[Submission] = field(default_factory=list)
+    gone: int = 0
+
+
+def look_together(
+    rows: SubmissionQuerySet, user: User, saying: Saying, versions: Mapping[str, int]
+) -> Together:
+    """Save *saying* for each submission of *rows* that *versions* names by its token.
+
+    versions: of each look as it was on screen, 0 for none. A piece that somebody changed or took
+    back since is left as it is; the others are saved all the same.
+    """
+    outcome = Together()
+    related = rows.filter(token__in=versions).select_related("child").prefetch_related("answers")
+    found = list(related.order_by("sent_at", "pk"))
+    outcome.gone = len(versions) - len(found)
+    for submission in found:
+        kinds = kinds_by_weight(marked_tasks(submission))
+        own = replace(saying, reply=filled(saying.reply, submission.child, kinds))
+        try:
+            look = save_look(submission, user, own, versions[submission.token])
+        except LookedMeanwhileError:
+            outcome.meanwhile.append(submission)
+        except WithdrawnError:
+            outcome.gone += 1
+        else:
+            outcome.done.append((submission, look.version))
+    return outcome
+
+
+def undo_together(rows: SubmissionQuerySet, versions: Mapping[str, int]) -> Together:
+    """Undo the last save of each submission of *rows* of *versions* where it stands yet."""
+    outcome = Together()
+    for submission in rows.filter(token__in=versions).select_related("child"):
+        try:
+            undo_look(submission, versions[submission.token])
+        except LookedMeanwhileError:
+            outcome.meanwhile.append(submission)
+        except WithdrawnError:
+            outcome.gone += 1
+        else:
+            outcome.done.append((submission, 0))
+    return outcome
