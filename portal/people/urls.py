@@ -30,6 +30,7 @@ urlpatterns = [
     path("set-password/", set_password.set_by_link, name="set-password"),
     path("sign-out/", door.sign_out, name="sign-out"),
     path("account/", account.account, name="account"),
+    path("account/stay/", account.stay, name="stay"),
     path("account/address/", account.address, name="address"),
     path("account/address/code/", account.address_code, name="address-code"),
     path("account/password/", account.password, name="password"),

@@ -37,6 +37,8 @@ people:sign-out              GET  405 405 405 405 405 405 405 405 405 405
 people:sign-out              POST 302 302 302 302 302 302 302 302 302 302
 people:account               GET  302 200 200 200 200 200 200 200 200 200
 people:account               POST 302 405 405 405 405 405 405 405 405 405
+people:stay                  GET  302 405 405 405 405 405 405 405 405 405
+people:stay                  POST 302 204 204 204 204 204 204 204 204 204
 people:address               GET  302 302 302 302 302 302 302 302 302 302
 people:address               POST 302 302 302 302 302 302 302 302 302 302
 people:address-code          GET  302 302 302 302 302 302 302 302 302 302

@@ -10,13 +10,16 @@ from portal.people.models import Event, School, User
 class LogForm(forms.Form):
     """Narrows the list down; everything is optional."""
 
-    what = forms.MultipleChoiceField(
-        label=_("What"), choices=Event.What.choices, required=False, widget=forms.SelectMultiple
+    what = forms.ChoiceField(
+        label=_("What"), choices=[("", _("everything")), *Event.What.choices], required=False
     )
     who = forms.ModelChoiceField(
-        label=_("Who works here"), queryset=User.objects.none(), required=False
+        label=_("Who"),
+        queryset=User.objects.none(),
+        required=False,
+        empty_label=_("everybody"),
     )
-    kind = forms.CharField(label=_("About what kind of thing"), max_length=60, required=False)
+    kind = forms.ChoiceField(label=_("About what kind of thing"), required=False)
     number = forms.IntegerField(label=_("Its number"), min_value=1, required=False)
     first = forms.DateField(
         label=_("From"), required=False, widget=forms.DateInput(attrs={"type": "date"})
@@ -30,12 +33,16 @@ class LogForm(forms.Form):
         self.fields["who"].queryset = (
             User.objects.filter(posts__school=school).distinct().order_by("name")
         )
+        kinds = Event.objects.filter(school=school).exclude(kind="").order_by("kind")
+        found = kinds.values_list("kind", flat=True).distinct()
+        self.fields["kind"].choices = [("", _("anything")), *((kind, kind) for kind in found)]
 
     def narrow(self, events: models.QuerySet[Event]) -> models.QuerySet[Event]:
         """Give those of *events* that are asked for; days are the school's own."""
-        asked = self.cleaned_data if self.is_valid() else {}
+        self.is_valid()
+        asked = getattr(self, "cleaned_data", {})
         wanted = {
-            "what__in": asked.get("what"),
+            "what": asked.get("what"),
             "who": asked.get("who") and asked["who"].pk,
             "kind": asked.get("kind"),
             "object_id": asked.get("number"),

@@ -28,6 +28,7 @@ class KnownChild:
     homes: frozenset[int] = frozenset()
     adults: Mapping[str, str] = field(default_factory=dict)  # mark of the address: HERE, OPEN …
     guardianships: Mapping[str, tuple[int, int]] = field(default_factory=dict)  # … to (pk, home)
+    at_home_with: tuple[str, ...] = ()  # names of the adults who have come in
 
     @property
     def name(self) -> tuple[str, str]:
@@ -84,6 +85,7 @@ def known_of(school: School, year_pk: int | None) -> Known:
             homes=frozenset(ties.homes[child.pk]),
             adults=ties.adults[child.pk],
             guardianships=ties.guardianships[child.pk],
+            at_home_with=tuple(sorted(ties.names[child.pk])),
         )
         for child in Child.objects.filter(school=school).order_by("pk")
     )
@@ -105,6 +107,7 @@ class Ties:
     )
     of_home: dict[int, set[str]] = field(default_factory=lambda: defaultdict(set))
     confirmed: dict[int, dict[str, int]] = field(default_factory=lambda: defaultdict(dict))
+    names: dict[int, set[str]] = field(default_factory=lambda: defaultdict(set))
 
     @classmethod
     def of(cls, school: School) -> "Ties":
@@ -141,6 +144,7 @@ class Ties:
             self.adults[child][mark] = ENDED
             return
         self.adults[child][mark] = HERE
+        self.names[child].add(adult.name)
         self.guardianships[child][mark] = (guardianship.pk, home)
         self.of_home[home].add(mark)
         if adult.email_confirmed_at:

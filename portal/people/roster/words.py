@@ -49,10 +49,7 @@ def child_fate(plan: ChildPlan) -> Fate:
     child = plan.child
     choices: tuple[tuple[str, str], ...] = ()
     if plan.kind == Kind.QUESTION:
-        choices = tuple(
-            (str(each.pk), _("the child in %(class)s") % {"class": each.class_name})
-            for each in plan.candidates
-        )
+        choices = tuple((str(each.pk), candidate_words(each)) for each in plan.candidates)
         choices = (*choices, ("new", _("another child, new here")))
     return Fate(
         rows=", ".join(str(row) for row in child.rows),
@@ -64,6 +61,14 @@ def child_fate(plan: ChildPlan) -> Fate:
         question=str(child.rows[0]) if choices else "",
         choices=choices,
     )
+
+
+def candidate_words(known: KnownChild) -> str:
+    """Say which child is meant, by class and by who has come in."""
+    words = {"class": known.class_name, "adults": ", ".join(known.at_home_with)}
+    if known.at_home_with:
+        return _("the child in %(class)s, at home with %(adults)s") % words
+    return _("the child in %(class)s, for whom nobody has come in") % words
 
 
 def child_words(plan: ChildPlan) -> str:

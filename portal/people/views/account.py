@@ -35,6 +35,12 @@ def account(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
+def stay(request: HttpRequest) -> HttpResponse:
+    """Note that somebody is still there: their time begins anew with this request."""
+    return HttpResponse(status=204)
+
+
+@require_POST
 def end_device(request: HttpRequest, device_pk: int) -> HttpResponse:
     """Sign one device of one's own out."""
     get_object_or_404(request.user.devices, pk=device_pk)

@@ -276,8 +276,8 @@ def test_a_namesake_of_whom_nothing_tells_who_they_are_is_asked_about(run, bring
     assert plan.is_blocked
     fate = fates(plan)[0]
     assert [words for _value, words in fate.choices] == [
-        "the child in Robins",
-        "the child in Robins",
+        "the child in Robins, for whom nobody has come in",
+        "the child in Robins, for whom nobody has come in",
         "another child, new here",
     ]
     first = fate.choices[0][0]

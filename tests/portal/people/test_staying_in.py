@@ -276,3 +276,17 @@ def test_no_page_sets_a_cookie_besides_session_and_csrf(village):
     client.post(reverse("people:sign-out"))
     client.get(reverse("people:sign-in"))
     assert set(client.cookies) <= {"session", "csrf"}
+
+
+def test_who_says_that_they_are_still_there_stays_in(village):
+    with at():
+        teacher = staff_in()
+    with at(minutes=29):
+        assert teacher.post(reverse("people:stay")).status_code == 204
+    with at(minutes=55):
+        assert is_in(teacher)
+
+
+def test_staff_are_asked_two_minutes_before_their_time_is_over(village):
+    page = staff_in().get(reverse("people:classes"), follow=True).content.decode()
+    assert 'data-stay="30"' in page
