@@ -136,6 +136,11 @@ class VoiceReply(models.Model):
         return f"voice reply {self.pk}"
 
     @property
+    def can_be_heard(self) -> bool:
+        """Whether it is ready and was not taken back."""
+        return self.state == self.State.READY and self.taken_back_at is None
+
+    @property
     def can_be_put_back(self) -> bool:
         """Whether it was taken back, and not too long ago."""
         since = timezone.now() - PUT_BACK_WITHIN

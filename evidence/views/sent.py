@@ -15,6 +15,7 @@ from evidence.views.receiving import too_late
 PAGE_SIZE = 20
 # Apps above this one say here what became of a submission; the second is what stands otherwise.
 REPLY = ("slots/reply_to_submission.html", "evidence/no_reply.html")
+ABOVE = ("slots/above_sent.html", "components/nothing.html")
 
 
 @require_safe
@@ -22,7 +23,7 @@ def sent(request: HttpRequest) -> HttpResponse:
     """List what the own home has sent, newest first."""
     own = Submission.objects.from_home_of(request.user).standing().for_list()
     page = Paginator(own, PAGE_SIZE).get_page(request.GET.get("page"))
-    return render(request, "evidence/sent.html", {"page": page})
+    return render(request, "evidence/sent.html", {"page": page, "above_sent": ABOVE})
 
 
 @require_safe

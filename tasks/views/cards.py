@@ -14,6 +14,8 @@ from tasks.models import DayPlan
 from tasks.week import closures
 
 DAYS_BEFORE = 10
+# Apps above this one say here what they ask of the family; the second is what stands otherwise.
+ABOVE = ("slots/above_card.html", "components/nothing.html")
 
 
 @require_safe
@@ -69,9 +71,10 @@ def card_page(request: HttpRequest, child: Child, date: dt.date) -> HttpResponse
         "child": child,
         "date": date,
         "today": today,
-        "card": make_card(plan, tasks) if plan else None,
+        "card": make_card(plan, tasks, request.user.language) if plan else None,
         "why_nothing": "" if plan else why_nothing(child, date, has_others=bool(out)),
         "others": [each for each in out if each.date != date][:DAYS_BEFORE],
+        "above_card": ABOVE,
         "siblings": Child.objects.at_home_with(request.user).count() > 1,
     }
     return render(request, "tasks/card.html", context)

@@ -1,0 +1,76 @@
+"""Parts of the pages of seeing: {% load seeing %}."""
+
+from django import template
+from django.urls import reverse
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext_lazy as _
+
+from portal.people.models import SchoolClass, StaffPost
+
+register = template.Library()
+
+PLACES = (
+    ("goals", _("All goals")),
+    ("gaps", _("Gaps")),
+    ("next-groups", _("Groups for next week")),
+    ("taking-part", _("Taking part")),
+    ("judgements", _("Judgements")),
+)
+BANDS = {
+    "poor": _("poor"),
+    "slight": _("slight"),
+    "fair": _("fair"),
+    "moderate": _("moderate"),
+    "substantial": _("substantial"),
+    "almost perfect": _("almost perfect"),
+}
+NO_KAPPA = {
+    "no work was looked at by both": _("no work was looked at by both"),
+    "both used one word only, so chance agreement is already complete": _(
+        "both used one word only, so chance agreement is already complete"
+    ),
+}
+JUDGES = (StaffPost.Role.TEACHER, StaffPost.Role.LEAD)
+
+
+@register.inclusion_tag("assessment/_seeing_places.html", takes_context=True)
+def seeing_places(
+    context: template.Context, school_class: SchoolClass, here: str
+) -> dict[str, object]:
+    """Link the pages of seeing a class, and mark the one that is *here*."""
+    roles = {post.role for post in context["request"].user.posts_held}
+    rows = [
+        (label, reverse(f"assessment:{name}", args=[school_class.pk]), name == here)
+        for name, label in PLACES
+        if name != "judgements" or roles.intersection(JUDGES)
+    ]
+    return {"rows": rows, "leads": StaffPost.Role.LEAD in roles}
+
+
+@register.inclusion_tag("assessment/_take_away.html", takes_context=True)
+def take_away(context: template.Context, name: str, *arguments: object) -> dict[str, object]:
+    """Offer a table to take away, as CSV and as a workbook, as the page's own address asks."""
+    query = context["request"].GET.urlencode()
+    forms = [
+        (label, reverse(f"assessment:{name}", args=[*arguments, sheet]))
+        for sheet, label in (("csv", _("as CSV")), ("xlsx", _("as a workbook")))
+    ]
+    return {"forms": [(label, f"{url}?{query}" if query else url) for label, url in forms]}
+
+
+@register.filter
+def band_word(band: str) -> object:
+    """Give Landis and Koch's word for a kappa in the reader's language."""
+    return BANDS.get(band, band)
+
+
+@register.filter
+def no_kappa(reason: str) -> object:
+    """Say in the reader's language why there is no kappa."""
+    return NO_KAPPA.get(reason, reason)
+
+
+@register.filter
+def as_drawing(svg: str) -> SafeString:
+    """Let a chart through that assessment.charts drew: all words in it are escaped there."""
+    return SafeString(svg)
