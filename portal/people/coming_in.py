@@ -11,6 +11,7 @@ from portal.people.audit import record
 from portal.people.door_limits import may_ask_for_code
 from portal.people.fresh import mark_fresh
 from portal.people.going_on import go_on
+from portal.people.here import school_of
 from portal.people.jobs import send_code_soon
 from portal.people.models import Event, Guardianship, Invitation, SignInCode, StaffPost, User
 from portal.people.models.fingerprints import fingerprint
@@ -58,7 +59,7 @@ def use_code(request: HttpRequest, secret: str) -> User | None:
     user = SignInCode.spend(email, browser, secret)
     if user is None:
         known = User.objects.filter(email=email).first()
-        record(request, Event.What.SIGN_IN_FAILED, known)
+        record(request, Event.What.SIGN_IN_FAILED, known, school=school_of(known))
     elif user.email_confirmed_at is None:
         user.email_confirmed_at = timezone.now()
         user.save(update_fields=["email_confirmed_at"])

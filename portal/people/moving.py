@@ -22,6 +22,13 @@ def place_children(pks: Iterable[int], school_class: SchoolClass | None) -> None
 
 
 @transaction.atomic
+def change_child(child: Child) -> None:
+    """Keep a child's name and class as they are on *child* now; groups follow the class."""
+    Child.objects.filter(pk=child.pk).update(first_name=child.first_name, initial=child.initial)
+    place_children([child.pk], child.school_class)
+
+
+@transaction.atomic
 def make_year(
     school: School, starts: dt.date, ends: dt.date, class_names: Iterable[str]
 ) -> SchoolYear:

@@ -62,6 +62,7 @@ def has_second_step(user: User) -> bool:
 
 def pass_second_step(request: HttpRequest) -> None:
     """Let who is signed in to the pages of children; the session gets a new id (ASVS 7.2.4)."""
+    Knock.forget(Knock.Kind.SECOND_STEP, f"{request.user.pk}")
     request.session[PASSED] = int(timezone.now().timestamp())
     request.session.cycle_key()
 

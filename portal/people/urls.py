@@ -5,6 +5,7 @@ from django.urls import path
 from portal.people.views import (
     account,
     again,
+    children,
     door,
     homes,
     imports,
@@ -41,6 +42,8 @@ urlpatterns = [
     path("account/second-step/remove/", second_step.remove, name="second-step-remove"),
     path("classes/", roster.classes, name="classes"),
     path("classes/<int:class_pk>/homes/", roster.roster, name="roster"),
+    path("classes/<int:class_pk>/children/add/", children.add, name="child-add"),
+    path("children/<int:child_pk>/change/", children.change, name="child-change"),
     path("classes/<int:class_pk>/slips/", invitations.slips, name="slips"),
     path("children/<int:child_pk>/homes/", homes.homes, name="homes"),
     path("children/<int:child_pk>/homes/<int:home_pk>/leave/", homes.leave, name="home-leave"),

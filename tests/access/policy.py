@@ -59,6 +59,10 @@ people:classes               GET  302 200 200 200 302 302 302 200 200 200
 people:classes               POST 302 405 405 405 405 405 405 405 405 405
 people:roster                GET  302 404 404 404 404 404 404 200 200 404
 people:roster                POST 302 405 405 405 405 405 405 405 405 405
+people:child-add             GET  302 404 404 404 404 404 404 200 200 404
+people:child-add             POST 302 404 404 404 404 404 404 200 200 404
+people:child-change          GET  302 404 404 404 404 404 404 200 200 404
+people:child-change          POST 302 404 404 404 404 404 404 200 200 404
 people:slips                 GET  302 404 404 404 404 404 404 200 200 404
 people:slips                 POST 302 404 404 404 404 404 404 200 200 404
 people:homes                 GET  302 404 404 404 404 404 404 200 200 404

@@ -4,9 +4,10 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from portal.people.models import Child, Guardianship, Home, User
+from portal.people.models import Child, Guardianship, Home, SchoolClass, User
 
 NEW_HOME = "new"
 
@@ -32,6 +33,31 @@ class MailInvitationForm(forms.Form):
         if here.exists():
             raise ValidationError(_("They have come in already."))
         return email
+
+
+class ChildForm(forms.ModelForm):
+    """A child's name and class; in no class once they have left."""
+
+    class Meta:
+        model = Child
+        fields = ("first_name", "initial", "school_class")
+        labels = {
+            "first_name": _("First name"),
+            "initial": _("First letter of the family name"),
+            "school_class": _("Class"),
+        }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        school = self.instance.school
+        year = school.years.filter(ends__gte=school.today())
+        classes = SchoolClass.objects.filter(Q(year__in=year) | Q(pk=self.instance.school_class_id))
+        self.fields["school_class"].queryset = classes.select_related("year")
+        self.fields["school_class"].label_from_instance = lambda each: f"{each} ({each.year})"
+        self.fields["school_class"].empty_label = _("in no class: has left")
+
+    def clean_initial(self) -> str:
+        return self.cleaned_data["initial"].upper()
 
 
 class SlipsForm(forms.Form):

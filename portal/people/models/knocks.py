@@ -35,12 +35,21 @@ class Knock(models.Model):
 
         A try that is refused is not counted: whoever waits is let in again, however impatiently.
         """
-        key = fingerprint(who)
-        lately = cls.objects.filter(kind=kind, key=key, at__gt=timezone.now() - within)
-        if lately.count() >= most:
+        if cls.were_too_many(kind, who, most=most, within=within):
             return False
-        cls.objects.create(kind=kind, key=key)
+        cls.note(kind, who)
         return True
+
+    @classmethod
+    def were_too_many(cls, kind: str, who: str, *, most: int, within: dt.timedelta) -> bool:
+        """Whether *who* has made *most* tries or more *within* the last while."""
+        since = timezone.now() - within
+        return cls.objects.filter(kind=kind, key=fingerprint(who), at__gt=since).count() >= most
+
+    @classmethod
+    def note(cls, kind: str, who: str) -> None:
+        """Count a try of *who*."""
+        cls.objects.create(kind=kind, key=fingerprint(who))
 
     @classmethod
     def forget(cls, kind: str, who: str) -> None:

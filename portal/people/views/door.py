@@ -19,9 +19,10 @@ from portal.people.coming_in import (
     use_code,
     use_slip,
 )
-from portal.people.door_limits import may_try_slip
+from portal.people.door_limits import may_try_slip, note_wrong_slip
 from portal.people.forms.door import AddressForm, CodeForm, LinkForm, SlipForm, StaffSignInForm
 from portal.people.going_on import remember
+from portal.people.here import school_of
 from portal.people.models import Device, Event, User
 
 TOO_OFTEN = 429
@@ -99,7 +100,7 @@ def staff_sign_in(request: HttpRequest) -> HttpResponse:
         return redirect(let_in(request, form.user))
     if form.is_bound and form.user is None and "email" in form.cleaned_data:
         known = User.objects.filter(email=User.normalise(form.cleaned_data["email"])).first()
-        record(request, Event.What.SIGN_IN_FAILED, known)
+        record(request, Event.What.SIGN_IN_FAILED, known, school=school_of(known))
     return render(request, "people/staff_sign_in.html", {"form": form})
 
 
@@ -121,6 +122,8 @@ def come_in(request: HttpRequest) -> HttpResponse:
         form = SlipForm(initial=first)
         context = {"form": form, "too_often": True}
         return render(request, "people/come_in.html", context, status=TOO_OFTEN)
+    if form.is_bound and "slip" in form.errors:
+        note_wrong_slip(request)
     if form.is_valid():
         email = me.email if me else form.cleaned_data["email"]
         if me is None and User.objects.filter(email=email).exists():

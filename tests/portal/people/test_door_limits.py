@@ -14,7 +14,7 @@ from freezegun import freeze_time
 
 from portal.people.door_limits import source_of
 from portal.people.jobs import send_waiting_codes
-from portal.people.models import Event, SignInCode
+from portal.people.models import Event, Invitation, SignInCode
 from tests.village import PASSWORD
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
@@ -223,6 +223,17 @@ def test_letters_of_slips_cannot_be_guessed_from_one_place_for_ever(village):
     typed = {"slip": "BBBB-BBBB-BBBB-BBBB", "name": "Sam", "email": "sam@example.org"}
     statuses = [Client().post(reverse("people:come-in"), typed).status_code for _n in range(31)]
     assert statuses == [200] * 30 + [429]
+
+
+def test_thirty_families_come_in_by_slip_on_one_evening_over_one_network(village):
+    codes = []
+    for number in range(32):
+        family = Client()
+        slip = Invitation.issue(village.ben, village.bens_home, village.people["office"])
+        typed = {"slip": slip, "name": "Sam", "email": f"sam{number}@example.org"}
+        family.post(reverse("people:come-in"), typed)
+        codes.append(family.post(reverse("people:confirm"))["Location"])
+    assert set(codes) == {reverse("people:code")}
 
 
 def test_the_door_leads_on_to_the_page_that_was_asked_for(confirmed, client):

@@ -211,6 +211,26 @@ def test_a_child_leaves_a_home_only_when_no_adult_there_has_access(village, sign
     assert not village.aisha.homes.filter(pk=village.second_home.pk).exists()
 
 
+def test_a_child_is_added_by_hand_with_a_name_and_a_letter(village, signed_in):
+    typed = {"first_name": "Eve", "initial": "w", "school_class": village.robins.pk}
+    signed_in("office").post(reverse("people:child-add", args=[village.robins.pk]), typed)
+    assert {str(child) for child in village.robins.children.all()} == {"Aisha K", "Ben T", "Eve W"}
+
+
+def test_a_child_who_leaves_by_hand_is_in_no_class_and_no_group(village, signed_in):
+    typed = {"first_name": "Ben", "initial": "T", "school_class": ""}
+    signed_in("office").post(reverse("people:child-change", args=[village.ben.pk]), typed)
+    village.ben.refresh_from_db()
+    assert village.ben.school_class is None
+    assert not village.bens_group.children.exists()
+
+
+def test_a_child_is_not_moved_into_a_class_of_another_school(village, signed_in):
+    typed = {"first_name": "Ben", "initial": "T", "school_class": village.dot.school_class_id}
+    page = signed_in("office").post(reverse("people:child-change", args=[village.ben.pk]), typed)
+    assert page.context["form"].errors
+
+
 def test_nobody_is_invited_to_a_child_who_has_left(village, signed_in):
     village.ben.school_class = None
     village.ben.save()
