@@ -2,9 +2,21 @@
 
 from django.urls import path
 
-from assessment.views import looking, marks, phrases, queue, silence, voices
+from assessment.views import (
+    class_goals,
+    goal_sets,
+    goal_words,
+    looking,
+    marks,
+    phrases,
+    queue,
+    silence,
+    voices,
+)
 
 CLASS, LOOK = "classes/<int:class_pk>/", "look/<str:token>/"
+SET = "goal-sets/<int:set_pk>/"
+STATEMENT = f"{SET}statements/<int:goal_pk>/"
 urlpatterns = [
     path(f"{CLASS}look/", queue.queue_page, name="queue"),
     path(f"{CLASS}look/together/", queue.reply_to_ticked, name="together"),
@@ -30,4 +42,17 @@ urlpatterns = [
     path("phrases/<int:phrase_pk>/", phrases.phrase, name="phrase"),
     path("phrases/<int:phrase_pk>/move/", phrases.move, name="phrase-move"),
     path("phrases/<int:phrase_pk>/remove/", phrases.remove, name="phrase-remove"),
+    path(f"{CLASS}goals/choose/", class_goals.choose, name="class-goals"),
+    path("goal-sets/", goal_sets.goal_sets, name="goal-sets"),
+    path("goal-sets/bring-in/", goal_sets.bring_in, name="goal-set-bring-in"),
+    path(SET, goal_sets.goal_set, name="goal-set"),
+    path(f"{SET}accept/", goal_sets.accept_draft, name="goal-set-accept"),
+    path(f"{SET}throw-away/", goal_sets.throw_away, name="goal-set-throw-away"),
+    path(f"{SET}put-away/", goal_sets.put_away, name="goal-set-put-away"),
+    path(f"{SET}bring-back/", goal_sets.bring_back, name="goal-set-bring-back"),
+    path(f"{SET}case.json", goal_sets.as_case, name="goal-set-case"),
+    path(f"{SET}kinds/", goal_words.kinds, name="goal-set-kinds"),
+    path(STATEMENT, goal_words.statement, name="goal-statement"),
+    path(f"{STATEMENT}retire/", goal_words.retire, name="goal-retire"),
+    path(f"{STATEMENT}bring-back/", goal_words.bring_back, name="goal-bring-back"),
 ]

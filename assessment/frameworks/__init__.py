@@ -4,7 +4,7 @@ from .case_read import read_case
 from .case_write import write_case
 from .csv_read import read_csv
 from .files import DEFAULT, all_frameworks, framework_by_id, load_framework
-from .framework import Framework, FrameworkError, Goal, Strand
+from .framework import Framework, FrameworkError, Goal, Strand, strands_of
 from .suggest import goals_for_kinds
 
 __all__ = [
@@ -19,5 +19,6 @@ __all__ = [
     "load_framework",
     "read_case",
     "read_csv",
+    "strands_of",
     "write_case",
 ]

@@ -8,6 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from portal.people.models import School, SchoolClass, StaffPost
+from tasks.numberwork import KINDS
 
 
 class FrameworkQuerySet(models.QuerySet["Framework"]):
@@ -134,6 +135,11 @@ class Goal(models.Model):
     def label(self) -> str:
         """Give the statement to stand alone: without the stop or semicolon of its list."""
         return self.text.rstrip(" ;.,")
+
+    @property
+    def kind_titles(self) -> list[str]:
+        """Give the titles of its kinds, the most direct first."""
+        return [KINDS[kind].title if kind in KINDS else kind for kind in self.kinds]
 
 
 class ClassFramework(models.Model):
