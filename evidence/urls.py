@@ -4,7 +4,7 @@ from django.urls import path
 
 import tasks.urls  # noqa: F401 (dates in addresses: it registers <day:…>)
 from evidence.resuming import views as resuming
-from evidence.views import pieces, posting, sending, sent, turning
+from evidence.views import phone, pieces, posting, sending, sent, turning
 
 app_name = "evidence"
 urlpatterns = [
@@ -13,6 +13,8 @@ urlpatterns = [
     path("children/<int:child_pk>/post/<day:date>/", posting.post, name="post"),
     path("send/uploads/", resuming.uploads, name="uploads"),
     path("send/uploads/<str:token>/", resuming.upload, name="upload"),
+    path("sw.js", phone.service_worker, name="service-worker"),
+    path("no-line/", phone.no_line, name="no-line"),
     path("sent/", sent.sent, name="sent"),
     path("sent/<str:token>/", sent.submission, name="submission"),
     path("sent/<str:token>/more/", sending.send_more, name="send-more"),

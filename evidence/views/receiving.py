@@ -15,6 +15,7 @@ from django_htmx.http import HttpResponseClientRedirect
 from evidence import allowance
 from evidence.arrivals import Arrival, NothingToSaveError, NotSavedError, TooLateError
 from evidence.forms import NOTHING, SendForm, too_large
+from evidence.media import LIMITS
 from evidence.models import Submission
 from evidence.questions import parts, prompts_of
 from evidence.senders import Sender
@@ -24,6 +25,22 @@ from tasks.models import DayPlan, Task
 
 Deed = Callable[[SendForm], Arrival]
 DAYS_BEFORE = 10
+# The scripts that the page's own brings along, fetched at the same time as it.
+MODULES = [
+    f"evidence/{name}.js"
+    for name in (
+        "draft",
+        "delivery",
+        "handing",
+        "photos",
+        "tray",
+        "voice",
+        "line",
+        "progress",
+        "shelf",
+    )
+]
+BLANKS = (("photo", "camera"), ("clip", "clip"), ("voice", "voice"), ("page", "page"))
 
 
 @dataclass(frozen=True)
@@ -109,6 +126,9 @@ def show(request: HttpRequest, page: Page, form: SendForm, status: int = 200) ->
         "headings": (_("What"), _("Kinds of file"), _("At most")),
         "allowed": allowance.table(),
         "most_pieces": allowance.MAX_PIECES,
+        "most_seconds": LIMITS.seconds,
+        "modules": MODULES,
+        "blanks": BLANKS,
     }
     return render(request, "evidence/send.html", context, status=status)
 

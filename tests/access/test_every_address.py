@@ -21,6 +21,7 @@ PUBLIC = {
         "people:link",
         "people:set-password",
     ),
+    *("evidence:uploads", "evidence:service-worker", "evidence:no-line"),
     *("people:sign-out", "assessment:stop-mail"),
 }
 

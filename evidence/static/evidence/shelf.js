@@ -1,0 +1,55 @@
+// What waits on this phone until it is saved: drafts of words, and the files that belong to them.
+// Where the browser keeps nothing (a private window), it lasts as long as the page.
+const NAME = "waiting";
+const ROOMS = ["drafts", "files", "facts"];
+const inThisPage = Object.fromEntries(ROOMS.map((room) => [room, new Map()]));
+let opening = null;
+
+function open() {
+  opening ??= new Promise((resolve) => {
+    const asked = window.indexedDB?.open(NAME, 1);
+    if (!asked) return resolve(null);
+    asked.onupgradeneeded = () => ROOMS.forEach((room) => asked.result.createObjectStore(room));
+    asked.onsuccess = () => {
+      asked.result.onversionchange = () => asked.result.close();
+      resolve(asked.result);
+    };
+    asked.onerror = () => resolve(null);
+  }).catch(() => null);
+  return opening;
+}
+
+function done(asked) {
+  return new Promise((resolve, reject) => {
+    asked.onsuccess = () => resolve(asked.result);
+    asked.onerror = () => reject(asked.error);
+  });
+}
+
+async function at(room, mode, deed, otherwise) {
+  const base = await open();
+  if (!base) return otherwise(inThisPage[room]);
+  return done(deed(base.transaction(room, mode).objectStore(room)));
+}
+
+export const get = (room, key) => at(room, "readonly", (s) => s.get(key), (m) => m.get(key));
+export const all = (room) => at(room, "readonly", (s) => s.getAll(), (m) => [...m.values()]);
+export const put = (room, key, value) =>
+  at(room, "readwrite", (s) => s.put(value, key), (m) => m.set(key, value));
+export const drop = (room, key) =>
+  at(room, "readwrite", (s) => s.delete(key), (m) => m.delete(key));
+
+// Forget a draft with all that belongs to it.
+export async function dropDraft(place) {
+  const draft = await get("drafts", place);
+  for (const piece of draft?.pieces ?? []) await drop("files", piece.key);
+  await drop("drafts", place);
+}
+
+// Forget everything: on signing out, and when somebody else comes in on this phone.
+export async function clear() {
+  for (const room of ROOMS) await at(room, "readwrite", (s) => s.clear(), (m) => m.clear());
+  if (window.caches) for (const name of await caches.keys()) await caches.delete(name);
+}
+
+export const owner = () => document.querySelector('meta[name="owner"]')?.content ?? "";

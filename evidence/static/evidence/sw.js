@@ -1,0 +1,92 @@
+// Opens today's pages when there is no line. It keeps two or three pages of today, for the person
+// signed in, until tomorrow or until they sign out; and the styles, scripts and letters of pages.
+const PAGES = "pages";
+const PARTS = "parts";
+const NO_LINE = "/no-line/";
+const TODAYS = [/^\/today\/$/, /^\/children\/\d+\/(?:card|send)\/(\d{4}-\d\d-\d\d)\/$/];
+const MOST_PARTS = 120;
+
+function today() {
+  const now = new Date();
+  const two = (number) => String(number).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
+function isTodays(path) {
+  const found = TODAYS.map((shape) => shape.exec(path)).find(Boolean);
+  return Boolean(found) && (found[1] ?? today()) === today();
+}
+
+// Keep a page with the day it was kept on, and see that the parts it names are here as well.
+async function keep(path, answer) {
+  const html = await answer.text();
+  const headers = new Headers(answer.headers);
+  headers.set("X-Kept-On", today());
+  const pages = await caches.open(PAGES);
+  await pages.put(path, new Response(html, { headers }));
+  for (const request of await pages.keys()) {
+    const kept = await pages.match(request);
+    const isOffered = new URL(request.url).pathname === NO_LINE;
+    if (!isOffered && kept.headers.get("X-Kept-On") !== today()) await pages.delete(request);
+  }
+  const parts = await caches.open(PARTS);
+  const named = html.matchAll(/["'](\/static\/[^"'#?\s]+)/g);
+  await Promise.all([...new Set([...named].map(([, part]) => part))].map(async (part) => {
+    if (!(await parts.match(part))) await parts.add(part).catch(() => {});
+  }));
+}
+
+async function fetchAndKeep(path) {
+  const pages = await caches.open(PAGES);
+  const kept = await pages.match(path);
+  if (kept?.headers.get("X-Kept-On") === today()) return;
+  const answer = await fetch(path, { credentials: "same-origin" });
+  if (answer.ok && !answer.redirected) await keep(path, answer);
+}
+
+async function page(event) {
+  const { pathname } = new URL(event.request.url);
+  if (pathname.startsWith("/sign-in")) event.waitUntil(caches.delete(PAGES));
+  try {
+    const answer = await fetch(event.request);
+    if (answer.ok && isTodays(pathname)) event.waitUntil(keep(pathname, answer.clone()));
+    return answer;
+  } catch (fault) {
+    const pages = await caches.open(PAGES);
+    const kept = await pages.match(pathname);
+    if (kept?.headers.get("X-Kept-On") === today()) return kept;
+    const offered = await pages.match(NO_LINE);
+    if (offered) return offered;
+    throw fault;
+  }
+}
+
+// The name of a part changes with what is in it, so one that is here is right.
+async function part(request) {
+  const parts = await caches.open(PARTS);
+  const here = await parts.match(request);
+  if (here) return here;
+  const answer = await fetch(request);
+  if (answer.status === 200) {
+    await parts.put(request, answer.clone());
+    const all = await parts.keys();
+    if (all.length > MOST_PARTS) await parts.delete(all[0]);
+  }
+  return answer;
+}
+
+self.addEventListener("install", (event) => {
+  self.skipWaiting();
+  event.waitUntil(fetch(NO_LINE).then((answer) => keep(NO_LINE, answer)));
+});
+self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+self.addEventListener("message", (event) => {
+  const paths = (event.data?.keep ?? []).filter(isTodays);
+  event.waitUntil(Promise.all(paths.map((path) => fetchAndKeep(path).catch(() => {}))));
+});
+self.addEventListener("fetch", (event) => {
+  const { pathname, origin } = new URL(event.request.url);
+  if (event.request.method !== "GET" || origin !== location.origin) return;
+  if (event.request.mode === "navigate") event.respondWith(page(event));
+  else if (pathname.startsWith("/static/")) event.respondWith(part(event.request));
+});

@@ -1,0 +1,28 @@
+"""What a family's phone keeps for when there is no line."""
+
+from pathlib import Path
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+SCRIPT = Path(__file__).resolve().parents[1] / "static" / "evidence" / "sw.js"
+
+
+@login_not_required
+@require_safe
+def service_worker(request: HttpRequest) -> HttpResponse:
+    """Give the script that opens kept pages; from here it may do that for the whole portal."""
+    return HttpResponse(
+        SCRIPT.read_text(encoding="utf-8"),
+        content_type="text/javascript; charset=utf-8",
+        headers={"Service-Worker-Allowed": "/", "Cache-Control": "no-store"},
+    )
+
+
+@login_not_required
+@require_safe
+def no_line(request: HttpRequest) -> HttpResponse:
+    """Give the page that stands in for one that is not kept."""
+    return render(request, "evidence/no_line.html")
