@@ -3,12 +3,13 @@
 import datetime as dt
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from django.utils.formats import date_format
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
+from tasks.languages import ENGLISH, base_of, number_words, own_name, spoken_in
 from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.numberwork import KINDS, Prompt, number_word
 from tasks.safety import ALWAYS, cautions
@@ -20,7 +21,10 @@ SHORT, MIDDLING = 11, 24  # letters of a sentence
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One prompt on a card: its sentence, how it is said, its picture as SVG, its answer."""
+    """One prompt on a card: its sentence, how it is said, its picture as SVG, its answer.
+
+    lang: the language it is said in.
+    """
 
     sentence: str
     spoken: str
@@ -28,6 +32,7 @@ class Line:
     choices: str
     answer: str
     pk: int
+    lang: str = ENGLISH
 
     @property
     def size(self) -> str:
@@ -41,15 +46,16 @@ class Line:
         return _plain_words(self.spoken) != _plain_words(self.sentence)
 
     @classmethod
-    def of(cls, row: TaskPrompt) -> "Line":
-        """Read the stored prompt *row* as one line of a card."""
+    def of(cls, row: TaskPrompt, language: str = ENGLISH) -> "Line":
+        """Read the stored prompt *row* as one line of a card, said in *language* if it can be."""
         prompt = row.prompt
+        spoken, lang = spoken_in(prompt, language)
         # The picture is drawn by our own code, which escapes the words in it.
         picture = SafeString(prompt.picture.svg() if prompt.picture else "")
         named = all(f" {choice} " in _spaced(prompt.sentence) for choice in prompt.choices)
         choices = "" if named else _(" or ").join(prompt.choices) + "?"
         answer = answer_words(prompt)
-        return cls(prompt.sentence, prompt.spoken, picture, choices, answer, row.pk)
+        return cls(prompt.sentence, spoken, picture, choices, answer, row.pk, lang)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,10 +71,17 @@ class Part:
     say: str
     right: str
     cautions: list[tuple[str, str]]
+    number_words: list[tuple[int, str]] = field(default_factory=list)
+
+    @property
+    def is_at_home(self) -> bool:
+        """Whether it is the part that is tried with things at home."""
+        return self.key == "try-at-home"
 
     @classmethod
-    def of(cls, task: Task) -> "Part":
-        """Read *task*, its prompts fetched, as one part of a card."""
+    def of(cls, task: Task, language: str = ENGLISH) -> "Part":
+        """Read *task*, its prompts fetched, as one part of a card for a reader of *language*."""
+        rows = list(task.prompts.all())
         kind = KINDS[task.kind]
         title = str(task.get_part_display())
         return cls(
@@ -76,11 +89,12 @@ class Part:
             title=title[:1].upper() + title[1:],
             practises=kind.practises,
             words=task.words,
-            lines=[Line.of(row) for row in task.prompts.all()],
+            lines=[Line.of(row, language) for row in rows],
             fetch=task.fetch,
             say=task.say,
             right=kind.right,
             cautions=cautions(f"{task.words} {task.fetch} {task.say}", task.caution),
+            number_words=number_words([row.prompt for row in rows], language),
         )
 
 
@@ -92,7 +106,13 @@ class Card:
     focus: str
     note: str
     parts: list[Part]
+    language: str = ENGLISH
     always: str = ALWAYS
+
+    @property
+    def language_name(self) -> str:
+        """Give what the family's language calls itself."""
+        return own_name(self.language)
 
     @property
     def day(self) -> str:
@@ -101,10 +121,14 @@ class Card:
         return f"{day}: {self.focus}" if self.focus else day
 
 
-def make_card(plan: DayPlan, tasks: Iterable[Task]) -> Card:
-    """Put the card of *plan* together from those of its tasks that are for the reader."""
-    parts = [Part.of(task) for task in sorted(tasks, key=lambda task: task.position)]
-    return Card(plan.date, plan.focus, plan.note, parts)
+def make_card(plan: DayPlan, tasks: Iterable[Task], language: str = ENGLISH) -> Card:
+    """Put the card of *plan* together from those of its tasks that are for the reader.
+
+    language: the reader's, such as pl or en-gb; what has no words in it stays English.
+    """
+    base = base_of(language)
+    parts = [Part.of(task, base) for task in sorted(tasks, key=lambda task: task.position)]
+    return Card(plan.date, plan.focus, plan.note, parts, base)
 
 
 def _spaced(text: str) -> str:
@@ -121,13 +145,13 @@ def _plain_words(text: str) -> set[str]:
 
 def answer_words(prompt: Prompt) -> str:
     """Write the right answer for the adult; of an open question, a few of them."""
-    shown = [_one_answer(prompt, answer) for answer in prompt.right_answers[:SHOWN_ANSWERS]]
+    shown = [filled_in(prompt, answer) for answer in prompt.right_answers[:SHOWN_ANSWERS]]
     if len(prompt.right_answers) > SHOWN_ANSWERS:
         return _("%(answers)s or another way") % {"answers": ", ".join(shown)}
     return _(" or ").join(shown)
 
 
-def _one_answer(prompt: Prompt, answer: object) -> str:
+def filled_in(prompt: Prompt, answer: object) -> str:
     """Write one answer, filled into the sentence where it has as many boxes as numbers."""
     several = answer if isinstance(answer, tuple) else (answer,)
     if prompt.sentence.count("□") != len(several):

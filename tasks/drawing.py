@@ -3,7 +3,7 @@
 import datetime as dt
 import secrets
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.db.models import Q
 
@@ -11,8 +11,6 @@ from tasks.models import Task, TaskPrompt
 from tasks.numberwork import KINDS, Prompt, make_prompts
 
 LOOK_BACK = dt.timedelta(days=7)
-# Draws until a set about the same number comes up: of at most twenty, so this all but always does.
-TRIES = 300
 
 
 class CannotDrawError(Exception):
@@ -21,17 +19,21 @@ class CannotDrawError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """What to draw: a kind in KINDS, one of its ranges, how many (1 or more), a depth."""
+    """What to draw: a kind in KINDS, one of its ranges, how many (1 or more), a depth.
+
+    number: what a kind about one number is about, where that was chosen.
+    """
 
     kind: str
     within: int
     count: int
     depth: str
+    number: int | None = None
 
     @classmethod
     def of(cls, task: Task) -> "Choice":
         """Give what *task* was drawn as."""
-        return cls(task.kind, task.within, task.count, task.depth)
+        return cls(task.kind, task.within, task.count, task.depth, task.number)
 
 
 def asked_beside(task: Task) -> set[str]:
@@ -42,7 +44,7 @@ def asked_beside(task: Task) -> set[str]:
     own = Q(task__group=task.group_id)
     beside = Q(task__group=None) & ~Q(task__part=task.part)
     rows = TaskPrompt.objects.filter(own | beside, task__day_plan=task.day_plan_id)
-    return {row.prompt.key for row in rows}
+    return {row.key for row in rows}
 
 
 def asked_lately(task: Task) -> set[str]:
@@ -53,7 +55,7 @@ def asked_lately(task: Task) -> set[str]:
         task__day_plan__date__range=(day - LOOK_BACK, day - dt.timedelta(days=1)),
         task__kind=task.kind,
     )
-    return {row.prompt.key for row in rows}
+    return {row.key for row in rows}
 
 
 def draw(choice: Choice, avoid: Iterable[str], rather_not: Iterable[str] = ()) -> "Drawn":
@@ -66,7 +68,13 @@ def draw(choice: Choice, avoid: Iterable[str], rather_not: Iterable[str] = ()) -
         seed = secrets.randbelow(2**31)
         try:
             prompts = make_prompts(
-                choice.kind, choice.within, choice.count, seed, avoid=avoided, depth=choice.depth
+                choice.kind,
+                choice.within,
+                choice.count,
+                seed,
+                avoid=avoided,
+                depth=choice.depth,
+                number=choice.number,
             )
         except ValueError as error:
             too_few = error
@@ -80,13 +88,8 @@ def draw_in_place_of(old: Prompt, choice: Choice, avoid: set[str]) -> Prompt:
 
     In a set about one number it is about the same number.
     """
-    if not KINDS[choice.kind].one_number:
-        return draw(Choice(choice.kind, choice.within, 1, choice.depth), avoid).prompts[0]
-    for _try in range(TRIES):
-        for prompt in draw(choice, ()).prompts:
-            if prompt.numbers[:1] == old.numbers[:1] and prompt.key not in avoid:
-                return prompt
-    raise CannotDrawError
+    number = old.numbers[0] if KINDS[choice.kind].one_number else None
+    return draw(replace(choice, count=1, number=number), avoid).prompts[0]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 
 from django.db import transaction
+from django.db.models import F
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -22,9 +23,10 @@ from tasks.drawing import (
     draw,
     draw_in_place_of,
 )
-from tasks.models import DayPlan, Task, TaskPrompt
-from tasks.numberwork import Prompt, prompt_from_json
-from tasks.wording import FIELDS, Wording, is_as_usual, say_as_usual
+from tasks.keeping import put_whole, whole
+from tasks.models import DayPlan, Sequence, Task, TaskPrompt
+from tasks.numberwork import Prompt
+from tasks.wording import FIELDS, Wording, is_as_usual, next_idea, say_as_usual
 
 
 class PlanningError(Exception):
@@ -62,6 +64,9 @@ def changing(plan: DayPlan, seen: Seen) -> Iterator[DayPlan]:
         held.version += 1
         held.changed_by, held.changed_at = seen.by, timezone.now()
         held.save()
+        # After the plan, as the deeds on a whole sequence do: who locks in one order cannot lock
+        # each other out.
+        Sequence.objects.filter(pk=held.sequence_id).update(version=F("version") + 1)
 
 
 def _told(plan: DayPlan) -> str:
@@ -92,17 +97,24 @@ def changing_part(task: Task, seen: Seen, prompts_too: bool = True) -> Iterator[
 
 
 def draft_day(
-    plan: DayPlan, choices: dict[str, Choice], seen: Seen, focus: str | None = None
+    plan: DayPlan,
+    choices: dict[str, Choice],
+    seen: Seen,
+    focus: str | None = None,
+    versions: Iterable[tuple[Group, Choice]] = (),
 ) -> None:
     """Draft every part in *choices* (part → what to draw) that the plan does not have yet.
 
-    Raises PlanningError.
+    versions: of the main task, for groups. Raises PlanningError.
     """
     with changing(plan, seen) as held:
         there = set(held.tasks.filter(group=None).values_list("part", flat=True))
         for part, choice in choices.items():
             if part not in there:
                 _add(held, part, None, choice)
+        if Task.Part.MAIN_TASK not in there:
+            for group, choice in versions:
+                _add(held, Task.Part.MAIN_TASK, group, choice)
         if focus is not None:
             held.focus = focus
 
@@ -126,7 +138,7 @@ def add_part(
 
 def _add(plan: DayPlan, part: str, group: Group | None, choice: Choice) -> Task:
     task = Task(day_plan=plan, part=part, group=group, **asdict(choice))
-    say_as_usual(task)
+    say_as_usual(task, next_idea(task))
     _fill(task, avoid=asked_beside(task))
     return task
 
@@ -160,12 +172,12 @@ def change_part(task: Task, choice: Choice, seen: Seen) -> None:
     """Draw the part anew as *choice*; words nobody edited follow the kind. Raises
     PlanningError."""
     with changing_part(task, seen) as held:
-        edited = not is_as_usual(held)
+        words_follow = is_as_usual(held) and choice.kind != held.kind
         avoid = asked_beside(held)
         for name, value in asdict(choice).items():
             setattr(held, name, value)
-        if not edited:
-            say_as_usual(held)
+        if words_follow:
+            say_as_usual(held, next_idea(held))
         _fill(held, avoid)
 
 
@@ -214,13 +226,7 @@ def remove_part(task: Task, seen: Seen) -> None:
             raise PlanningError(
                 _("This is the only part of a day that is set. Add another part first.")
             )
-        held.day_plan.taken_out = {
-            "task": {
-                **{name: getattr(held, name) for name in ("part", "group_id", "seed", *FIELDS)},
-                **asdict(Choice.of(held)),
-            },
-            "prompts": [row.data for row in held.prompts.all()],
-        }
+        held.day_plan.taken_out = whole(held)
         held.delete()
 
 
@@ -230,5 +236,4 @@ def put_back(plan: DayPlan, seen: Seen) -> None:
         kept = DayPlan.objects.get(pk=held.pk).taken_out
         if kept is None:
             raise PlanningError(_("There is nothing to put back."))
-        task = held.tasks.create(**kept["task"])
-        _hold(task, map(prompt_from_json, kept["prompts"]))
+        put_whole([(held, kept)])

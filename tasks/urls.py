@@ -3,19 +3,32 @@
 from django.urls import path, register_converter
 
 from tasks.days import DayInAddress
-from tasks.views import cards, deeds, pages, parts, printing
+from tasks.views import (
+    cards,
+    deeds,
+    groups,
+    kinds,
+    pages,
+    parts,
+    printing,
+    sequence_deeds,
+    sequences,
+)
 
 register_converter(DayInAddress, "day")
 
 app_name = "tasks"
 DAY = "classes/<int:class_pk>/plan/<day:date>/"
 PART = f"{DAY}parts/<int:task_pk>/"
+SEQUENCE = "classes/<int:class_pk>/sequences/<int:sequence_pk>/"
+GROUP = "classes/<int:class_pk>/groups/<int:group_pk>/"
 urlpatterns = [
     path("classes/<int:class_pk>/plan/", pages.plan_week, name="plan-week"),
     path(DAY, pages.plan_day, name="plan-day"),
     path(f"{DAY}preview/", pages.plan_preview, name="plan-preview"),
     path(f"{DAY}draft/", deeds.draft_around, name="plan-draft"),
     path(f"{DAY}draft-like-before/", deeds.draft_like, name="plan-draft-like"),
+    path(f"{DAY}one-step-on/", deeds.step_on, name="plan-step-on"),
     path(f"{DAY}words/", deeds.reword_day, name="plan-reword"),
     path(f"{DAY}set/", deeds.set_day, name="plan-set"),
     path(f"{DAY}take-back/", deeds.take_back, name="plan-take-back"),
@@ -28,6 +41,24 @@ urlpatterns = [
     path(f"{PART}lock/", parts.lock_part, name="part-lock"),
     path(f"{PART}for-group/<int:group_pk>/", parts.for_group, name="part-for-group"),
     path(f"{PART}remove/", parts.remove_part, name="part-remove"),
+    path("classes/<int:class_pk>/sequences/new/", sequences.new_sequence, name="sequence-new"),
+    path(SEQUENCE, sequences.sequence, name="sequence"),
+    path(f"{SEQUENCE}swap/", sequence_deeds.swap, name="sequence-swap"),
+    path(f"{SEQUENCE}lock/<day:date>/", sequence_deeds.lock_day, name="sequence-lock-day"),
+    path(
+        f"{SEQUENCE}lock/<day:date>/<slug:part>/",
+        sequence_deeds.lock_part,
+        name="sequence-lock-part",
+    ),
+    path(f"{SEQUENCE}redraw/", sequence_deeds.redraw_rest, name="sequence-redraw"),
+    path(f"{SEQUENCE}set/", sequence_deeds.set_all, name="sequence-set"),
+    path(f"{SEQUENCE}throw-away/", sequence_deeds.throw_away, name="sequence-throw-away"),
+    path(f"{SEQUENCE}bring-back/", sequence_deeds.bring_back, name="sequence-bring-back"),
+    path("classes/<int:class_pk>/groups/", groups.groups, name="groups"),
+    path(GROUP, groups.group, name="group"),
+    path(f"{GROUP}remove/", groups.remove_group, name="group-remove"),
+    path("kinds/", kinds.kinds, name="kinds"),
+    path("kinds/<slug:name>/", kinds.kind, name="kind"),
     path("classes/<int:class_pk>/print/", printing.print_page, name="print"),
     path("classes/<int:class_pk>/print/sheets/", printing.print_pdf, name="print-pdf"),
     path("today/", cards.today, name="today"),

@@ -38,26 +38,44 @@ class Wording:
     caution: str
 
 
-def usual_wording(part: str, kind_name: str) -> Wording:
-    """Give what *part* says by default when its prompts are of the kind *kind_name*."""
+def usual_wording(part: str, kind_name: str, idea: str = "") -> Wording:
+    """Give what *part* says by default when its prompts are of the kind *kind_name*.
+
+    idea: the one of the kind's things to fetch that it is done with; any of them without.
+    """
     kind = KINDS[kind_name]
     like = part if kind_name.startswith(MADE_FOR.get(Task.Part(part), "")) else Task.Part.MAIN_TASK
     return Wording(
         words=str(WHAT_TO_DO[Task.Part(like)]),
-        fetch=_(", or ").join(kind.fetch),
+        fetch=idea or _(", or ").join(kind.fetch),
         say=kind.say,
         caution=kind.caution or "",
     )
 
 
-def say_as_usual(task: Task) -> None:
+def say_as_usual(task: Task, idea: str = "") -> None:
     """Put the default words of its part and kind on *task*, without saving it."""
-    wording = usual_wording(task.part, task.kind)
+    wording = usual_wording(task.part, task.kind, idea)
     for field in FIELDS:
         setattr(task, field, getattr(wording, field))
 
 
 def is_as_usual(task: Task) -> bool:
     """Tell whether nobody has edited the words of *task*."""
-    wording = usual_wording(task.part, task.kind)
-    return all(getattr(task, field) == getattr(wording, field) for field in FIELDS)
+    said = Wording(*(getattr(task, field) for field in FIELDS))
+    ideas = ("", *KINDS[task.kind].fetch)
+    return said in [usual_wording(task.part, task.kind, idea) for idea in ideas]
+
+
+def next_idea(task: Task) -> str:
+    """Give what to try *task* at home with: another of its kind's ideas each time it comes.
+
+    None of them must be bought. Other parts than that at home go with any of the ideas: "".
+    """
+    if task.part != Task.Part.TRY_AT_HOME:
+        return ""
+    plan, ideas = task.day_plan, KINDS[task.kind].fetch
+    before = Task.objects.filter(
+        day_plan__school_class=plan.school_class_id, part=task.part, kind=task.kind, group=None
+    )
+    return ideas[before.exclude(day_plan=plan).count() % len(ideas)]

@@ -1,4 +1,4 @@
-"""What a teacher fills in when planning. Errors say what to do."""
+"""What a teacher fills in when planning one day."""
 
 import datetime as dt
 from typing import Any
@@ -22,13 +22,17 @@ MORNING = dt.time(7, 0)
 
 
 class KindSelect(forms.Select):
-    """A list of kinds in which each says its ranges, so that the page can offer those only."""
+    """A list of kinds in which each says its ranges, and whether it is about one number.
+
+    So the page can offer those ranges only, and ask for the number only where there is one.
+    """
 
     def create_option(self, name: str, value: Any, *args: Any, **kwargs: Any) -> dict[str, Any]:
-        """Give one option with the ranges of its kind."""
+        """Give one option with what is to be known of its kind."""
         option = super().create_option(name, value, *args, **kwargs)
         if value in KINDS:
             option["attrs"]["data-ranges"] = " ".join(map(str, KINDS[value].ranges))
+            option["attrs"]["data-one-number"] = str(KINDS[value].one_number).lower()
         return option
 
 
@@ -87,13 +91,24 @@ class ChoiceForm(KindForm):
     depth = forms.ChoiceField(
         label=gettext_lazy("Depth"), choices=Group.Depth, initial=Group.Depth.CORE
     )
+    number = forms.IntegerField(
+        label=gettext_lazy("The number"),
+        help_text=gettext_lazy("For the number of the day. Left empty, it is drawn."),
+        required=False,
+        min_value=1,
+        widget=forms.NumberInput(attrs={"data-number": ""}),
+    )
 
     def clean(self) -> dict[str, Any]:
         """Check that there are as many prompts as are asked for."""
         cleaned = super().clean()
         if self.errors:
             return cleaned
-        there = how_many(cleaned["kind"], cleaned["within"], cleaned["depth"])
+        kind, within, number = (cleaned[name] for name in ("kind", "within", "number"))
+        if number and (wrong := _wrong_number(kind, within, number)):
+            self.add_error("number", wrong)
+            return cleaned
+        there = how_many(kind, within, cleaned["depth"], number=number)
         if cleaned["count"] > there:
             text = _("There are only %(there)s of these. Ask for that many or fewer.")
             self.add_error("count", text % {"there": there})
@@ -102,6 +117,17 @@ class ChoiceForm(KindForm):
     def choice(self) -> Choice:
         """Give what is to be drawn, from a valid form."""
         return Choice(**{name: self.cleaned_data[name] for name in ChoiceForm.base_fields})
+
+
+def _wrong_number(kind: str, within: int, number: int) -> str:
+    """Say why a kind cannot be about *number*; nothing when it can."""
+    if not KINDS[kind].one_number:
+        return _("“%(kind)s” is not about one number. Leave this empty.") % {
+            "kind": KINDS[kind].title
+        }
+    if number > within:
+        return _("Numbers go up to %(within)s here. Choose one of those.") % {"within": within}
+    return ""
 
 
 class PartForm(ChoiceForm):

@@ -15,6 +15,7 @@ from tasks.forms import DayForm, KindForm, SetForm
 from tasks.models import DayPlan
 from tasks.numberwork import KINDS
 from tasks.planning import PlanningError, Seen
+from tasks.sequences.next_step import next_day, offer_after
 from tasks.usual import same_parts_as, usual_day
 from tasks.views.pages import day_page
 from tasks.views.plans import day_address, day_deed, plan_run, seen_by, telling
@@ -41,6 +42,17 @@ def draft_like(request: HttpRequest, plan: DayPlan, seen: Seen) -> None:
     if model is None:
         raise PlanningError(_("There is no day before this one to draft it from."))
     planning.draft_day(plan, same_parts_as(model), seen, plan.focus or model.focus)
+
+
+@day_deed
+def step_on(request: HttpRequest, plan: DayPlan, seen: Seen) -> None:
+    """Draft a day one step on from the last plan before it."""
+    model = plan.school_class.day_plans.with_parts_before(plan.date).first()
+    offer = offer_after(model) if model else None
+    if offer is None or offer.step is None:
+        raise PlanningError(_("There is no day before this one to go one step on from."))
+    choices, versions = next_day(plan.school_class, offer, plan.date)
+    planning.draft_day(plan, choices, seen, plan.focus or offer.title, versions)
 
 
 @require_POST

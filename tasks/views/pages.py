@@ -11,8 +11,9 @@ from portal.people.models import SchoolClass
 from tasks.cards import make_card
 from tasks.days import monday_named, monday_of, week_name
 from tasks.forms import DayForm, KindForm, SetForm
-from tasks.models import DayPlan
+from tasks.models import DayPlan, Sequence
 from tasks.planned import planned_parts
+from tasks.sequences.next_step import offer_after
 from tasks.views.plans import class_taught, plan_of
 from tasks.week import Day, closures, week_of
 
@@ -28,16 +29,31 @@ def plan_week(request: HttpRequest, class_pk: int) -> HttpResponse:
         monday = monday_named(week) if week else monday_of(school_class.school.today())
     except ValueError:
         raise Http404 from None
-    around = {
+    context: dict[str, Any] = {
         "before": week_name(monday - WEEK),
         "this_week": week_name(school_class.school.today()),
         "week": week_name(monday),
         "after": week_name(monday + WEEK),
     }
     days = week_of(school_class, monday)
-    return render(
-        request, "tasks/plan_week.html", {"school_class": school_class, "days": days, **around}
-    )
+    context |= {
+        "school_class": school_class,
+        "days": days,
+        "sequences": sequences_in(school_class, days),
+        "may_change": may_plan(request, school_class),
+    }
+    return render(request, "tasks/plan_week.html", context)
+
+
+def sequences_in(school_class: SchoolClass, days: list[Day]) -> list[Sequence]:
+    """Give the sequences of a class that have days in this week, first ones first."""
+    shown = school_class.sequences.with_days()
+    return list(shown.filter(first__lte=days[-1].date, last__gte=days[0].date).order_by("first"))
+
+
+def may_plan(request: HttpRequest, school_class: SchoolClass) -> bool:
+    """Whether the reader plans for the class."""
+    return SchoolClass.objects.run_by(request.user).filter(pk=school_class.pk).exists()
 
 
 @require_safe
@@ -51,6 +67,7 @@ def day_page(request: HttpRequest, plan: DayPlan, **forms: Any) -> HttpResponse:
     """Draw the page of a day. forms: those that came back with errors, by their names there."""
     school_class, date = plan.school_class, plan.date
     parts = planned_parts(plan)
+    earlier = school_class.day_plans.with_parts_before(date).select_related("sequence").first()
     closed_for = closures(school_class, date, date).get(date, "")
     tasks = [each.task for each in parts]
     context = {
@@ -58,9 +75,10 @@ def day_page(request: HttpRequest, plan: DayPlan, **forms: Any) -> HttpResponse:
         "school_class": school_class,
         "day": Day(date, plan, tasks, closed_for, school_class.school.today()),
         "parts": parts,
-        "may_change": SchoolClass.objects.run_by(request.user).filter(pk=school_class.pk).exists(),
+        "may_change": may_plan(request, school_class),
         "has_work": bool(plan.pk) and plan.has_work,
-        "earlier": school_class.day_plans.with_parts_before(date).first(),
+        "earlier": earlier,
+        "offer": offer_after(earlier) if earlier and not parts else None,
         "day_before": next_school_day(date, -1),
         "day_after": next_school_day(date, 1),
         "week": week_name(date),

@@ -24,16 +24,21 @@ def class_taught(request: HttpRequest, class_pk: int) -> SchoolClass:
     return get_object_or_404(taught, pk=class_pk)
 
 
+def class_run(request: HttpRequest, class_pk: int) -> SchoolClass:
+    """Give a class that the reader plans for. Raises Http404."""
+    run = SchoolClass.objects.run_by(request.user).select_related("year__school")
+    return get_object_or_404(run, pk=class_pk)
+
+
 def plan_run(request: HttpRequest, class_pk: int, date: dt.date) -> DayPlan:
     """Give the plan of a class that the reader plans for. Raises Http404."""
-    run = SchoolClass.objects.run_by(request.user).select_related("year__school")
-    return plan_of(get_object_or_404(run, pk=class_pk), date)
+    return plan_of(class_run(request, class_pk), date)
 
 
 def plan_of(school_class: SchoolClass, date: dt.date) -> DayPlan:
     """Give the plan for *date*; where there is none yet, an unsaved one of version 0."""
     try:
-        plan = school_class.day_plans.select_related("changed_by").get(date=date)
+        plan = school_class.day_plans.select_related("changed_by", "sequence").get(date=date)
     except DayPlan.DoesNotExist:
         plan = DayPlan(date=date, version=0)
     plan.school_class = school_class

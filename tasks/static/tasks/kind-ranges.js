@@ -1,5 +1,7 @@
-// Offer only the ranges that the chosen kind of number work knows.
-//   <select data-kind> whose options carry data-ranges="5 10 20", and a <select data-within>
+// Offer only the ranges that the chosen kind of number work knows, and ask for the number only
+// where the kind is about one.
+//   <select data-kind> whose options carry data-ranges="5 10 20" data-one-number="true",
+//   a <select data-within>, and perhaps an <input data-number>
 function offer(kind) {
   const within = kind.form?.querySelector("[data-within]");
   const known = kind.selectedOptions[0]?.dataset.ranges?.split(" ");
@@ -14,12 +16,25 @@ function offer(kind) {
   }
 }
 
+function askNumber(kind) {
+  const number = kind.form?.querySelector("[data-number]");
+  if (!number) return;
+  const isAbout = kind.selectedOptions[0]?.dataset.oneNumber === "true";
+  number.closest(".mb-3").hidden = !isAbout;
+  if (!isAbout) number.value = "";
+}
+
 function offerAll() {
-  document.querySelectorAll("[data-kind]").forEach(offer);
+  document.querySelectorAll("[data-kind]").forEach((kind) => {
+    offer(kind);
+    askNumber(kind);
+  });
 }
 
 document.addEventListener("change", (event) => {
-  if (event.target.matches("[data-kind]")) offer(event.target);
+  if (!event.target.matches("[data-kind]")) return;
+  offer(event.target);
+  askNumber(event.target);
 });
 document.addEventListener("htmx:afterSettle", offerAll);
 offerAll();

@@ -1,6 +1,7 @@
 // Say a text aloud, part by part, in the language it is written in.
 //   <button data-speak="Count to ten. Stop at seven." lang="en-GB" hidden>
-//   <button data-speak-from="card-3" hidden>   says each [data-part] inside #card-3 and marks it
+//   <button data-speak-from="card-3" hidden>   says each [data-part] inside #card-3 and marks it;
+//   one in another language names it: data-part="Ile to jest?" data-part-lang="pl"
 const synthesis = window.speechSynthesis;
 let speaking = null;
 
@@ -22,6 +23,7 @@ function partsOf(button) {
     return [...(parts ?? [])].map((element) => ({
       element,
       text: element.dataset.part || element.textContent,
+      lang: element.dataset.partLang,
     }));
   }
   const sentences = button.dataset.speak.match(/[^.!?؟।]+[.!?؟।]*/g) ?? [];
@@ -40,11 +42,12 @@ function start(button) {
   speaking = button;
   button.setAttribute("aria-pressed", "true");
   const lang = language(button);
-  const parts = partsOf(button).filter((part) => part.text.trim());
+  const canSay = ({ known, voice }) => !known || voice;
+  const parts = partsOf(button).filter((part) => part.text.trim() && canSay(voiceFor(part.lang || lang)));
   parts.forEach((part, index) => {
     const words = new SpeechSynthesisUtterance(part.text);
-    words.lang = lang;
-    words.voice = voiceFor(lang).voice ?? null;
+    words.lang = part.lang || lang;
+    words.voice = voiceFor(words.lang).voice ?? null;
     words.rate = 0.85; // a child needs the time between the words
     words.onstart = () => part.element?.classList.add("being-said");
     words.onend = () => {

@@ -1,0 +1,32 @@
+"""A part kept whole as plain values, so that taking it out can be undone."""
+
+from collections.abc import Iterable
+from dataclasses import asdict
+from typing import Any
+
+from tasks.drawing import Choice
+from tasks.models import DayPlan, Task, TaskPrompt
+from tasks.numberwork import prompt_from_json
+from tasks.wording import FIELDS
+
+Kept = dict[str, Any]
+
+
+def whole(task: Task) -> Kept:
+    """Give *task* with its words and prompts as values that JSON can hold."""
+    names = ("part", "group_id", "seed", "locked", *FIELDS)
+    return {
+        "task": {**{name: getattr(task, name) for name in names}, **asdict(Choice.of(task))},
+        "prompts": [row.data for row in task.prompts.all()],
+    }
+
+
+def put_whole(parts: Iterable[tuple[DayPlan, Kept]]) -> None:
+    """Put parts back as they were, each on its plan. Two queries, however many parts."""
+    parts = list(parts)
+    tasks = Task.objects.bulk_create(Task(day_plan=plan, **kept["task"]) for plan, kept in parts)
+    TaskPrompt.objects.bulk_create(
+        TaskPrompt.of(task, position, prompt_from_json(data))
+        for task, (_plan, kept) in zip(tasks, parts, strict=True)
+        for position, data in enumerate(kept["prompts"])
+    )

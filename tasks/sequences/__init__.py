@@ -1,0 +1,1 @@
+"""Planning several days on one focus: drafting, changing, setting and showing them."""

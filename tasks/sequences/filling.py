@@ -1,0 +1,114 @@
+"""Drawing the prompts of many parts together, so that no child is asked one twice within days.
+
+Knows no database and no clock: parts are slots in a row of days, and who reads them.
+"""
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+
+from tasks.drawing import Choice, Drawn
+from tasks.numberwork import how_many, make_prompts
+from tasks.numberwork.chance import Chance
+from tasks.numberwork.drafting import WINDOW
+
+CLASS = 0  # the reader who is in no group
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """One part on one day.
+
+    day: its place among the days that are drawn together. readers: the groups (primary keys)
+    that get it, and CLASS for children who are in none. kept: the keys of its prompts where they
+    stay; without any it is drawn. before: keys it had, to be avoided if that can be.
+    """
+
+    day: int
+    choice: Choice
+    readers: frozenset[int] = frozenset((CLASS,))
+    kept: tuple[str, ...] = ()
+    before: tuple[str, ...] = ()
+
+
+def fill(slots: Sequence[Slot], seed: int, lately: Collection[str] = ()) -> list[Drawn | None]:
+    """Draw every slot that is not kept, in the order given; None stands for those kept.
+
+    No prompt comes to the same reader twice within WINDOW days, before or after: where a slot
+    cannot have as many as asked for it has fewer, at least one. Only where not even one is left
+    does a prompt come again. Prompts in *lately* or asked further off are avoided while there
+    are others. Equal arguments give equal prompts.
+    """
+    asked = Asked()
+    for slot in slots:
+        asked.note(slot, slot.kept)
+    drawn: list[Drawn | None] = []
+    for place, slot in enumerate(slots):
+        if slot.kept:
+            drawn.append(None)
+            continue
+        seeded = Chance("filling", seed, place).below(2**31)
+        drawn.append(draw_slot(slot, seeded, asked, lately))
+        asked.note(slot, [prompt.key for prompt in drawn[-1].prompts])
+    return drawn
+
+
+def draw_slot(slot: Slot, seed: int, asked: "Asked", lately: Collection[str]) -> Drawn:
+    """Draw one slot beside what was asked already."""
+    near, far = asked.around(slot)
+    choice = slot.choice
+    # The first are given up first: what was asked longest off, then lately, then just before.
+    avoid = [key for key in (*far, *lately, *slot.before) if key not in set(near)]
+    avoid = [*dict.fromkeys(avoid), *near]
+    while (there := left(choice, avoid)) < (
+        choice.count if len(avoid) > len(near) else 1
+    ) and avoid:
+        avoid = avoid[1:]
+    count = min(choice.count, there)
+    prompts = make_prompts(
+        choice.kind, choice.within, count, seed, avoid, choice.depth, choice.number
+    )
+    return Drawn(seed, prompts)
+
+
+def left(choice: Choice, avoid: Iterable[str]) -> int:
+    """Count the prompts there are for *choice* besides those to avoid."""
+    return how_many(choice.kind, choice.within, choice.depth, avoid, choice.number)
+
+
+def repeats(slots: Sequence[Slot]) -> list[int]:
+    """Give the places of kept slots with a prompt that another has within WINDOW days, for the
+    same reader."""
+    asked = Asked()
+    for slot in slots:
+        asked.note(slot, slot.kept)
+    return [
+        place for place, slot in enumerate(slots) if set(slot.kept) & set(asked.around(slot)[0])
+    ]
+
+
+class Asked:
+    """Which prompts are asked when, and of whom."""
+
+    def __init__(self) -> None:
+        self._by_kind: dict[str, list[tuple[Slot, tuple[str, ...]]]] = {}
+
+    def note(self, slot: Slot, keys: Iterable[str]) -> None:
+        """Remember the prompts of a slot."""
+        if found := tuple(keys):
+            self._by_kind.setdefault(slot.choice.kind, []).append((slot, found))
+
+    def around(self, slot: Slot) -> tuple[list[str], list[str]]:
+        """Give the keys asked of the readers of *slot* in other slots, those furthest off first.
+
+        The first list is of those within WINDOW days.
+        """
+        nearest: dict[str, int] = {}
+        for other, keys in self._by_kind.get(slot.choice.kind, ()):
+            if other is slot or not other.readers & slot.readers:
+                continue
+            days = abs(other.day - slot.day)
+            for key in keys:
+                nearest[key] = min(days, nearest.get(key, days))
+        far_first = sorted(nearest, key=lambda key: -nearest[key])
+        near = [key for key in far_first if nearest[key] < WINDOW]
+        return near, [key for key in far_first if nearest[key] >= WINDOW]

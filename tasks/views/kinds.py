@@ -1,0 +1,35 @@
+"""The teacher's pages on the kinds of number work."""
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from portal.people.models import SchoolClass
+from tasks.kind_sheets import kind_sheet
+from tasks.numberwork import KINDS
+
+
+@require_safe
+def kinds(request: HttpRequest) -> HttpResponse:
+    """List every kind, to those who work at a school."""
+    for_staff(request)
+    return render(request, "tasks/kinds.html", {"kinds": KINDS.values()})
+
+
+@require_safe
+def kind(request: HttpRequest, name: str) -> HttpResponse:
+    """Show one kind: its forms, depths, mistakes, and what to set next."""
+    for_staff(request)
+    if name not in KINDS:
+        raise Http404
+    context = {
+        "sheet": kind_sheet(name),
+        "classes": SchoolClass.objects.run_by(request.user).select_related("year"),
+    }
+    return render(request, "tasks/kind.html", context)
+
+
+def for_staff(request: HttpRequest) -> None:
+    """Keep the page to those who work at a school. Raises Http404."""
+    if not request.user.has_post:
+        raise Http404

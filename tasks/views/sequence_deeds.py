@@ -1,0 +1,181 @@
+"""Deeds on a sequence: swap, lock, draw the rest anew, set it all, throw away, bring back."""
+
+import datetime as dt
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+from django.views.decorators.http import require_POST
+
+from tasks.forms import SetAllForm, SwapForm
+from tasks.models import DayPlan, Sequence, Task
+from tasks.planning import PlanningError, Seen
+from tasks.sequences import changing, setting
+from tasks.sequences.places import Place
+from tasks.views.plans import seen_by, telling
+from tasks.views.sequences import sequence_address, sequence_page
+
+
+def sequence_run(request: HttpRequest, class_pk: int, sequence_pk: int) -> Sequence:
+    """Give a sequence that the reader may change. Raises Http404."""
+    run = Sequence.objects.run_by(request.user).select_related("school_class__year__school")
+    return get_object_or_404(run, pk=sequence_pk, school_class=class_pk)
+
+
+def sequence_deed(do: Callable[..., None]) -> Callable[..., HttpResponse]:
+    """Make a view of a deed on a sequence: POST, then back to its page."""
+
+    @require_POST
+    @wraps(do)
+    def view(request: HttpRequest, class_pk: int, sequence_pk: int, **more: Any) -> HttpResponse:
+        sequence = sequence_run(request, class_pk, sequence_pk)
+        with telling(request):
+            do(request, sequence, seen_by(request), **more)
+        return redirect(sequence_address(sequence))
+
+    return view
+
+
+@sequence_deed
+def swap(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
+    """Let two days, or two parts, change places."""
+    form = SwapForm(request.POST)
+    if not form.is_valid():
+        raise PlanningError(_("Choose two different days, or two different parts."))
+    anew = changing.swap(sequence, form.cleaned_data["one"], form.cleaned_data["other"], seen)
+    said = [_("They have changed places.")]
+    if anew:
+        said.append(
+            ngettext(
+                "%(parts)s part would have asked the same twice within days, so its prompts were "
+                "drawn anew.",
+                "%(parts)s parts would have asked the same twice within days, so their prompts "
+                "were drawn anew.",
+                anew,
+            )
+            % {"parts": anew}
+        )
+    messages.success(request, " ".join(said))
+
+
+@sequence_deed
+def lock_day(request: HttpRequest, sequence: Sequence, seen: Seen, date: dt.date) -> None:
+    """Lock all parts of a day, or with ?open=1 unlock them."""
+    changing.lock_day(sequence, date, "open" not in request.GET, seen)
+
+
+@sequence_deed
+def lock_part(
+    request: HttpRequest, sequence: Sequence, seen: Seen, date: dt.date, part: str
+) -> None:
+    """Lock one part of a day, or with ?open=1 unlock it."""
+    place = Place(date, part)
+    changing.lock_part(sequence, place, "open" not in request.GET, seen)
+
+
+@sequence_deed
+def redraw_rest(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
+    """Draw anew what is neither locked nor set."""
+    fewer = changing.redraw_rest(sequence, seen)
+    messages.success(request, _("Drawn anew. What was locked or set is as it was."))
+    if fewer:
+        messages.warning(
+            request,
+            _(
+                "There are not enough different prompts for all of it within a week, so these "
+                "have fewer now: %(parts)s."
+            )
+            % {"parts": ", ".join(map(said_where, fewer))},
+        )
+
+
+def said_where(task: Task) -> str:
+    """Name a part and its day."""
+    day = date_format(task.day_plan.date, "l j F")
+    return _("%(part)s of %(day)s") % {"part": task.get_part_display(), "day": day}
+
+
+@require_POST
+def set_all(request: HttpRequest, class_pk: int, sequence_pk: int) -> HttpResponse:
+    """Set every drafted day, each for the same time of its morning."""
+    sequence = sequence_run(request, class_pk, sequence_pk)
+    school = sequence.school_class.school
+    drafts = sequence.day_plans.drafts().planned().values_list("date", flat=True)
+    form = SetAllForm(request.POST, dates=list(drafts), zone=school.zone)
+    if not form.is_valid():
+        return sequence_page(request, sequence, set_form=form)
+    with telling(request):
+        before = set_days(sequence)
+        done = setting.set_all(sequence, form.cleaned_data["moments"], seen_by(request))
+        messages.success(request, said_set(done, form.cleaned_data["time"]))
+        said = [said_left(before), said_gone_by(form.gone_by)]
+        if any(said):
+            messages.info(request, " ".join(filter(None, said)))
+    return redirect(sequence_address(sequence))
+
+
+def set_days(sequence: Sequence) -> list[dt.date]:
+    """Give the days from first to last of a sequence that are set, of whatever plan."""
+    plans = DayPlan.objects.filter(school_class=sequence.school_class_id, goes_out_at__isnull=False)
+    within = plans.between(sequence.first, sequence.last).order_by("date")
+    return list(within.values_list("date", flat=True))
+
+
+def said_set(dates: list[dt.date], time: dt.time) -> str:
+    """Say which days have been set, and for when."""
+    return ngettext(
+        "%(count)s day is set: %(days)s, at %(time)s.",
+        "%(count)s days are set, each for %(time)s of its morning: %(days)s.",
+        len(dates),
+    ) % {"count": len(dates), "days": listed(dates), "time": f"{time:%H:%M}"}
+
+
+def said_left(dates: list[dt.date]) -> str:
+    """Say which days had been set before and stay as they are."""
+    if not dates:
+        return ""
+    return ngettext(
+        "%(days)s was set already and stays as it was.",
+        "%(days)s were set already and stay as they were.",
+        len(dates),
+    ) % {"days": listed(dates)}
+
+
+def said_gone_by(dates: list[dt.date]) -> str:
+    """Say which drafted days have gone by and were not set."""
+    if not dates:
+        return ""
+    return ngettext(
+        "%(days)s has gone by and stays a draft.",
+        "%(days)s have gone by and stay drafts.",
+        len(dates),
+    ) % {"days": listed(dates)}
+
+
+def listed(dates: list[dt.date]) -> str:
+    """Write days as a list: Mon 23 Nov, Tue 24 Nov."""
+    return ", ".join(date_format(date, "D j M") for date in dates)
+
+
+@sequence_deed
+def throw_away(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
+    """Remove every day that was not set yet."""
+    setting.throw_away(sequence, seen)
+
+
+@sequence_deed
+def bring_back(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
+    """Undo throwing a draft away."""
+    taken = setting.bring_back(sequence, seen)
+    messages.success(request, _("The draft is back."))
+    if taken:
+        messages.warning(
+            request,
+            _("Planned otherwise since, so left as it is: %(days)s.") % {"days": listed(taken)},
+        )
