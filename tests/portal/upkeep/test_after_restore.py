@@ -6,7 +6,6 @@ import pytest
 
 from tests.portal.upkeep.machine import Machine
 
-pytestmark = pytest.mark.servers
 RUN_ALL_MAILS = (
     "from assessment.jobs import make_due_summaries, send_waiting_mails;"
     "from portal.people.jobs import send_waiting_codes, send_waiting_invitations;"
@@ -42,6 +41,7 @@ def restored(new_machine, vault, *more) -> Machine:
     return other
 
 
+@pytest.mark.servers
 def test_mails_that_waited_when_the_backup_was_taken_are_not_sent_by_the_restored_portal(
     machine, new_machine, backup
 ):
@@ -93,6 +93,7 @@ def erase(machine: Machine, name: str, *, noted_at: str = "") -> None:
     )
 
 
+@pytest.mark.servers
 def test_a_child_erased_after_the_backup_stays_erased_with_every_file(
     machine, new_machine, tmp_path
 ):

@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-pytestmark = pytest.mark.servers
 KEPT_TABLES = (
     *("people_child", "people_home", "people_guardianship", "people_user", "people_school"),
     *("tasks_dayplan", "tasks_task", "tasks_taskprompt"),
@@ -25,6 +24,7 @@ def restored(machine, new_machine, vault: Path, *more: str | Path):
     return other, said
 
 
+@pytest.mark.servers
 def test_a_restored_portal_has_every_row_and_every_byte(machine, new_machine, tmp_path):
     before = {table: rows(machine, table) for table in KEPT_TABLES}
     machine.does("backup", tmp_path / "vault")
@@ -70,6 +70,7 @@ def test_a_folder_that_is_not_empty_is_refused_and_left_as_it_was(machine, new_m
     assert "media" not in {path.name for path in other.data.iterdir()}
 
 
+@pytest.mark.servers
 def test_a_database_that_is_there_is_never_overwritten(machine, new_machine, tmp_path):
     machine.does("backup", tmp_path / "vault")
     address = machine.url or f"sqlite:///{machine.data}/kitchen-counter.sqlite3"
@@ -143,6 +144,7 @@ def test_two_backups_to_one_folder_do_not_meet(machine, tmp_path):
     assert len(list(vault.glob("20*"))) == 1
 
 
+@pytest.mark.servers
 def test_a_drill_restores_for_real_and_leaves_nothing_but_its_date(machine, tmp_path):
     machine.does("backup", tmp_path / "vault")
     before = rows(machine, "people_child"), machine.files()

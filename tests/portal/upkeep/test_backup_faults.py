@@ -11,8 +11,6 @@ import pytest
 
 from tests.portal.upkeep.machine import ROOT, Machine
 
-pytestmark = pytest.mark.servers
-
 
 def start(machine: Machine, *words: str | Path) -> subprocess.Popen[str]:
     """Start a process beside the test."""
@@ -45,6 +43,7 @@ def make_many_files(machine: Machine) -> None:
     )
 
 
+@pytest.mark.servers
 @pytest.mark.parametrize("moment", ["files", "database"])
 def test_a_backup_killed_in_the_middle_leaves_the_previous_one_whole(machine, tmp_path, moment):
     vault = tmp_path / "vault"
@@ -82,6 +81,7 @@ def test_a_restore_killed_in_the_middle_is_never_taken_for_a_portal(machine, new
     assert "cut short" in ran.said
 
 
+@pytest.mark.servers
 def test_a_backup_taken_while_families_send_has_the_file_of_every_row(
     machine, new_machine, tmp_path
 ):
