@@ -1,5 +1,6 @@
 """One of everything about Aisha and her first home, so that each address has something to open."""
 
+import datetime as dt
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -14,7 +15,7 @@ from evidence.models import Submission
 from portal.people.models import Device, Invitation
 from portal.people.roster.running import start_run
 from tests.evidence.builders import make_ready_piece
-from tests.tasks.builders import drafted, gone_out, send_work
+from tests.tasks.builders import drafted, drafted_week, gone_out, send_work
 from tests.village import MONDAY, Village
 
 ROLES = (
@@ -49,6 +50,9 @@ class Scene:
             **of_the_office(village),
             "group_pk": village.bens_group.pk,
             "task_pk": plan.tasks.get(part="quick_recall").pk,
+            "sequence_pk": drafted_week(village, first=MONDAY + dt.timedelta(days=7)).pk,
+            "part": "main_task",
+            "name": "halving",
             "goal_pk": Goal.objects.get(code="ELG-NP-3").pk,
             "date": MONDAY,
             "week": Week(2026, 48),

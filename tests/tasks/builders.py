@@ -10,8 +10,9 @@ from django.utils import timezone
 from evidence.models import Answer, Submission
 from portal.people.models import Group
 from tasks.drawing import Choice
-from tasks.models import DayPlan, Task
+from tasks.models import DayPlan, Sequence, Task
 from tasks.planning import Seen, add_part
+from tasks.sequences.drafting import Order, draft
 from tests.village import MONDAY, Village
 
 DOUBLING = Choice("doubling", 10, 3, "core")
@@ -71,3 +72,33 @@ def queries_of(client: Client, address: str) -> int:
     with CaptureQueriesContext(connection) as queries:
         assert client.get(address).status_code == 200
     return len(queries)
+
+
+def drafted_week(
+    village: Village,
+    focus: str = "halving",
+    first: dt.date = MONDAY,
+    days: int = 5,
+    within: int = 20,
+    known: tuple[str, ...] = (),
+) -> Sequence:
+    """Draft a sequence for Robins, a week on halving by default, through the deed itself."""
+    order = Order(focus, days, within, first, known)
+    return draft(village.robins, order, village.people["teacher"])
+
+
+def seen_now(village: Village, sequence: Sequence, role: str = "teacher") -> Seen:
+    """Give what *role* sees who has just loaded the page of *sequence*."""
+    return Seen(Sequence.objects.get(pk=sequence.pk).version, village.people[role])
+
+
+def dates_of(sequence: Sequence) -> list[dt.date]:
+    """Give the days of a sequence in order."""
+    return list(sequence.day_plans.planned().values_list("date", flat=True))
+
+
+def own_part(sequence: Sequence, date: dt.date, part: str = "main_task") -> Task:
+    """Give the class's own part of a day of a sequence, as stored."""
+    return Task.objects.get(
+        day_plan__sequence=sequence, day_plan__date=date, part=part, group=None
+    )
