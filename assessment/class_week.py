@@ -12,6 +12,7 @@ from assessment.models import Goal
 from assessment.week_rows import Spotted, class_rows, day_at, plans_of, span
 from portal.people.models import Child, SchoolClass
 from portal.people.models.families import ChildQuerySet
+from portal.privacy.models import Hold
 from tasks.numberwork import KINDS
 
 
@@ -56,8 +57,12 @@ class ClassWeek:
 
 
 def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -> ClassWeek:
-    """Gather *week* of *school_class*; *children*: those of it that may be told of."""
-    known = list(with_last_sent(children, school_class, week))
+    """Gather *week* of *school_class*; *children*: those of it that may be told of.
+
+    Children of whom anything is held are left out, without a word of it.
+    """
+    free = children.filter(~Hold.objects.about_child())
+    known = list(with_last_sent(free, school_class, week))
     rows, spotted = class_rows(school_class, known, week)
     weeks = child_weeks([child.pk for child in known], week, rows)
     figures = add_up(weeks)

@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 
 from evidence.media import RefusalReason, refusal_words
 from portal.people.models import Child, Guardianship, Home
+from portal.privacy.models import Hold
 from tasks.models import DayPlan, TaskPrompt
 
 # A worker renews its lease while it works; one that died gives the piece up this much later.
@@ -57,8 +58,8 @@ class SubmissionQuerySet(models.QuerySet["Submission"]):
         return self.filter(withdrawn_at=None)
 
     def open_to_change(self) -> Self:
-        """Submissions that the family may still change: neither looked at nor withdrawn."""
-        return self.standing().filter(looked_at=None)
+        """Submissions that the family may still change: not looked at, withdrawn nor held."""
+        return self.standing().filter(~Hold.objects.on_work(), looked_at=None)
 
     def for_list(self) -> Self:
         """Fetch along what one line of a list of submissions shows."""
@@ -144,8 +145,9 @@ class PieceQuerySet(models.QuerySet["Piece"]):
     """Pieces, by who may see them and what is left to do on them."""
 
     def visible_to(self, user: Any) -> Self:
-        """Pieces of submissions *user* may see."""
-        return self.filter(submission__in=Submission.objects.visible_to(user))
+        """Pieces of submissions *user* may see; see `shown` for those that show other children."""
+        open_to = Submission.objects.visible_to(user)
+        return self.filter(shown.opens_for(user), submission__in=open_to)
 
     def standing(self) -> Self:
         """Pieces that were not withdrawn, with their submission or alone."""
@@ -385,5 +387,6 @@ class Answer(models.Model):
         return f"answer {self.pk}"
 
 
-# Here so that Django finds it as a model of this app.
+# Here so that Django finds them as models of this app.
+from evidence import shown  # noqa: E402
 from evidence.resuming.upload import Upload  # noqa: E402, F401

@@ -34,6 +34,7 @@ MAIL_FROM = text("MAIL_FROM", "Kitchen Counter <portal@localhost>")
 INSTALLED_APPS = [
     "portal",
     "portal.people",
+    "portal.privacy",
     "portal.upkeep",
     "tasks",
     "evidence",
@@ -103,7 +104,9 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"]["OPTIONS"] = {
         "timeout": 20,
         "transaction_mode": "IMMEDIATE",
-        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+        "init_command": (
+            "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA secure_delete=ON;"
+        ),
     }
 else:
     DATABASES["default"]["CONN_MAX_AGE"] = 60
@@ -170,6 +173,14 @@ CELERY_BEAT_SCHEDULE = {
     "sweep unfinished spoken replies": {
         "task": "assessment.jobs.sweep_voices",
         "schedule": timedelta(seconds=20),
+    },
+    "delete what was kept long enough": {
+        "task": "portal.privacy.jobs.purge_schools",
+        "schedule": crontab(minute=10),
+    },
+    "make the copies that wait": {
+        "task": "portal.privacy.jobs.sweep_copies",
+        "schedule": timedelta(minutes=1),
     },
     "make the week summaries that are due": {
         "task": "assessment.jobs.make_due_summaries",
@@ -268,6 +279,33 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
 # The sending page keeps twelve, and says of the others that they are too many.
 DATA_UPLOAD_MAX_NUMBER_FILES = 100
 
+# --- Privacy --------------------------------------------------------------------------------
+# What portal.privacy.hooks calls; it says what each gives. The highest app comes first.
+KEEPING = [
+    "assessment.keeping.KEEPING",
+    "evidence.keeping.KEEPING",
+    "portal.people.keeping.KEEPING",
+    "portal.privacy.keeping.KEEPING",
+]
+COPIES = [
+    "portal.people.taking_along.copy",
+    "evidence.taking_along.copy",
+    "assessment.taking_along.copy",
+]
+SCHOOL_COPIES = ["portal.people.taking_along.of_school", "tasks.taking_along.of_school"]
+ERASERS = [
+    "assessment.erasing.erase",
+    "evidence.erasing.erase",
+    "portal.privacy.erasing.erase",
+    "portal.people.erasing.erase",
+]
+CLOSERS = [
+    "assessment.erasing.close",
+    "tasks.erasing.close",
+    "portal.privacy.erasing.close",
+    "portal.people.erasing.close",
+]
+
 # --- Upkeep ---------------------------------------------------------------------------------
 # Functions of the apps that portal.upkeep.hooks calls; it says what each gives.
 FILE_STORE = "evidence.store"
@@ -276,7 +314,7 @@ STORED_FILES = ["evidence.upkeep.stored_files", "assessment.upkeep.stored_files"
 NAMED_FILES = ["assessment.upkeep.named_files"]
 FIGURES = ["evidence.upkeep.figures", "assessment.upkeep.figures"]
 AFTER_RESTORE = [
-    "portal.upkeep.erasures.erase_again",
+    "portal.privacy.erasing.erase_again",
     "portal.people.after_restore.close_ways_in",
     "evidence.upkeep.after_restore",
     "assessment.upkeep.after_restore",

@@ -49,7 +49,8 @@ class Village:
         cal, dot = make_child(wrens, "Cal", "K"), make_child(larks, "Dot", "M")
         group = Group.objects.create(school_class=robins, name="Apples", depth="with support")
         group.children.add(ben)
-        first, second, bens, dots = (Home.objects.create(school=school) for _home in range(4))
+        first, second, bens = (Home.objects.create(school=school) for _home in range(3))
+        dots = Home.objects.create(school=other_school)
         village = cls(school, robins, wrens, aisha, ben, cal, dot, group, first, second, bens)
         village.people = {
             "teacher": make_staff("teacher", school, StaffPost.Role.TEACHER, [robins]),
