@@ -1,0 +1,97 @@
+"""How long what staff wrote about a child is kept: KEEPING, the table for portal.privacy.
+
+Looks, tags and replies are not in it: they go with the work that they are about.
+"""
+
+import datetime as dt
+from typing import Any
+
+from django.db.models import QuerySet
+from django.utils.translation import gettext_lazy as _
+
+from assessment.models import ContactNote, FamilyWord, Judgement, WeekSummary
+from assessment.models.voice import PUT_BACK_WITHIN
+from portal.people.models import School
+from portal.privacy.hooks import Kept
+from portal.privacy.models import Hold
+
+DAY, YEAR = dt.timedelta(days=1), dt.timedelta(days=365)
+
+
+def past_day(school: School, length: dt.timedelta, now: dt.datetime) -> dt.date:
+    """Give the day before which a thing of *school* must have ended to be due."""
+    return (now - length).astimezone(school.zone).date()
+
+
+def without_held(rows: Any) -> Any:
+    """Leave out of *rows*, of any model with a child, those about one who is held."""
+    return rows.filter(~Hold.objects.on_child("child"))
+
+
+def old_judgements(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Judgement]:
+    """Give the judgements whose year ended *length* ago."""
+    judged = Judgement.objects.filter(child__school=school)
+    return without_held(judged.filter(period__year__ends__lt=past_day(school, length, now)))
+
+
+def forget_judgements(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete old judgements, past the refusal that keeps anybody from rewriting one."""
+    pks = list(old_judgements(school, length, now).values_list("pk", flat=True))
+    old = Judgement.objects.filter(pk__in=pks)
+    return old._raw_delete(old.db) if pks else 0
+
+
+def old_weeks(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[WeekSummary]:
+    """Give the summaries of weeks whose year ended *length* ago."""
+    rows = WeekSummary.objects.filter(school_class__year__school=school)
+    return without_held(rows.filter(school_class__year__ends__lt=past_day(school, length, now)))
+
+
+def old_words(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[FamilyWord]:
+    """Give the words to families whose year ended *length* ago."""
+    rows = FamilyWord.objects.filter(school_class__year__school=school)
+    return without_held(rows.filter(school_class__year__ends__lt=past_day(school, length, now)))
+
+
+def old_notes(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[ContactNote]:
+    """Give the notes of calls that were made *length* ago."""
+    return without_held(
+        ContactNote.objects.filter(child__school=school, called_at__lt=now - length)
+    )
+
+
+def forget_weeks(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete old summaries with the note of who was mailed."""
+    return old_weeks(school, length, now).delete()[1].get("assessment.WeekSummary", 0)
+
+
+def forget_words(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete old words to families."""
+    return old_words(school, length, now).delete()[0]
+
+
+def forget_notes(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete old notes of calls."""
+    return old_notes(school, length, now).delete()[0]
+
+
+KEEPING = (
+    Kept(
+        "judgements",
+        _("The teacher's judgements at the end of a period"),
+        _("after the end of the school year"),
+        YEAR,
+        due=old_judgements,
+        forget=forget_judgements,
+        least=DAY,
+        most=7 * YEAR,
+    ),
+    Kept("weeks", _("Summaries of weeks, and who was mailed about one"),
+         _("after the end of the school year"), YEAR, due=old_weeks, forget=forget_weeks),
+    Kept("words", _("The teacher's words to families beside a summary"),
+         _("after the end of the school year"), YEAR, due=old_words, forget=forget_words),
+    Kept("notes of calls", _("Notes of calls to a family"), _("after the call"), YEAR,
+         due=old_notes, forget=forget_notes),
+    Kept("replies taken back", _("Spoken replies that were taken back"),
+         _("after they were taken back"), PUT_BACK_WITHIN),
+)  # fmt: skip

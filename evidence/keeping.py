@@ -1,0 +1,121 @@
+"""How long what families sent is kept: KEEPING, the table for portal.privacy.
+
+Work with a tag on it is kept as evidence; other work is not. Tags are known here by the name of
+their relation alone: they stand further up.
+"""
+
+import datetime as dt
+
+from django.db.models import QuerySet
+from django.utils.translation import gettext_lazy as _
+
+from evidence.erasing import remove_work
+from evidence.jobs import REFUSED_KEPT
+from evidence.models import Submission, SubmissionQuerySet
+from evidence.resuming.upload import LIFE as UPLOAD_LIFE
+from portal.people.models import Child, School
+from portal.privacy.erasing import erase_child
+from portal.privacy.hooks import Kept
+from portal.privacy.models import Hold, Leaver
+
+DAY, YEAR = dt.timedelta(days=1), dt.timedelta(days=365)
+
+
+def not_held(school: School) -> SubmissionQuerySet:
+    """Give the work of *school* that nobody holds."""
+    return Submission.objects.filter(~Hold.objects.on_work(), child__school=school)
+
+
+def after_year(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
+    """Give the work not held whose school year ended *length* ago: the days since are full."""
+    last = (now - length).astimezone(school.zone).date()
+    return not_held(school).standing().filter(day_plan__school_class__year__ends__lt=last)
+
+
+def old_work(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
+    """Give work without any tag, *length* after its year."""
+    return after_year(school, length, now).filter(tags=None)
+
+
+def old_evidence(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
+    """Give tagged work, *length* after its year."""
+    return after_year(school, length, now).filter(tags__isnull=False).distinct()
+
+
+def taken_back(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
+    """Give what families took back *length* ago: its words; its files went at once."""
+    return not_held(school).filter(withdrawn_at__lt=now - length)
+
+
+def gone_children(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Child]:
+    """Give the children who left *length* ago and of whom no work is kept any more."""
+    last = (now - length).astimezone(school.zone).date()
+    left = Leaver.objects.filter(since__lt=last)
+    held = Hold.objects.standing().values("child")
+    children = Child.objects.filter(school=school, left__in=left, submissions=None)
+    return children.exclude(pk__in=held)
+
+
+def forget_old_work(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete work without any tag."""
+    return remove_work(old_work(school, length, now))
+
+
+def forget_old_evidence(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete tagged work."""
+    return remove_work(old_evidence(school, length, now))
+
+
+def forget_taken_back(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete the words of what was taken back."""
+    return remove_work(taken_back(school, length, now))
+
+
+def forget_gone_children(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Erase the children who left long ago."""
+    children = list(gone_children(school, length, now))
+    for child in children:
+        erase_child(child)
+    return len(children)
+
+
+KEEPING = (
+    Kept(
+        "work",
+        _("Photos, clips, voice notes, answers and notes from home, with no goal noted on them"),
+        _("after the end of the school year"),
+        90 * DAY,
+        due=old_work,
+        forget=forget_old_work,
+        least=DAY,
+        most=2 * YEAR,
+    ),
+    Kept(
+        "evidence",
+        _("The same, where the teacher noted a goal on them"),
+        _("after the end of the school year"),
+        YEAR,
+        due=old_evidence,
+        forget=forget_old_evidence,
+        least=DAY,
+        most=7 * YEAR,
+    ),
+    Kept("files taken back", _("Photos, clips and voice notes that were taken back"),
+         _("after they were taken back"), dt.timedelta()),
+    Kept("taken back", _("Answers and notes that were taken back"),
+         _("after they were taken back"), 7 * DAY, due=taken_back, forget=forget_taken_back),
+    Kept("partial uploads", _("The part of a file that arrived before sending broke off"),
+         _("after its last part arrived"), UPLOAD_LIFE),
+    Kept("unreadable files", _("Files that could not be read"), _("after they arrived"),
+         REFUSED_KEPT),
+    Kept(
+        "leavers",
+        _("What is left of children who are no longer in a class"),
+        _("after they left"),
+        YEAR,
+        due=gone_children,
+        forget=forget_gone_children,
+        least=DAY,
+        most=2 * YEAR,
+    ),
+)  # fmt: skip

@@ -1,0 +1,112 @@
+"""How long what concerns people is kept: KEEPING, the table for portal.privacy."""
+
+import datetime as dt
+
+from django.db.models import Max, Q, QuerySet
+from django.utils.translation import gettext_lazy as _
+
+from portal.people.models import Guardianship, Invitation, School, StaffPost, User
+from portal.people.models.audit import KEPT as EVENTS_KEPT
+from portal.people.models.invitations import ADDRESS_KEPT, INVITATION_LIFE
+from portal.people.models.knocks import KEPT as KNOCKS_KEPT
+from portal.people.models.rosters import DRAFT_LIFE, UNDO_LIFE
+from portal.people.models.sign_in import CODE_LIFE
+from portal.people.sessions import FAMILY, STAFF
+from portal.privacy.hooks import Kept
+
+YEAR = dt.timedelta(days=365)
+
+
+def past_invitations(
+    school: School, length: dt.timedelta, now: dt.datetime
+) -> QuerySet[Invitation]:
+    """Give the invitations that ran out *length* ago."""
+    return Invitation.objects.filter(child__school=school, expires_at__lt=now - length)
+
+
+def accounts_without_child(
+    school: School, length: dt.timedelta, now: dt.datetime
+) -> QuerySet[User]:
+    """Give the accounts of adults who have been at home with no child for *length*."""
+    at_home = Guardianship.objects.current().values("adult")
+    last = User.objects.annotate(last_end=Max("guardianships__ended_at"))
+    return last.filter(
+        guardianships__child__school=school, posts=None, last_end__lt=now - length
+    ).exclude(pk__in=at_home)
+
+
+def accounts_without_post(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[User]:
+    """Give the accounts of staff whose last post ended *length* ago; no parents of the school."""
+    working = StaffPost.objects.current().values("user")
+    last = User.objects.annotate(last_end=Max("posts__ended_at"))
+    gone = last.filter(posts__school=school, guardianships=None, last_end__lt=now - length)
+    return gone.exclude(pk__in=working)
+
+
+def forget_invitations(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete old invitations."""
+    return past_invitations(school, length, now).delete()[0]
+
+
+def forget_accounts_without_child(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete the accounts of adults who were at home with a child long ago."""
+    return forget_accounts(accounts_without_child(school, length, now))
+
+
+def forget_accounts_without_post(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete the accounts of staff who left long ago."""
+    return forget_accounts(accounts_without_post(school, length, now))
+
+
+def forget_accounts(accounts: QuerySet[User]) -> int:
+    """Delete *accounts*; what they did stays in the log by number, for as long as that is kept."""
+    found = User.objects.filter(Q(pk__in=list(accounts.values_list("pk", flat=True))))
+    return found.delete()[1].get("people.User", 0)
+
+
+KEEPING = (
+    Kept("log", _("Who came in, and who looked at what"), _("after it happened"), EVENTS_KEPT),
+    Kept(
+        "accounts at home",
+        _("Accounts of adults at home"),
+        _("after they were last at home with a child here"),
+        dt.timedelta(days=90),
+        due=accounts_without_child,
+        forget=forget_accounts_without_child,
+        least=dt.timedelta(days=1),
+        most=2 * YEAR,
+    ),
+    Kept(
+        "accounts of staff",
+        _("Accounts of staff"),
+        _("after they left"),
+        YEAR,
+        due=accounts_without_post,
+        forget=forget_accounts_without_post,
+        least=dt.timedelta(days=1),
+        most=2 * YEAR,
+    ),
+    Kept("invitations open", _("Invitations, before they run out"), _("after they were made"),
+         INVITATION_LIFE),
+    Kept("invitation addresses", _("E-mail addresses that were invited and never came"),
+         _("after the invitation ran out"), ADDRESS_KEPT),
+    Kept(
+        "invitations",
+        _("That somebody was invited, without the address"),
+        _("after the invitation ran out"),
+        YEAR,
+        due=past_invitations,
+        forget=forget_invitations,
+    ),
+    Kept("roster files", _("A roster file that was not run"), _("after it was brought in"),
+         DRAFT_LIFE),
+    Kept("roster changes", _("What a roster file changed, so that it can be undone"),
+         _("after it was run"), UNDO_LIFE),
+    Kept("codes", _("Codes and links to sign in"), _("after they were asked for"), CODE_LIFE),
+    Kept("knocks", _("How often a place asked for a code, as a fingerprint"),
+         _("after it asked"), KNOCKS_KEPT),
+    Kept("staff sessions", _("That a member of staff is signed in"), _("after they last came"),
+         STAFF.away),
+    Kept("family sessions", _("That an adult at home is signed in"), _("after they last came"),
+         FAMILY.away),
+)  # fmt: skip

@@ -1,0 +1,71 @@
+"""How long privacy's own things are kept: KEEPING, besides what the apps tell of theirs."""
+
+import datetime as dt
+
+from django.db.models import QuerySet
+from django.utils.translation import gettext_lazy as _
+
+from portal.people.models import School
+from portal.privacy.copies.files import remove
+from portal.privacy.hooks import Due, Forget, Kept
+from portal.privacy.models import Copy, Hold, Night, Wish
+from portal.privacy.models.copies import LIFE
+from portal.upkeep.backing_up import OLDEST
+
+YEAR = dt.timedelta(days=365)
+
+
+def old_copies(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Copy]:
+    """Give the copies that were asked for *length* ago."""
+    return Copy.objects.filter(child__school=school, asked_at__lt=now - length)
+
+
+def forget_copies(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete old copies with their files."""
+    return delete_copies(old_copies(school, length, now))
+
+
+def delete_copies(copies: QuerySet[Copy]) -> int:
+    """Delete *copies* with their files, the files first: a file without a row finds nobody."""
+    found = list(copies.values_list("pk", "file"))
+    for _pk, file in found:
+        remove(file)
+    Copy.objects.filter(pk__in=[pk for pk, _file in found]).delete()
+    return len(found)
+
+
+def old_wishes(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Wish]:
+    """Give the wishes that were seen to *length* ago."""
+    return Wish.objects.filter(child__school=school, settled_at__lt=now - length)
+
+
+def old_holds(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Hold]:
+    """Give the holds that were ended *length* ago."""
+    return Hold.objects.filter(child__school=school, ended_at__lt=now - length)
+
+
+def old_nights(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Night]:
+    """Give the nights whose work was done *length* ago."""
+    return Night.objects.filter(school=school, done_at__lt=now - length)
+
+
+def forget_rows(due: Due) -> Forget:
+    """Give what deletes the rows that *due* finds."""
+
+    def forget(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+        return due(school, length, now).delete()[0]
+
+    return forget
+
+
+KEEPING = (
+    Kept("copies", _("Copies to take along"), _("after they were asked for"), LIFE,
+         due=old_copies, forget=forget_copies),
+    Kept("wishes", _("What families asked for about their data"), _("after it was seen to"), YEAR,
+         due=old_wishes, forget=forget_rows(old_wishes)),
+    Kept("holds", _("That something was held"), _("after the hold was ended"), YEAR,
+         due=old_holds, forget=forget_rows(old_holds)),
+    Kept("nights", _("How much was deleted on which night"), _("after that night"), YEAR,
+         due=old_nights, forget=forget_rows(old_nights)),
+    Kept("backups", _("What is deleted, in the backups"), _("after it was deleted"), OLDEST),
+)  # fmt: skip
