@@ -1,0 +1,128 @@
+"""What this app puts into a copy of a child's data: for COPIES of portal.privacy."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from django.db.models import QuerySet
+from django.utils.translation import gettext_lazy as _
+
+from evidence import shown, store
+from evidence.models import Answer, Piece, Rendition, Submission
+from evidence.who_looked import looks_at
+from portal.people.models import Purpose
+from portal.people.taking_along import home_numbers, moment
+from portal.privacy.hooks import CopyFile, Scope, Section
+
+ENDINGS = {"image/jpeg": "jpg", "video/mp4": "mp4", "audio/mp4": "m4a"}
+KEPT_BACK = "It shows another child, whose homes have not all agreed. Ask the school to see it."
+
+
+def copy(scope: Scope) -> Iterator[Section | CopyFile]:
+    """Yield the work, its pieces with their files, the answers, and who has looked."""
+    work = work_of(scope)
+    pieces = Piece.objects.filter(submission__in=work)
+    free = set(free_pieces(scope, pieces).values_list("pk", flat=True))
+    renditions = Rendition.objects.filter(piece__in=free).select_related("piece__submission")
+    renditions = renditions.select_related("piece__submission__day_plan").order_by("piece", "pk")
+    files: dict[int, list[str]] = {}
+    for rendition in renditions:
+        path = path_in_copy(rendition)
+        files.setdefault(rendition.piece_id, []).append(path)
+        yield CopyFile(path, rendition.sha256, rendition.size, reader(rendition.name))
+    yield Section("work", _("What was sent"), [*work_rows(scope, work)])
+    yield Section("pieces", _("Photos, clips, voice notes and pages"),
+                  [piece_row(piece, files, free) for piece in by_day(pieces)])  # fmt: skip
+    yield Section("answers", _("Answers"), [*answer_rows(work)])
+    yield Section("views", _("Who has looked"), [*view_rows(pieces)])
+
+
+def work_of(scope: Scope) -> QuerySet[Submission]:
+    """Give the work that *scope* is about."""
+    work = Submission.objects.filter(child=scope.child)
+    return work.filter(home=scope.home) if scope.home else work
+
+
+def free_pieces(scope: Scope, pieces: QuerySet[Piece]) -> QuerySet[Piece]:
+    """Give those of *pieces* whose files may be in the copy.
+
+    A home has what it sent in any case. What goes to anybody else shows no child whose homes
+    have not agreed.
+    """
+    if scope.home or not scope.to_be_handed_out:
+        return pieces
+    return pieces.filter(shown.clear_for(Purpose.FAMILIES))
+
+
+def by_day(pieces: QuerySet[Piece]) -> QuerySet[Piece]:
+    """Give *pieces* by the day they are for."""
+    related = pieces.select_related("submission__day_plan")
+    return related.order_by("submission__day_plan__date", "submission", "position", "pk")
+
+
+def path_in_copy(rendition: Rendition) -> str:
+    """Give where the file lies in the copy: by day, piece and what it is."""
+    day = rendition.piece.submission.day_plan.date
+    name = f"{day}-{rendition.piece_id}-{rendition.role}-{rendition.page}"
+    return f"pieces/{name}.{ENDINGS[rendition.media_type]}"
+
+
+def reader(name: str) -> Callable[[], Iterator[bytes]]:
+    """Give what reads the stored file *name* in blocks. Its reading raises OSError."""
+
+    def blocks() -> Iterator[bytes]:
+        file = store.open_file(name)
+        try:
+            yield from file.blocks(0, file.size)
+        finally:
+            file.close()
+
+    return blocks
+
+
+def work_rows(scope: Scope, work: QuerySet[Submission]) -> Iterator[dict[str, Any]]:
+    """Yield each piece of work as it was sent."""
+    numbers = home_numbers(scope.child)
+    for each in work.select_related("day_plan").order_by("day_plan__date", "pk"):
+        yield {
+            "number": each.pk,
+            "day": each.day_plan.date.isoformat(),
+            "focus": each.day_plan.focus,
+            "from": numbers.get(each.home_id, "the school"),
+            "sent_at": moment(each, "sent_at"),
+            "note": each.note,
+            "help": str(each.get_help_display()),
+            "looked_at": moment(each, "looked_at"),
+            "taken_back_at": moment(each, "withdrawn_at"),
+        }
+
+
+def piece_row(piece: Piece, files: dict[int, list[str]], free: set[int]) -> dict[str, Any]:
+    """Give one piece, with its files in the copy."""
+    return {
+        "number": piece.pk,
+        "work": piece.submission_id,
+        "day": piece.submission.day_plan.date.isoformat(),
+        "kind": str(piece.get_kind_display()),
+        "state": str(piece.get_state_display()),
+        "arrived_at": moment(piece, "arrived_at"),
+        "taken_back_at": moment(piece, "withdrawn_at"),
+        "not_in_the_copy": "" if piece.pk in free else KEPT_BACK,
+        "files": files.get(piece.pk, []),
+    }
+
+
+def answer_rows(work: QuerySet[Submission]) -> Iterator[dict[str, Any]]:
+    """Yield each answer beside its question."""
+    answers = Answer.objects.filter(submission__in=work).select_related("prompt__task")
+    for each in answers.order_by("submission", "prompt__task", "prompt__position"):
+        yield {
+            "work": each.submission_id,
+            "question": each.prompt.sentence,
+            "answer": each.text,
+        }
+
+
+def view_rows(pieces: QuerySet[Piece]) -> Iterator[dict[str, Any]]:
+    """Yield when which role looked at which piece."""
+    for look in looks_at(list(pieces.values_list("pk", flat=True))):
+        yield {"piece": look.piece, "who": look.role, "what": look.what, "at": look.at.isoformat()}

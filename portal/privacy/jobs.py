@@ -1,0 +1,61 @@
+"""Privacy's jobs: the nightly purge, and making copies. Each may run twice."""
+
+import logging
+
+from celery import shared_task
+from django.db import DatabaseError
+from django.utils import timezone
+
+from portal.people.models import School
+from portal.privacy.copies import files
+from portal.privacy.copies.writing import write_copy
+from portal.privacy.hooks import Scope
+from portal.privacy.models import Copy
+from portal.privacy.purging import purge_tonight
+
+log = logging.getLogger("portal.privacy")
+DAY = 24 * 60 * 60.0  # seconds
+
+
+@shared_task
+def purge_schools() -> None:
+    """Purge each school whose night it is; what goes wrong at one keeps no other waiting."""
+    now = timezone.now()
+    for school in School.objects.order_by("pk"):
+        try:
+            purge_tonight(school, now)
+        except (DatabaseError, OSError) as error:
+            # The error's own words may hold a child's data.
+            log.error("night at school %s failed: %s", school.pk, type(error).__name__)
+
+
+@shared_task
+def make_copy(copy_id: int) -> None:
+    """Make one copy that was asked for; a second run finds it claimed or made."""
+    copy = Copy.objects.claim(copy_id)
+    if copy is None:
+        return
+    name = files.new_name()
+    path = files.folder() / name
+
+    def progress(done: int, most: int) -> None:
+        Copy.objects.held(copy).update(done=done, most=most, claimed_at=timezone.now())
+
+    try:
+        size = write_copy(Scope(copy.child, copy.home), path, progress)
+    except OSError as error:
+        log.error("copy %s failed: %s", copy_id, type(error).__name__)
+        Copy.objects.held(copy).update(claimed_at=None)
+        return
+    made = {"file": name, "size": size, "ready_at": timezone.now()}
+    if not Copy.objects.held(copy).update(**made):
+        files.remove(name)
+
+
+@shared_task
+def sweep_copies() -> None:
+    """Make the copies whose job was lost, and delete files that no copy speaks of."""
+    for copy_id in Copy.objects.to_do().values_list("pk", flat=True):
+        make_copy(copy_id)
+    known = set(Copy.objects.exclude(file="").values_list("file", flat=True))
+    files.clear_orphans(known, DAY)

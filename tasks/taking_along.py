@@ -1,0 +1,41 @@
+"""What this app puts into a copy of a whole school: what was set, by day."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from django.utils.translation import gettext_lazy as _
+
+from portal.people.models import School
+from portal.privacy.hooks import Section
+from tasks.models import DayPlan
+
+
+def of_school(school: School) -> Iterator[Section]:
+    """Yield each day plan with its parts and their questions."""
+    plans = DayPlan.objects.filter(school_class__year__school=school)
+    related = plans.select_related("school_class").prefetch_related(
+        "tasks__prompts", "tasks__group"
+    )
+    rows = [plan_row(plan) for plan in related.order_by("date", "pk")]
+    yield Section("plans", _("What was set"), rows)
+
+
+def plan_row(plan: DayPlan) -> dict[str, Any]:
+    """Give one day of one class."""
+    return {
+        "class": plan.school_class.name,
+        "day": plan.date.isoformat(),
+        "focus": plan.focus,
+        "note": plan.note,
+        "went_out_at": plan.goes_out_at.isoformat() if plan.goes_out_at else "",
+        "parts": [
+            {
+                "part": task.part,
+                "kind": task.kind,
+                "group": task.group.name if task.group else "",
+                "words": task.words,
+                "questions": [prompt.sentence for prompt in task.prompts.all()],
+            }
+            for task in plan.tasks.all()
+        ],
+    }
