@@ -220,15 +220,19 @@ def remove(names: list[str]) -> None:
 @contextmanager
 def workplace(piece: int, attempt: int) -> Iterator[Path]:
     """Lend an empty folder to one attempt at a piece; earlier attempts' folders are cleared."""
-    base = folder("work")
-    for left in base.glob(f"{piece}-*"):
-        shutil.rmtree(left, ignore_errors=True)
-    place = base / f"{piece}-{attempt}"
+    clear_workplaces(piece)
+    place = folder("work") / f"{piece}-{attempt}"
     place.mkdir(mode=0o700)
     try:
         yield place
     finally:
         shutil.rmtree(place, ignore_errors=True)
+
+
+def clear_workplaces(piece: int) -> None:
+    """Delete the folders of all attempts at a piece; whoever is at one is cut short."""
+    for left in folder("work").glob(f"{piece}-*"):
+        shutil.rmtree(left, ignore_errors=True)
 
 
 def names_in(area: str, shard: int, older_than: float) -> list[str]:

@@ -1,0 +1,113 @@
+"""Erasing a child, or a whole school, for good: from the database, the store and later backups."""
+
+import logging
+from collections.abc import Iterator
+
+from django.apps import apps
+from django.db import connection, transaction
+
+from portal.people.models import Child, School
+from portal.privacy.copies import files
+from portal.privacy.hooks import Erasing, close_parts, erase_parts
+from portal.privacy.keeping import delete_copies
+from portal.privacy.models import Copy, Hold
+from portal.upkeep import erasures
+from portal.upkeep.hooks import Restored
+
+log = logging.getLogger("portal.privacy")
+
+
+class HeldError(Exception):
+    """What is held is not erased: the hold has to be ended first."""
+
+
+def erase_child(child: Child) -> Erasing:
+    """Erase all there is of *child*; on return it cannot be brought back. Raises HeldError.
+
+    It is written on the list of erasures before and after: a backup that is taken in between
+    holds the child, and is older than the second entry.
+    """
+    if Hold.objects.standing().filter(child=child).exists():
+        raise HeldError
+    erasures.note("people.child", child.pk)
+    with transaction.atomic():
+        # Whoever saves work for the child waits for this row, and then finds no child.
+        Child.objects.select_for_update().get(pk=child.pk)
+        erasing = Erasing(child)
+        erase_parts(erasing)
+    for model, pk in erasing.tombstones:
+        erasures.note(model, pk)
+    wipe_traces()
+    log.info("child %s is erased: %s rows", child.pk, sum(erasing.deleted.values()))
+    return erasing
+
+
+def close_school(school: School) -> int:
+    """Erase *school* with all its children; give how many these were. Raises HeldError."""
+    children = Child.objects.filter(school=school)
+    if Hold.objects.standing().filter(child__in=children).exists():
+        raise HeldError
+    count = 0
+    for child in children:
+        erase_child(child)
+        count += 1
+    school_pk = school.pk
+    with transaction.atomic():
+        close_parts(school)
+    erasures.note("people.school", school_pk)
+    wipe_traces()
+    return count
+
+
+def wipe_traces() -> None:
+    """Have SQLite write over what was deleted, in its file and in the log beside it.
+
+    PostgreSQL's own upkeep does so in time; its dumps, and so backups, hold no deleted rows.
+    """
+    if connection.vendor != "sqlite" or connection.in_atomic_block:
+        return
+    with connection.cursor() as cursor:
+        cursor.execute("VACUUM")
+        cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+
+
+def erase(erasing: Erasing) -> None:
+    """Delete privacy's own part of the child: copies with their files; the rest goes with it."""
+    copies = Copy.objects.filter(child=erasing.child)
+    names = list(copies.values_list("file", flat=True))
+    erasing.delete(copies)
+    transaction.on_commit(lambda: remove_files(names))
+
+
+def remove_files(names: list[str]) -> None:
+    """Delete copies' files; one that cannot be deleted now is an orphan, and goes a day later."""
+    for name in names:
+        try:
+            files.remove(name)
+        except OSError:
+            log.warning("the file of a copy is left to the sweep")
+
+
+def close(school: School) -> None:
+    """Delete what privacy holds of *school* besides its children."""
+    delete_copies(Copy.objects.filter(child__school=school))
+
+
+def erase_again(restored: Restored) -> Iterator[str]:
+    """Erase once more what was erased after the backup was taken, each app its part."""
+    later = {
+        (each.model, each.pk): each for each in restored.erasures if each.at > restored.taken_at
+    }
+    rows = 0
+    for model, pk in later:
+        found = apps.get_model(model)._base_manager.filter(pk=pk).first()
+        if found is None:
+            continue
+        if isinstance(found, Child):
+            Hold.objects.standing().filter(child=found).delete()
+            rows += sum(erase_child(found).deleted.values())
+        elif isinstance(found, School):
+            rows += close_school(found)
+        else:
+            rows += found.delete()[0]
+    yield f"{len(later)} erasures made since the backup are made again: {rows} rows."

@@ -1,0 +1,10 @@
+"""Deleting what was set at a school: for portal.privacy. No child is named in it."""
+
+from portal.people.models import School
+from tasks.models import DayPlan, Sequence
+
+
+def close(school: School) -> None:
+    """Delete the day plans and sequences of *school*."""
+    DayPlan.objects.filter(school_class__year__school=school).delete()
+    Sequence.objects.filter(school_class__year__school=school).delete()

@@ -1,0 +1,30 @@
+"""Run by a test in a data folder of its own: plant words about a child, then erase the child.
+
+python -m tests.portal.privacy.plant_and_erase plant|erase WORDS.json
+"""
+
+import json
+import sys
+from pathlib import Path
+
+import django
+
+
+def main(deed: str, words: Path) -> None:
+    """Do one of the two deeds."""
+    django.setup()
+    from portal.people.models import Child
+    from portal.privacy.erasing import erase_child
+    from tests.portal.privacy.builders import plant
+    from tests.village import Village
+
+    if deed == "plant":
+        planted: dict[str, str] = {}
+        life = plant(Village.build(), planted)
+        words.write_text(json.dumps({"child": life.village.aisha.pk, "words": planted}))
+        return
+    erase_child(Child.objects.get(pk=json.loads(words.read_text())["child"]))
+
+
+if __name__ == "__main__":
+    main(sys.argv[1], Path(sys.argv[2]))
