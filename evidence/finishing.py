@@ -13,6 +13,7 @@ from evidence.orphans import drop_unnamed
 
 # A full disk or a machine in trouble: not the file's fault, so it costs the file no attempt.
 TRY_AGAIN_IN = dt.timedelta(minutes=1)
+SOON = dt.timedelta(seconds=10)
 
 
 def finish(piece: Piece, cleaned: Cleaned) -> bool:
@@ -76,6 +77,11 @@ def refuse(piece: Piece, reason: RefusalReason) -> bool:
         state=Piece.State.REFUSED, refusal=reason.value, leased_until=None
     )
     return bool(refused)
+
+
+def let_go(piece: Piece) -> None:
+    """Have *piece* tried again soon; this attempt counts, so that it cannot go on for ever."""
+    Piece.objects.held(piece).update(leased_until=timezone.now() + SOON)
 
 
 def give_back(piece: Piece) -> None:

@@ -4,6 +4,7 @@ from evidence.media.cleaning import clean, rotate
 from evidence.media.limits import LIMITS, Allowance, Limits
 from evidence.media.outcome import (
     Cleaned,
+    KilledError,
     Kind,
     Output,
     Recognised,
@@ -21,6 +22,7 @@ __all__ = [
     "LIMITS",
     "Allowance",
     "Cleaned",
+    "KilledError",
     "Kind",
     "Limits",
     "Output",

@@ -27,7 +27,8 @@ def clean(
     running twice gives the same names and bytes. A refusal leaves nothing.
 
     Raises ValueError for another turn; OSError when the source cannot be read or the disk is full;
-    TryLaterError when the child was stopped by something else than the file: try again later.
+    TryLaterError when the child was stopped by something else than the file: try again later; its
+    KilledError when that may have been the file after all, by what it took of the machine.
     """
     if turn not in TURNS:
         raise ValueError(f"turn must be one of {TURNS}, not {turn}")

@@ -113,3 +113,7 @@ class Cleaned:
 
 class TryLaterError(RuntimeError):
     """Cleaning could not be done now (disk full, child killed from outside): try again later."""
+
+
+class KilledError(TryLaterError):
+    """The child was killed from outside, as by a machine whose memory has run out."""

@@ -14,6 +14,7 @@ from typing import Any, BinaryIO, Self
 from evidence.media.draft import ANSWER, TRY_LATER, Draft, Piece
 from evidence.media.limits import Limits
 from evidence.media.outcome import (
+    KilledError,
     Kind,
     Recognised,
     RefusalReason,
@@ -66,7 +67,7 @@ class Child:
         self._end()
 
     def result(self) -> Draft | Refused:
-        """Wait for the child and give what it made. Raises TryLaterError."""
+        """Wait for the child and give what it made. Raises TryLaterError, KilledError."""
         if not self._ends_within(self.wall_seconds):
             return Refused(RefusalReason.TOOK_TOO_LONG, f"{self.wall_seconds} s of clock")
         code = self._end()
@@ -76,6 +77,8 @@ class Child:
             return Refused(RefusalReason.TOOK_TOO_LONG, "processor time used up")
         if -code in CRASHES:
             return Refused(RefusalReason.UNREADABLE, f"decoder ended by signal {-code}")
+        if -code == signal.SIGKILL:
+            raise KilledError("decoder was killed")
         why = "machine" if code == TRY_LATER else f"exit code {code}"
         raise TryLaterError(f"decoder stopped: {why}")
 

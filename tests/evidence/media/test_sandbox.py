@@ -18,6 +18,7 @@ from PIL import Image
 from evidence.media import (
     LIMITS,
     Cleaned,
+    KilledError,
     RefusalReason,
     Refused,
     TryLaterError,
@@ -120,9 +121,10 @@ def test_a_file_that_crashes_its_decoder_is_unreadable(crash, photo, tmp_path, i
 def test_a_child_stopped_from_outside_is_no_fault_of_the_file(code, photo, tmp_path, instead):
     instead(code)
 
-    with pytest.raises(TryLaterError):
+    with pytest.raises(TryLaterError) as raised:
         clean(photo, tmp_path / "out")
     assert kept(tmp_path / "out") == []
+    assert isinstance(raised.value, KilledError) == ("SIGKILL" in code)
 
 
 def test_a_picture_that_needs_more_memory_than_allowed_is_refused(tmp_path):
