@@ -1,6 +1,7 @@
 """A class's week for its staff: who sent, who was silent, goals seen, mistakes suggested."""
 
 import datetime as dt
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from django.db.models import Max, Q
@@ -9,8 +10,9 @@ from assessment.goals import framework_of
 from assessment.insight.weekfigures import ChildWeek, WeekFigures, add_up, child_weeks
 from assessment.insight.weeks import Week
 from assessment.models import Goal
+from assessment.seeing.words import mistake_words
 from assessment.week_rows import Spotted, class_rows, day_at, plans_of, span
-from portal.people.models import Child, SchoolClass
+from portal.people.models import Child, Group, SchoolClass
 from portal.people.models.families import ChildQuerySet
 from portal.privacy.models import Hold
 from tasks.numberwork import KINDS
@@ -43,8 +45,20 @@ class MistakeOfWeek:
 
 
 @dataclass(frozen=True)
+class GroupWeek:
+    """The week of one group of the class."""
+
+    group: Group
+    figures: WeekFigures
+
+
+@dataclass(frozen=True)
 class ClassWeek:
-    """One week of one class, as it is known now."""
+    """One week of one class, as it is known now.
+
+    gone, stayed: each mistake that went in the week, or keeps coming at its end, in words, and
+    with how many children.
+    """
 
     school_class: SchoolClass
     week: Week
@@ -54,6 +68,9 @@ class ClassWeek:
     silent: list[Silent]
     goals: list[GoalOfWeek]
     mistakes: list[MistakeOfWeek]
+    gone: list[tuple[str, int]]
+    stayed: list[tuple[str, int]]
+    groups: list[GroupWeek]
 
 
 def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -> ClassWeek:
@@ -81,6 +98,9 @@ def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -
         ],
         goals=goals_seen(school_class, figures),
         mistakes=mistakes_suggested(known, spotted),
+        gone=in_words(figures.gone),
+        stayed=in_words(figures.stayed),
+        groups=groups_of_week(school_class, weeks),
     )
 
 
@@ -89,6 +109,23 @@ def with_last_sent(children: ChildQuerySet, school_class: SchoolClass, week: Wee
     _begins, ends = span(week, school_class.school)
     before = Q(submissions__withdrawn_at=None, submissions__sent_at__lt=ends)
     return children.annotate(last_sent=Max("submissions__sent_at", filter=before))
+
+
+def in_words(mistakes: Mapping[str, int]) -> list[tuple[str, int]]:
+    """Give mistakes in words with their counts, those of most children first."""
+    ordered = sorted(mistakes.items(), key=lambda pair: -pair[1])
+    return [(mistake_words(name), count) for name, count in ordered]
+
+
+def groups_of_week(school_class: SchoolClass, weeks: Iterable[ChildWeek]) -> list[GroupWeek]:
+    """Add the children's weeks up for each group of the class that has children."""
+    by_child = {one.child: one for one in weeks}
+    groups = school_class.groups.prefetch_related("children")
+    members = [
+        (group, [by_child[child.pk] for child in group.children.all() if child.pk in by_child])
+        for group in groups
+    ]
+    return [GroupWeek(group, add_up(inside)) for group, inside in members if inside]
 
 
 def goals_seen(school_class: SchoolClass, figures: WeekFigures) -> list[GoalOfWeek]:

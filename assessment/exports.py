@@ -1,14 +1,29 @@
-"""Tables to take away, as CSV that a spreadsheet opens without running anything."""
+"""Tables to take away, as CSV or a workbook that a spreadsheet opens without running anything."""
 
 import csv
+import io
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from django.http import HttpResponse
-
-from assessment.progress import Grid
+from openpyxl import Workbook
+from openpyxl.cell import WriteOnlyCell
+from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
+from openpyxl.styles import Font
 
 # A spreadsheet reads a cell that starts so as a formula (OWASP, CSV injection).
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+WORKBOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+Rows = Iterable[Sequence[object]]
+
+
+@dataclass(frozen=True)
+class Table:
+    """What stands on a page as a table, to take away. `name` is the file's, and names no child."""
+
+    name: str
+    headings: Sequence[object]
+    rows: Sequence[Sequence[object]]
 
 
 def harmless(cell: object) -> str:
@@ -21,18 +36,46 @@ def harmless(cell: object) -> str:
     return f"'{text}" if text.lstrip(" ").startswith(FORMULA_STARTS) else text
 
 
-def csv_answer(name: str, rows: Iterable[Sequence[object]]) -> HttpResponse:
-    """Give *rows* as a CSV file to save under *name*, which names no child."""
-    answer = HttpResponse(content_type="text/csv; charset=utf-8")
-    answer["Content-Disposition"] = f'attachment; filename="{name}"'
-    answer.write("\ufeff")  # Without it, common spreadsheets take UTF-8 for something else.
-    writer = csv.writer(answer)
-    writer.writerows([harmless(cell) for cell in row] for row in rows)
-    return answer
+def take_away(table: Table, form: str) -> HttpResponse:
+    """Give *table* as a file: "csv" or "xlsx"."""
+    make = {"csv": as_csv, "xlsx": as_workbook}[form]
+    kind = {"csv": "text/csv; charset=utf-8", "xlsx": WORKBOOK}[form]
+    headers = {
+        "Content-Disposition": f'attachment; filename="{table.name}.{form}"',
+        "Cache-Control": "no-store",
+    }
+    return HttpResponse(make(table), content_type=kind, headers=headers)
 
 
-def grid_rows(grid: Grid, heading: str) -> Iterable[Sequence[object]]:
-    """Yield the grid as it is on screen, headings first."""
-    yield [heading, *(f"{goal.strand}: {goal.label}" for goal in grid.goals)]
-    for child, cells in grid.rows:
-        yield [child, *cells]
+def as_csv(table: Table) -> bytes:
+    """Give *table* as CSV (RFC 4180), every cell harmless."""
+    held = io.StringIO(newline="")
+    held.write("\ufeff")  # Without it, common spreadsheets take UTF-8 for something else.
+    writer = csv.writer(held)
+    writer.writerows([harmless(cell) for cell in row] for row in (table.headings, *table.rows))
+    return held.getvalue().encode()
+
+
+def as_workbook(table: Table) -> bytes:
+    """Give *table* as a workbook of one sheet (ECMA-376): numbers as numbers, the rest as text."""
+    book = Workbook(write_only=True)
+    sheet = book.create_sheet(table.name[:31])
+    sheet.freeze_panes = "B2"
+    bold = Font(bold=True)
+    for number, row in enumerate((table.headings, *table.rows)):
+        cells = [_cell(sheet, value) for value in row]
+        for cell in cells if number == 0 else cells[:1]:
+            cell.font = bold
+        sheet.append(cells)
+    held = io.BytesIO()
+    book.save(held)
+    return held.getvalue()
+
+
+def _cell(sheet: object, value: object) -> WriteOnlyCell:
+    """Give a cell; text is marked as text, so that none of it is a formula."""
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return WriteOnlyCell(sheet, value)
+    cell = WriteOnlyCell(sheet, ILLEGAL_CHARACTERS_RE.sub("", str(value)))
+    cell.data_type = "s"
+    return cell

@@ -6,11 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from assessment.day_parts import PartOfDay, groups_of, parts_for
+from assessment.family_words import released
 from assessment.insight.weeks import Week
 from assessment.models import Look
 from assessment.queue import with_answer_count
-from evidence.models import Submission
-from portal.people.models import Child, User
+from evidence.models import Submission, SubmissionQuerySet
+from portal.people.models import Child
 from tasks.models import DayPlan, DayPlanQuerySet
 
 
@@ -25,12 +26,16 @@ class DayAtHome:
 
 @dataclass(frozen=True)
 class FamilyWeek:
-    """One child's week at one home. `replies` are looks that stand, oldest first."""
+    """One child's week at one home. `replies` are looks that stand, oldest first.
+
+    words: what the teacher says to families, once the week is rolled up.
+    """
 
     child: Child
     days: list[DayAtHome]
     replies: list[Look]
     coming: DayPlan | None
+    words: list[str]
 
     @property
     def days_sent(self) -> int:
@@ -38,12 +43,15 @@ class FamilyWeek:
         return sum(bool(day.sent) for day in self.days)
 
 
-def family_weeks(children: Iterable[Child], user: User, week: Week) -> list[FamilyWeek]:
-    """Gather *week* of *children*, as *user* at home with them may see it, in a few queries."""
+def family_weeks(
+    children: Iterable[Child], own: SubmissionQuerySet, week: Week
+) -> list[FamilyWeek]:
+    """Gather *week* of *children* for whom *own* is what they sent, in a few queries."""
     known = list(children)
     classes = {child.school_class_id for child in known}
     plans = list(plans_in(classes, week).prefetch_related("tasks"))
-    sent = sent_for(known, plans, user)
+    sent = sent_for(known, plans, own)
+    words = released(known, week)
     groups = groups_of(known)
     coming = coming_plans(classes, week)
     return [
@@ -56,6 +64,7 @@ def family_weeks(children: Iterable[Child], user: User, week: Week) -> list[Fami
             ],
             replies=replies_to(one for plan in plans for one in sent[child.pk, plan.pk]),
             coming=coming.get(child.school_class_id),
+            words=words.get(child.pk, []),
         )
         for child in known
     ]
@@ -68,15 +77,14 @@ def plans_in(classes: Iterable[int | None], week: Week) -> DayPlanQuerySet:
 
 
 def sent_for(
-    children: list[Child], plans: list[DayPlan], user: User
+    children: list[Child], plans: list[DayPlan], own: SubmissionQuerySet
 ) -> dict[tuple[int, int], list[Submission]]:
-    """Give what the home of *user* sent for each child and plan, by their keys, oldest first."""
-    own = Submission.objects.from_home_of(user).standing()
-    rows = with_answer_count(own.filter(child__in=children, day_plan__in=plans)).select_related(
-        "child", "day_plan", "look__looked_by"
-    )
+    """Give of *own* what came for each child and plan, by their keys, oldest first."""
+    rows = with_answer_count(
+        own.standing().filter(child__in=children, day_plan__in=plans)
+    ).select_related("child", "day_plan", "look__looked_by")
     found: dict[tuple[int, int], list[Submission]] = defaultdict(list)
-    for submission in rows.order_by("sent_at", "pk"):
+    for submission in rows.prefetch_related("voice_replies").order_by("sent_at", "pk"):
         found[submission.child_id, submission.day_plan_id].append(submission)
     return found
 

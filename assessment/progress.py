@@ -1,18 +1,15 @@
-"""Seeing what was shown: a child's work by date, tags by goal, a class by its goals."""
+"""Seeing what was shown: a child's work by date, and the tags by goal."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from django.db import connection
 from django.db.models import Count, F, Prefetch, Window
 from django.db.models.functions import RowNumber
-from django.urls import reverse
 
 from assessment.goals import framework_of
-from assessment.models import Framework, Goal, Look, Tag, TagQuerySet
+from assessment.models import Goal, Look, Tag, TagQuerySet
 from assessment.queue import with_answer_count
 from evidence.models import Submission, SubmissionQuerySet
-from portal.people.models import Child, SchoolClass, User
+from portal.people.models import Child, User
 
 NEWEST_FIRST = (F("shown_at").desc(), F("pk").desc())
 LATEST = 3
@@ -73,79 +70,3 @@ def evidence_of(child: Child, goal: Goal, user: User) -> TagQuerySet:
         .select_related("tagged_by")
         .prefetch_related(Prefetch("submission", queryset=work))
     )
-
-
-@dataclass(frozen=True)
-class Cell:
-    """What one child showed of one goal: how many pieces were tagged, and how at the latest.
-
-    `words` says both, and is empty where nothing was tagged; `url` leads to the pieces.
-    """
-
-    goal: Goal
-    words: str = ""
-    url: str = ""
-
-    def __str__(self) -> str:
-        return self.words
-
-
-@dataclass(frozen=True)
-class Grid:
-    """A class by its goals."""
-
-    framework: Framework
-    goals: list[Goal]
-    rows: list[tuple[Child, list[Cell]]]
-
-
-def class_grid(school_class: SchoolClass, user: User) -> Grid:
-    """Gather *school_class* by its goals in a fixed number of queries."""
-    framework = framework_of(school_class)
-    goals = list(framework.goals.in_use())
-    children = list(Child.objects.taught_by(user).filter(school_class=school_class))
-    seen = latest_by_goal(school_class, framework)
-    labels = {how.value: str(how.label) for how in Tag.How}
-    rows = [(child, list(cells_of(child, goals, seen, labels))) for child in children]
-    return Grid(framework, goals, rows)
-
-
-def cells_of(
-    child: Child,
-    goals: list[Goal],
-    seen: dict[tuple[int, int], tuple[int, str]],
-    labels: dict[str, str],
-) -> Iterator[Cell]:
-    """Yield the row of one child; *labels*: each how in the reader's words."""
-    page = reverse("assessment:child", args=[child.pk])
-    for goal in goals:
-        if (child.pk, goal.pk) not in seen:
-            yield Cell(goal)
-            continue
-        count, how = seen[child.pk, goal.pk]
-        # Put together by hand: to reverse it for each of a thousand cells takes half the page.
-        yield Cell(goal, f"{count} · {labels[how]}", f"{page}goals/{goal.pk}/")
-
-
-# Each cell is looked up by itself: counted within one stretch of the index, its latest at the
-# end of that stretch. Windows or groups over a year's tags take many times as long.
-LATEST_BY_GOAL = """
-    SELECT child.id, goal.id,
-        (SELECT COUNT(*) FROM assessment_tag tag
-         WHERE tag.child_id = child.id AND tag.goal_id = goal.id),
-        (SELECT tag.how FROM assessment_tag tag
-         WHERE tag.child_id = child.id AND tag.goal_id = goal.id
-         ORDER BY tag.shown_at DESC, tag.id DESC LIMIT 1)
-    FROM people_child child CROSS JOIN assessment_goal goal
-    WHERE child.school_class_id = %s AND goal.framework_id = %s AND goal.retired_at IS NULL
-"""
-
-
-def latest_by_goal(
-    school_class: SchoolClass, framework: Framework
-) -> dict[tuple[int, int], tuple[int, str]]:
-    """Give the count of tags and the latest how, by the keys of child and goal, where any are."""
-    with connection.cursor() as cursor:
-        cursor.execute(LATEST_BY_GOAL, [school_class.pk, framework.pk])
-        found = cursor.fetchall()
-    return {(child, goal): (count, how) for child, goal, count, how in found if count}

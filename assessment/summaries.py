@@ -13,6 +13,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from assessment.class_week import class_week
+from assessment.family_words import release
 from assessment.insight.rows import Sent
 from assessment.insight.weekfigures import ChildWeek, Rows, WeekFigures, child_weeks
 from assessment.insight.weeks import Week, summary_due, week_due
@@ -89,6 +90,7 @@ def make_summary(class_pk: int, week: Week) -> bool:
     staff_row.figures = as_json(whole.figures) | {"days_set": len(whole.days_set)}
     staff_row.save(update_fields=["figures"])
     family_rows = make_family_rows(school_class, week, set(whole.days_set))
+    release(school_class, week)
     SummaryMail.objects.bulk_create(
         [*staff_mails(staff_row), *family_mails(family_rows)], ignore_conflicts=True
     )

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 from django.db.models import Min
 
-from assessment.insight.rows import Sent, Shown, Worked
+from assessment.insight.rows import Sent, Shown
 from assessment.insight.weekfigures import Rows
 from assessment.insight.weeks import Week
-from assessment.marking import mark_answers
 from assessment.models import Tag
-from evidence.models import Submission, SubmissionQuerySet
+from assessment.seeing.mistakes_made import work_of, worked
+from evidence.models import Submission
 from portal.people.models import Child, School, SchoolClass
 from tasks.models import DayPlan
 
@@ -50,18 +50,6 @@ def plans_of(school_class: SchoolClass, week: Week) -> list[DayPlan]:
     return list(plans.filter(date__range=(week.monday, week.sunday)))
 
 
-def work_sent(children: Collection[int], week: Week, school: School) -> SubmissionQuerySet:
-    """Give what was sent in *week* and the three before it, with the answers."""
-    begins, ends = span(week, school)
-    return (
-        Submission.objects.standing()
-        .filter(child__in=children, sent_at__gte=begins - LOOKING_BACK, sent_at__lt=ends)
-        .select_related("day_plan")
-        .prefetch_related("answers__prompt__task")
-        .order_by("sent_at", "pk")
-    )
-
-
 def class_rows(
     school_class: SchoolClass, children: Iterable[Child], week: Week
 ) -> tuple[Rows, list[Spotted]]:
@@ -69,37 +57,22 @@ def class_rows(
     school = school_class.school
     keys = [child.pk for child in children]
     set_days = {plan.date for plan in plans_of(school_class, week)}
-    sent, worked, spotted = [], [], []
-    for submission in work_sent(keys, week, school):
-        sent.append(Sent(submission.child_id, day_at(school, submission.sent_at)))
-        found = list(spot(submission))
-        spotted += found
-        worked += worked_rows(submission, found)
+    begins, ends = span(week, school)
+    pieces = work_of(keys, begins - LOOKING_BACK, ends)
+    done = worked(pieces)
     rows = Rows(
         set_days=dict.fromkeys(keys, set_days),
-        sent=sent,
+        sent=[Sent(piece.child, day_at(school, piece.sent_at)) for piece in pieces],
         shown=shown_rows(keys, week),
-        worked=worked,
+        worked=done,
     )
-    return rows, [one for one in spotted if one.on in week]
-
-
-def spot(submission: Submission) -> Iterable[Spotted]:
-    """Yield the mistakes that the answers of *submission* make likely."""
-    for task in mark_answers(submission.answers.all()):
-        for one in task.suggestions():
-            if one.percent is not None:
-                day = submission.day_plan.date
-                yield Spotted(submission.child_id, day, task.task.kind, one.mistake)
-
-
-def worked_rows(submission: Submission, spotted: Collection[Spotted]) -> Iterable[Worked]:
-    """Yield what kinds of work *submission* answers, and which mistakes these could show."""
-    for task in mark_answers(submission.answers.all()):
-        kind = task.task.kind
-        found = frozenset(one.mistake for one in spotted if one.kind == kind)
-        day = submission.day_plan.date
-        yield Worked(submission.child_id, day, kind, task.could_show, found)
+    spotted = [
+        Spotted(int(row.child), row.on, row.kind, mistake)
+        for row in done
+        for mistake in sorted(row.found)
+        if row.on in week
+    ]
+    return rows, spotted
 
 
 def shown_rows(children: Collection[int], week: Week) -> list[Shown]:

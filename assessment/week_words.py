@@ -41,6 +41,18 @@ def as_data(whole: ClassWeek) -> dict[str, Any]:
             }
             for one in whole.mistakes
         ],
+        "mistakes_gone": [{"mistake": name, "children": count} for name, count in whole.gone],
+        "mistakes_that_stayed": [
+            {"mistake": name, "children": count} for name, count in whole.stayed
+        ],
+        "groups": [
+            {
+                "group": one.group.name,
+                "children": one.figures.children,
+                "heard_from": one.figures.heard,
+            }
+            for one in whole.groups
+        ],
     }
 
 
@@ -62,6 +74,9 @@ def as_text(whole: ClassWeek) -> str:
                 for one in data["mistakes_suggested"]
             ),
         ),
+        *section("Mistakes that went away", map(counted, whole.gone)),
+        *section("Mistakes that stayed", map(counted, whole.stayed)),
+        *section("Groups", map(group_line, data["groups"])),
     ]
     return "\n".join(lines)
 
@@ -69,6 +84,16 @@ def as_text(whole: ClassWeek) -> str:
 def silent_line(one: Silent) -> str:
     """Say since when nothing came from a child."""
     return f"{one.child}: " + (f"last on {one.since}" if one.since else "nothing so far")
+
+
+def counted(pair: tuple[str, int]) -> str:
+    """Say something and with how many children it was so."""
+    return f"{pair[0]}: {pair[1]}"
+
+
+def group_line(one: dict[str, Any]) -> str:
+    """Say from how many children of a group something came."""
+    return f"{one['group']}: heard from {one['heard_from']} of {one['children']} children"
 
 
 def section(title: str, items: Iterable[str]) -> Iterator[str]:

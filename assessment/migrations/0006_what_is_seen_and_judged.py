@@ -55,7 +55,7 @@ class Migration(migrations.Migration):
             name='Period',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=60, verbose_name='name')),
+                ('name', models.CharField(blank=True, max_length=60, verbose_name='name')),
                 ('ends', models.DateField(verbose_name='last day')),
                 ('year', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='periods', to='people.schoolyear')),
             ],

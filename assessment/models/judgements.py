@@ -6,6 +6,7 @@ from django.db import models
 from django.db.models import F, Q, Window
 from django.db.models.functions import RowNumber
 from django.utils import timezone
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from assessment.models.goals import Framework
@@ -24,10 +25,10 @@ class PeriodQuerySet(models.QuerySet["Period"]):
 
 
 class Period(models.Model):
-    """A stretch of a school year at whose end judgements are made."""
+    """A stretch of a school year at whose end judgements are made. Without a name: the whole."""
 
     year = models.ForeignKey(SchoolYear, on_delete=models.CASCADE, related_name="periods")
-    name = models.CharField(_("name"), max_length=60)
+    name = models.CharField(_("name"), max_length=60, blank=True)
     ends = models.DateField(_("last day"))
 
     objects = PeriodQuerySet.as_manager()
@@ -39,7 +40,7 @@ class Period(models.Model):
         ]
 
     def __str__(self) -> str:
-        return self.name
+        return self.name or gettext("End of the year")
 
 
 class CannotRewriteError(Exception):

@@ -81,9 +81,7 @@ def keep(pieces: Iterable[Piece], found: dict[int, Tasks]) -> None:
     """Keep the mistakes in *pieces*, all of which were looked at."""
     MistakesFound.objects.bulk_create(
         [
-            MistakesFound(
-                submission_id=piece.pk, looked_at=piece.looked_at, tasks=found[piece.pk]
-            )
+            MistakesFound(submission_id=piece.pk, looked_at=piece.looked_at, tasks=found[piece.pk])
             for piece in pieces
         ],
         update_conflicts=True,

@@ -41,7 +41,9 @@ def weighed(children: Sequence[Child], today: dt.date) -> Weighed:
     rows = [kept[key] for key in marks if key in kept] + fresh
     goals = {row.child_id: row.goals for row in rows}
     return {
-        (child, int(goal)): _read(held) for child in keys for goal, held in goals.get(child, {}).items()
+        (child, int(goal)): _read(held)
+        for child in keys
+        for goal, held in goals.get(child, {}).items()
     }
 
 
@@ -103,9 +105,7 @@ def weigh_tags(
         row = Shown(child, str(goal), how, on, kind, help_given, role)
         if only(row):
             sorted_in[child, goal].append(row)
-    return {
-        key: strength(shown, today, kinds_of[key[1]]) for key, shown in sorted_in.items()
-    }
+    return {key: strength(shown, today, kinds_of[key[1]]) for key, shown in sorted_in.items()}
 
 
 def by_code(

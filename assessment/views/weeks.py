@@ -1,7 +1,7 @@
 """The pages of the week: a class's for its staff, a family's own."""
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from assessment.class_week import class_week
@@ -9,6 +9,8 @@ from assessment.family_week import family_weeks
 from assessment.insight.weeks import Week
 from assessment.mails import stop_token
 from assessment.models import WeekSummary
+from assessment.views.classes import class_taught
+from evidence.models import Submission
 from portal.people.models import Child, Home, SchoolClass
 from portal.people.models.families import ChildQuerySet
 
@@ -16,15 +18,14 @@ from portal.people.models.families import ChildQuerySet
 @require_safe
 def class_this_week(request: HttpRequest, class_pk: int) -> HttpResponse:
     """Go to the week it is for a class."""
-    school_class = get_object_or_404(SchoolClass.objects.taught_by(request.user), pk=class_pk)
+    school_class = class_taught(request, class_pk)
     return redirect("assessment:class-week", class_pk, Week.of(school_class.school.today()))
 
 
 @require_safe
 def class_week_page(request: HttpRequest, class_pk: int, week: Week) -> HttpResponse:
     """Show a week of a class: who sent, who did not, goals seen, mistakes suggested."""
-    taught = SchoolClass.objects.taught_by(request.user).select_related("year__school")
-    school_class = get_object_or_404(taught, pk=class_pk)
+    school_class = class_taught(request, class_pk)
     children = Child.objects.taught_by(request.user).filter(school_class=school_class)
     rolled_up = WeekSummary.objects.visible_to(request.user).filter(
         audience=WeekSummary.Audience.STAFF, school_class=school_class, week=week.monday
@@ -33,6 +34,7 @@ def class_week_page(request: HttpRequest, class_pk: int, week: Week) -> HttpResp
         "school_class": school_class,
         "whole": class_week(school_class, children, week),
         "rolled_up": rolled_up.first(),
+        "runs": SchoolClass.objects.run_by(request.user).filter(pk=class_pk).exists(),
         **around(week, Week.of(school_class.school.today())),
     }
     return render(request, "assessment/class_week.html", context)
@@ -68,7 +70,7 @@ def family_page(request: HttpRequest, children: ChildQuerySet, week: Week) -> Ht
         guardianships__in=request.user.guardianships.current().filter(child__in=known)
     ).distinct()
     context = {
-        "weeks": family_weeks(known, request.user, week),
+        "weeks": family_weeks(known, Submission.objects.from_home_of(request.user), week),
         "homes": [(home, stop_token(home)) for home in homes],
         **around(week, Week.of(known[0].school.today())),
     }

@@ -5,9 +5,9 @@ from typing import Any
 
 from django.core.management.base import CommandParser
 
+from assessment.addresses import WeekInAddress
 from assessment.class_week import ClassWeek, class_week
 from assessment.insight.weeks import Week
-from assessment.urls import WeekInAddress
 from assessment.week_words import as_data, as_text
 from portal.people.models import Child, SchoolClass
 from tasks.management.commands._refusing import RefusingCommand

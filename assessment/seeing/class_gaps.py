@@ -1,0 +1,137 @@
+"""Where the evidence of a class is thin, and which work at home would give what is missing."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from assessment.exports import Table
+from assessment.goals import framework_of
+from assessment.insight.gaps import Gap, GoalGap, gaps, goal_gaps
+from assessment.insight.mistakes import Course, courses
+from assessment.insight.needs import Need, needs
+from assessment.insight.strength import Strength, Word
+from assessment.models import Framework, Goal
+from assessment.seeing.mistakes_made import work_of, worked
+from assessment.seeing.weighing import by_code, weighed
+from assessment.seeing.words import WORDS, kind_titles, missing_words
+from portal.people.models import Child, SchoolClass, User
+from tasks.numberwork import KINDS
+
+# About half a term: what a mistake does over its latest three pieces of work is within it.
+LOOKING_BACK = dt.timedelta(weeks=6)
+KINDS_AT_MOST = 3
+
+
+@dataclass(frozen=True)
+class ClassEvidence:
+    """What is known of a class: the strength of each child's goals, and how mistakes go."""
+
+    framework: Framework
+    goals: list[Goal]
+    children: list[Child]
+    found: Mapping[tuple[int | str, str], Strength]
+    courses: Mapping[int | str, Mapping[str, Course]]
+
+    @property
+    def kinds(self) -> dict[str, list[str]]:
+        """Give by each goal's code the kinds that can be set and give evidence of it."""
+        return {goal.code: [kind for kind in goal.kinds if kind in KINDS] for goal in self.goals}
+
+    @property
+    def labels(self) -> dict[str, str]:
+        """Give each goal's statement by its code."""
+        return {goal.code: goal.label for goal in self.goals}
+
+    def needs(self) -> dict[int | str, tuple[Need, ...]]:
+        """Give what each child needs next, in order."""
+        return needs([child.pk for child in self.children], self.found, self.courses)
+
+
+def evidence_of_class(school_class: SchoolClass, user: User) -> ClassEvidence:
+    """Gather what is known of *school_class* in a fixed number of queries."""
+    framework = framework_of(school_class)
+    goals = list(framework.goals.in_use())
+    children = list(Child.objects.taught_by(user).filter(school_class=school_class))
+    today = school_class.school.today()
+    tomorrow = dt.datetime.combine(
+        today + dt.timedelta(days=1), dt.time(), school_class.school.zone
+    )
+    pieces = work_of([child.pk for child in children], tomorrow - LOOKING_BACK, tomorrow)
+    return ClassEvidence(
+        framework=framework,
+        goals=goals,
+        children=children,
+        found=by_code(weighed(children, today), children, goals),
+        courses=courses(worked(pieces), today),
+    )
+
+
+@dataclass(frozen=True)
+class GapOfGoal:
+    """A goal on which some evidence is missing: for whom, and what would give it to most."""
+
+    goal: Goal
+    words: list[tuple[str, int]]
+    children: list[Child]
+    kinds: list[tuple[str, str, int]]
+
+
+@dataclass(frozen=True)
+class GapsOfChild:
+    """One child's goals with something missing, each with what it is and what would help."""
+
+    child: Child
+    gaps: list[tuple[str, str, str, list[tuple[str, str]]]]
+
+
+def by_goal(known: ClassEvidence) -> list[GapOfGoal]:
+    """Gather the gaps under each goal that work at home can show, in the framework's order."""
+    by_key = {child.pk: child for child in known.children}
+    goals = {goal.code: goal for goal in known.goals}
+    shown = {code: kinds for code, kinds in known.kinds.items() if kinds}
+    return [
+        _gap_of_goal(goals[gap.goal], gap, by_key)
+        for gap in goal_gaps(known.found, shown)
+        if gap.open_for
+    ]
+
+
+def _gap_of_goal(goal: Goal, gap: GoalGap, children: Mapping[int | str, Child]) -> GapOfGoal:
+    counts = [(str(WORDS[word]), len(gap.children[word])) for word in Word]
+    titles = dict(kind_titles(kind for kind, _count in gap.kinds))
+    return GapOfGoal(
+        goal=goal,
+        words=[(word, count) for word, count in counts if count],
+        children=[children[key] for key in gap.open_for],
+        kinds=[(kind, titles[kind], count) for kind, count in gap.kinds[:KINDS_AT_MOST]],
+    )
+
+
+def by_child(known: ClassEvidence) -> list[GapsOfChild]:
+    """Gather the gaps under each child, in the order of the roster; who has none is left out."""
+    found: dict[int | str, list[Gap]] = {}
+    for gap in gaps(known.found, known.kinds):
+        found.setdefault(gap.child, []).append(gap)
+    labels = known.labels
+    return [
+        GapsOfChild(child, [_said(gap, labels[gap.goal]) for gap in found[child.pk]])
+        for child in known.children
+        if child.pk in found
+    ]
+
+
+def _said(gap: Gap, label: str) -> tuple[str, str, str, list[tuple[str, str]]]:
+    return label, str(WORDS[gap.word]), missing_words(gap.missing), kind_titles(gap.kinds)
+
+
+def gaps_table(name: str, headings: Sequence[object], children: Sequence[GapsOfChild]) -> Table:
+    """Give the gaps of each child as a table, one line a gap."""
+    return Table(
+        name,
+        headings,
+        [
+            (each.child, label, word, missing, ", ".join(title for _kind, title in kinds))
+            for each in children
+            for label, word, missing, kinds in each.gaps
+        ],
+    )

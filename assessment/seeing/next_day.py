@@ -1,0 +1,72 @@
+"""From a gap to tomorrow's work: a drafted day whose main task would give what is missing."""
+
+import datetime as dt
+
+from assessment.insight.weeks import school_days
+from portal.people.models import Group, SchoolClass
+from tasks import planning
+from tasks.drawing import Choice
+from tasks.models import DayPlan, Task
+from tasks.numberwork import KINDS, how_many
+from tasks.planning import Seen
+from tasks.usual import CORE, usual_day
+
+AHEAD = dt.timedelta(weeks=5)  # longer than any holiday but the summer's
+REACH = 10  # the numbers most goals of this age speak of
+RECALL = 4
+Part = Task.Part
+
+
+def next_open_day(school_class: SchoolClass, group: Group | None = None) -> DayPlan | None:
+    """Give the plan of the next school day without a main task for the class, or for *group*.
+
+    It may not be stored yet. None where no such day comes soon.
+    """
+    school = school_class.school
+    today = school.today()
+    closures = [(closure.first, closure.last) for closure in school.closures.all()]
+    ahead = school_class.day_plans.filter(date__gt=today, date__lte=today + AHEAD)
+    taken = set(
+        ahead.filter(tasks__part=Part.MAIN_TASK, tasks__group=group).values_list("date", flat=True)
+    )
+    days = school_days(today + dt.timedelta(days=1), today + AHEAD, closures)
+    day = next((day for day in days if day not in taken), None)
+    if day is None:
+        return None
+    found = ahead.filter(date=day).first()
+    return found or DayPlan(school_class=school_class, date=day, version=0)
+
+
+def draft(plan: DayPlan, kinds: list[str], seen: Seen, group: Group | None = None) -> None:
+    """Draft *plan* around the first of *kinds*, with quick recall of the second where there is one.
+
+    For a *group* only its own main task is added. What stands on the plan stays as it is.
+    Raises PlanningError.
+    """
+    kind = kinds[0]
+    within = reach_of(plan.school_class, kind)
+    if group is not None:
+        count = min(RECALL, how_many(kind, within, group.depth))
+        choice = Choice(kind, within, count, group.depth)
+        planning.add_part(plan, Part.MAIN_TASK, choice, seen, group)
+        return
+    choices = usual_day(kind, within)
+    if len(kinds) > 1:
+        choices[Part.QUICK_RECALL] = recall_of(plan.school_class, kinds[1])
+    planning.draft_day(plan, choices, seen, plan.focus or KINDS[kind].title)
+
+
+def recall_of(school_class: SchoolClass, kind: str) -> Choice:
+    """Give a short quick recall of *kind*."""
+    within = reach_of(school_class, kind)
+    return Choice(kind, within, min(RECALL, how_many(kind, within, CORE)), CORE)
+
+
+def reach_of(school_class: SchoolClass, kind: str) -> int:
+    """Give how far *kind* is to go: as far as the class had it last, else about to ten."""
+    plans = Task.objects.filter(day_plan__school_class=school_class, kind=kind, group=None)
+    last = plans.order_by("-day_plan__date").values_list("within", flat=True).first()
+    ranges = KINDS[kind].ranges
+    if last in ranges:
+        return last
+    return max((each for each in ranges if each <= REACH), default=min(ranges))

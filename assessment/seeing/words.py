@@ -1,0 +1,79 @@
+"""What strength, gaps, mistakes and reasons are called on screen. Words, never a mark."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django.utils.translation import gettext_lazy as _
+
+from assessment.day_parts import title_of
+from assessment.insight.mistakes import Course
+from assessment.insight.needs import Need, Reason
+from assessment.insight.strength import Missing, Word
+from assessment.models import Tag
+from assessment.seeing.mistakes_made import sentence_of
+from tasks.numberwork import KINDS
+
+WORDS: dict[str, Any] = {
+    Word.NOTHING: _("nothing yet"),
+    Word.TRIED: _("tried"),
+    Word.FIRST_SIGN: _("first sign"),
+    Word.BUILDING: _("building"),
+    Word.WELL_SHOWN: _("well shown"),
+    Word.MIXED: _("mixed"),
+}
+MEANINGS: dict[str, Any] = {
+    Word.NOTHING: _("No work has been tagged with it."),
+    Word.TRIED: _("Work was tagged, each time “not yet”."),
+    Word.FIRST_SIGN: _("Shown on one day."),
+    Word.BUILDING: _("Shown on more than one day, with something still missing."),
+    Word.WELL_SHOWN: _(
+        "Without help on three days, in two kinds of work or a new situation, and nothing "
+        "against it."
+    ),
+    Word.MIXED: _("Shown without help, and “not yet” since, among the latest three."),
+}
+MISSING: dict[str, Any] = {
+    Missing.ANY: _("a first piece of work"),
+    Missing.UNAIDED: _("the same without help"),
+    Missing.DAYS: _("another day"),
+    Missing.VARIETY: _("another kind of work, or a new situation"),
+    Missing.SETTLING: _("work that settles what is mixed"),
+    Missing.LATELY: _("something from the last weeks"),
+}
+COURSES: dict[str, Any] = {
+    Course.SEEN: _("seen"),
+    Course.KEEPS_COMING: _("keeps coming"),
+    Course.GONE: _("gone"),
+}
+REASONS: dict[str, Any] = {
+    Reason.OWN_STEPS: _("Each has a next step of their own."),
+    Reason.GOING_ON: _("Nothing is open: go on together."),
+}
+HOW = dict(Tag.How.choices)
+
+
+def missing_words(missing: Iterable[str]) -> str:
+    """List what would make evidence stronger."""
+    return "; ".join(str(MISSING[one]) for one in missing)
+
+
+def need_words(need: Need, labels: dict[str, str]) -> str:
+    """Say what a need or a group is about; *labels*: each goal's statement by its code."""
+    if need.reason == Reason.MISTAKE:
+        return mistake_words(need.name)
+    if need.reason == Reason.GOAL:
+        return str(_("Not yet, or not always, alone: %(goal)s")) % {"goal": labels[need.name]}
+    if need.reason == Reason.SEE_MORE:
+        return str(_("To see more of: %(goal)s")) % {"goal": labels[need.name]}
+    return str(REASONS[need.reason])
+
+
+def mistake_words(mistake: str) -> str:
+    """Say a mistake by its name alone, in the words of the first kind that can show it."""
+    kind = next((name for name, each in KINDS.items() if mistake in each.mistakes), "")
+    return sentence_of(mistake, kind)
+
+
+def kind_titles(kinds: Iterable[str]) -> list[tuple[str, str]]:
+    """Pair each kind with its title."""
+    return [(kind, title_of(kind)) for kind in kinds]

@@ -1,0 +1,26 @@
+"""The addresses of seeing what children of a class showed."""
+
+from django.urls import path
+
+from assessment.addresses import CHILD, CLASS
+from assessment.views import gaps, grid, groups, seeing, taking_part
+
+urlpatterns = [
+    path(CHILD, seeing.child_page, name="child"),
+    path(f"{CHILD}goals/<int:goal_pk>/", seeing.evidence, name="evidence"),
+    path(f"{CLASS}goals/", grid.goals, name="goals"),
+    path(f"{CLASS}goals.<sheet:sheet>", grid.goals_taken, name="goals-taken"),
+    path(f"{CLASS}goals/<int:goal_pk>/", grid.goal, name="goal"),
+    path(f"{CLASS}goals/<int:goal_pk>.<sheet:sheet>", grid.goal_taken, name="goal-taken"),
+    path(f"{CLASS}gaps/", gaps.gaps, name="gaps"),
+    path(f"{CLASS}gaps.<sheet:sheet>", gaps.gaps_taken, name="gaps-taken"),
+    path(f"{CLASS}gaps/draft/", gaps.gap_drafted, name="gap-draft"),
+    path(f"{CLASS}next-groups/", groups.groups, name="next-groups"),
+    path(f"{CLASS}next-groups.<sheet:sheet>", groups.groups_taken, name="next-groups-taken"),
+    path(f"{CLASS}next-groups/use/", groups.groups_used, name="next-groups-use"),
+    path(f"{CLASS}next-groups/undo/<int:used_pk>/", groups.groups_undone, name="next-groups-undo"),
+    path(f"{CLASS}taking-part/", taking_part.taking_part, name="taking-part"),
+    path(
+        f"{CLASS}taking-part.<sheet:sheet>", taking_part.taking_part_taken, name="taking-part-taken"
+    ),
+]
