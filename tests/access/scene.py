@@ -7,10 +7,11 @@ from typing import Any
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
-from assessment.goals import load_frameworks
+from assessment.goals import framework_of, load_frameworks
 from assessment.insight.weeks import Week
+from assessment.judging.judgements import periods_of
 from assessment.mails import stop_token
-from assessment.models import Goal
+from assessment.models import Goal, Sample
 from evidence.models import Submission
 from portal.people.models import Device, Invitation
 from portal.people.roster.running import start_run
@@ -56,6 +57,10 @@ class Scene:
             "goal_pk": Goal.objects.get(code="ELG-NP-3").pk,
             "date": MONDAY,
             "week": Week(2026, 48),
+            "period_pk": periods_of(village.robins)[0].pk,
+            "sample_pk": asked_to_look_again(village, submission).pk,
+            "used_pk": 1,
+            "sheet": "csv",
             "position": 0,
             "role": "display",
             "token": submission.token,
@@ -85,6 +90,17 @@ def of_the_office(village: Village) -> dict[str, int]:
     run = start_run(village.school, office, b"Forename,Class\r\nAisha,Robins\r\n")
     device = Device.objects.create(user=family, session_key="of no session", label="a phone")
     return {"invitation_pk": mailed.pk, "run_pk": run.pk, "device_pk": device.pk}
+
+
+def asked_to_look_again(village: Village, submission: Submission) -> Sample:
+    """Ask the teacher for a second look at *submission*."""
+    sample = Sample.objects.create(
+        school_class=village.robins,
+        framework=framework_of(village.robins),
+        second=village.people["teacher"],
+    )
+    sample.pieces.create(submission=submission, position=0, first={})
+    return sample
 
 
 def routes() -> dict[str, URLPattern]:
