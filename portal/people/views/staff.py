@@ -1,7 +1,7 @@
 """Who works at the school: kept by its leads."""
 
 from django.contrib import messages
-from django.db.models import Exists, OuterRef
+from django.db.models import Exists, F, OuterRef
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
@@ -48,7 +48,7 @@ def staff(request: HttpRequest) -> HttpResponse:
         .select_related("user")
         .prefetch_related("classes")
         .annotate(has_second_step=Exists(steps))
-        .order_by("user__last_login", "user__name")
+        .order_by(F("user__last_login").asc(nulls_first=True), "user__name")
     )
     return render(request, "people/staff.html", {"school": school, "posts": posts})
 

@@ -1,0 +1,157 @@
+"""The pages of the door, of accounts and of the roster in a real browser, small and large."""
+
+import os
+import re
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.core import mail
+from django.test import Client
+from django.utils import timezone
+from playwright.sync_api import Browser, Page, expect, sync_playwright
+
+from portal.people.jobs import send_waiting_codes
+from portal.people.models import Invitation
+from portal.people.roster.running import choose_columns, start_run, table_of
+from tests.portal.people.roster_files import HARBOUR, harbour
+from tests.village import Village
+
+pytestmark = pytest.mark.django_db(transaction=True)
+WHOLE_STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+FOR_VISITORS = ("/sign-in/", "/sign-in/staff/", "/sign-in/link/#x", "/come-in/", "/set-password/")
+FOR_FAMILIES = ("/account/", "/sign-in/again/", "/account/address/", "/come-in/confirm/")
+FOR_LEADS = (
+    *("/account/", "/account/second-step/", "/account/password/", "/classes/", "/staff/"),
+    *("/staff/add/", "/staff/{post}/", "/log/", "/years/", "/years/{year}/move-up/"),
+    *("/classes/{robins}/homes/", "/children/{aisha}/homes/", "/children/{aisha}/change/"),
+    *("/invitations/", "/classes/{robins}/slips/", "/roster/import/"),
+    *("/roster/import/{run}/columns/", "/roster/import/{run}/check/"),
+)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    program = shutil.which("chromium") or shutil.which("chromium-browser")
+    assert program, "These tests need Chromium on this machine."
+    # The browser's own loop runs in this thread, and Django would take the whole test for async.
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+    with sync_playwright() as playwright:
+        yield playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
+
+
+@pytest.fixture
+def village(transactional_db, settings) -> Village:
+    """Give the village with an invitation and a roster file on its way."""
+    settings.ALLOWED_HOSTS = ["*"]
+    village = Village.build()
+    office = village.people["office"]
+    Invitation.ask_by_mail(village.ben, village.bens_home, f"{'long.' * 9}aunt@example.org", office)
+    rows = [HARBOUR[0], HARBOUR[3], ("1009", "", "Gull", "soon", "Robins", *[""] * 8)]
+    run = start_run(village.school, office, harbour(rows))
+    choose_columns(run, table_of(run), run.columns, "")
+    village.run = run
+    return village
+
+
+@pytest.fixture
+def seat(browser: Browser, live_server) -> Iterator:
+    """Give a function that seats somebody at a screen; its console must stay empty."""
+    said: list[str] = []
+    contexts = []
+
+    def sit(width: int, user=None) -> Page:
+        context = browser.new_context(viewport={"width": width, "height": 800})
+        contexts.append(context)
+        if user:
+            client = Client()
+            client.force_login(user)
+            session = client.session
+            session["fresh"] = int(timezone.now().timestamp())
+            session.save()
+            cookie = {"name": "session", "value": session.session_key, "url": live_server.url}
+            context.add_cookies([cookie])
+        page = context.new_page()
+        page.on("console", lambda line: line.type == "error" and said.append(line.text))
+        page.on("pageerror", lambda error: said.append(str(error)))
+        return page
+
+    yield sit
+    for context in contexts:
+        context.close()
+    assert said == []
+
+
+def faults(page: Page, address: str) -> list[str]:
+    """Give what is wrong with the page at *address*: too wide, or against the standard."""
+    answer = page.goto(address)
+    assert answer.status == 200, address
+    wide = page.evaluate("document.documentElement.scrollWidth > window.innerWidth")
+    # What stands under the bar at the foot counts as too small while the page is cut off there.
+    height = page.evaluate("document.documentElement.scrollHeight")
+    page.set_viewport_size({"width": page.viewport_size["width"], "height": max(800, height)})
+    found = Axe().run(page, options={"runOnly": WHOLE_STANDARD}).response["violations"]
+    return [*(["too wide"] if wide else []), *(fault["id"] for fault in found)]
+
+
+@pytest.mark.parametrize("width", [320, 1280])
+@pytest.mark.parametrize(
+    ("name", "addresses"), [(None, FOR_VISITORS), ("family", FOR_FAMILIES), ("lead", FOR_LEADS)]
+)
+def test_every_page_fits_the_screen_and_the_standard(
+    village, seat, live_server, width, name, addresses
+):
+    page = seat(width, village.people[name] if name else None)
+    known = {
+        "post": village.people["teacher"].posts.get().pk,
+        "year": village.robins.year_id,
+        "robins": village.robins.pk,
+        "aisha": village.aisha.pk,
+        "run": village.run.pk,
+    }
+    wrong = {
+        address: found
+        for address in addresses
+        if (found := faults(page, live_server.url + address.format(**known)))
+    }
+    assert not wrong
+
+
+def test_the_link_from_the_mail_is_pressed_and_leaves_the_address_bar(village, seat, live_server):
+    user = village.people["family"]
+    user.email_confirmed_at = timezone.now()
+    user.save()
+    page = seat(360)
+    page.goto(f"{live_server.url}/sign-in/")
+    page.get_by_label("Your e-mail address").fill(user.email)
+    page.get_by_role("button", name="Send me a code").click()
+    expect(page.get_by_label("The 6 digits")).to_be_visible()
+    send_waiting_codes()
+    secret = re.search(r"/sign-in/link/#(\S+)", mail.outbox[-1].body)[1]
+    page.goto(f"{live_server.url}/sign-in/link/#{secret}")
+    assert secret not in page.url
+    page.get_by_role("button", name="Sign me in").click()
+    expect(page).to_have_url(re.compile("/today/"))
+
+
+def test_staff_are_warned_before_their_time_is_over_and_may_stay(village, seat, live_server):
+    page = seat(1280, village.people["lead"])
+    page.clock.install()
+    page.goto(f"{live_server.url}/classes/")
+    page.clock.fast_forward("28:01")
+    question = page.get_by_role("dialog", name="Are you still there?")
+    expect(question).to_be_visible()
+    page.get_by_role("button", name="Stay signed in").click()
+    expect(question).to_be_hidden()
+
+
+def test_ending_an_adults_access_is_asked_about_first(village, seat, live_server):
+    page = seat(360, village.people["office"])
+    page.goto(f"{live_server.url}/children/{village.aisha.pk}/homes/")
+    page.get_by_role("link", name="End access to Aisha K").first.click()
+    assert village.aisha.guardianships.current().count() == 2
+    page.get_by_role("button", name="End access to Aisha K").click()
+    expect(page.get_by_text("Ended. They are not told")).to_be_visible()
+    assert village.aisha.guardianships.current().count() == 1
