@@ -5,11 +5,13 @@ Knows no database and no clock: parts are slots in a row of days, and who reads 
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from tasks.drawing import Choice, Drawn
-from tasks.numberwork import how_many, make_prompts
+from tasks.numberwork import KINDS, how_many, make_prompts
 from tasks.numberwork.chance import Chance
 from tasks.numberwork.drafting import WINDOW
+from tasks.numberwork.pool import pool_of
 
 CLASS = 0  # the reader who is in no group
 
@@ -33,41 +35,80 @@ class Slot:
 def fill(slots: Sequence[Slot], seed: int, lately: Collection[str] = ()) -> list[Drawn | None]:
     """Draw every slot that is not kept, in the order given; None stands for those kept.
 
-    No prompt comes to the same reader twice within WINDOW days, before or after: where a slot
-    cannot have as many as asked for it has fewer, at least one. Only where not even one is left
-    does a prompt come again. Prompts in *lately* or asked further off are avoided while there
-    are others. Equal arguments give equal prompts.
+    No prompt comes to the same reader twice within WINDOW days, before or after: where there are
+    too few, slots share them out and have fewer, at least one each. Only where not even one is
+    left does a prompt come again. Prompts in *lately* or asked further off are avoided while
+    there are others. Equal arguments give equal prompts.
     """
     asked = Asked()
     for slot in slots:
         asked.note(slot, slot.kept)
-    drawn: list[Drawn | None] = []
-    for place, slot in enumerate(slots):
-        if slot.kept:
-            drawn.append(None)
-            continue
-        seeded = Chance("filling", seed, place).below(2**31)
-        drawn.append(draw_slot(slot, seeded, asked, lately))
-        asked.note(slot, [prompt.key for prompt in drawn[-1].prompts])
+    drawn: list[Drawn | None] = [None] * len(slots)
+    # What has least to choose from chooses first, so that the others leave it something.
+    order = sorted(range(len(slots)), key=lambda place: (left(slots[place].choice, ()), place))
+    still = [slots[place] for place in order if not slots[place].kept]
+    for place in order:
+        slot = slots[place]
+        if not slot.kept:
+            still = still[1:]
+            seeded = Chance("filling", seed, place).below(2**31)
+            found = draw_slot(slot, seeded, asked, still, lately)
+            asked.note(slot, [prompt.key for prompt in found.prompts])
+            drawn[place] = found
     return drawn
 
 
-def draw_slot(slot: Slot, seed: int, asked: "Asked", lately: Collection[str]) -> Drawn:
-    """Draw one slot beside what was asked already."""
+def draw_slot(
+    slot: Slot, seed: int, asked: "Asked", still: Iterable[Slot], lately: Collection[str]
+) -> Drawn:
+    """Draw one slot beside what was asked already; *still* lists those to be drawn after it."""
     near, far = asked.around(slot)
     choice = slot.choice
+    wanted = fair_share(slot, still, left(choice, near))
     # The first are given up first: what was asked longest off, then lately, then just before.
     avoid = [key for key in (*far, *lately, *slot.before) if key not in set(near)]
     avoid = [*dict.fromkeys(avoid), *near]
-    while (there := left(choice, avoid)) < (
-        choice.count if len(avoid) > len(near) else 1
-    ) and avoid:
+    while (there := left(choice, avoid)) < (wanted if len(avoid) > len(near) else 1) and avoid:
         avoid = avoid[1:]
-    count = min(choice.count, there)
+    count = min(wanted, there)
     prompts = make_prompts(
         choice.kind, choice.within, count, seed, avoid, choice.depth, choice.number
     )
     return Drawn(seed, prompts)
+
+
+def fair_share(slot: Slot, still: Iterable[Slot], there: int) -> int:
+    """Give how many of the prompts that are there a slot takes, leaving others theirs.
+
+    Those are the slots of the same kind within WINDOW days that its readers are asked as well,
+    counted by how much of what they can ask is what this slot can ask. A set about one number
+    leaves other numbers, so it takes what it wants.
+    """
+    choice = slot.choice
+    if KINDS[choice.kind].one_number:
+        return choice.count
+    later = sum(
+        other.choice.count * overlap(choice, other.choice)
+        for other in still
+        if other.choice.kind == choice.kind
+        and abs(other.day - slot.day) < WINDOW
+        and slot.readers <= other.readers
+    )
+    return min(choice.count, max(1, int(there * choice.count / (choice.count + later))))
+
+
+def overlap(one: Choice, other: Choice) -> float:
+    """Give the share of what *other* can ask that *one* of the same kind can ask too, 0 to 1."""
+    if (one.within, one.depth) == (other.within, other.depth):
+        return 1.0
+    return _overlap(one.kind, one.within, one.depth, other.within, other.depth)
+
+
+@lru_cache(maxsize=1024)
+def _overlap(kind: str, within: int, depth: str, other_within: int, other_depth: str) -> float:
+    keys = set(pool_of(kind, within, depth).keys)
+    others = pool_of(kind, other_within, other_depth).keys
+    return sum(key in keys for key in others) / len(others)
 
 
 def left(choice: Choice, avoid: Iterable[str]) -> int:
