@@ -309,7 +309,8 @@ CLOSERS = [
 # --- Upkeep ---------------------------------------------------------------------------------
 # Functions of the apps that portal.upkeep.hooks calls; it says what each gives.
 FILE_STORE = "evidence.store"
-FILE_OWNERS = ["evidence.Piece"]  # No file comes or goes without a change to one of these rows.
+# No file comes or goes without a change to a row of one of these.
+FILE_OWNERS = ["evidence.Piece", "assessment.VoiceReply"]
 STORED_FILES = ["evidence.upkeep.stored_files", "assessment.upkeep.stored_files"]
 NAMED_FILES = ["assessment.upkeep.named_files"]
 FIGURES = ["evidence.upkeep.figures", "assessment.upkeep.figures"]

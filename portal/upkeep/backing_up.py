@@ -29,6 +29,7 @@ from portal.upkeep.vault import Vault
 # Deleted is gone from all backups after this long.
 OLDEST = dt.timedelta(days=35)
 SECRET = "secret-key"  # noqa: S105  (the name of a file)
+ERASURES = "erasures"
 
 
 @dataclass
@@ -114,7 +115,7 @@ class BackingUp:
         """
         parts = {"database": self.take_part(making, "database", database)}
         if erasures.path().exists():
-            parts["erasures"] = self.take_part(making, "erasures", erasures.path())
+            parts[ERASURES] = self.take_part(making, ERASURES, erasures.path())
         own_key = settings.DATA_DIR / SECRET
         if own_key.exists() and self.vault.recipients:
             parts[SECRET] = self.take_part(making, SECRET, own_key)

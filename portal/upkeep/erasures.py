@@ -9,17 +9,12 @@ given to somebody else since.
 import datetime as dt
 import json
 import os
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from django.apps import apps
 from django.conf import settings
 from django.utils import timezone
-
-if TYPE_CHECKING:
-    from portal.upkeep.hooks import Restored
 
 
 @dataclass(frozen=True)
@@ -66,13 +61,3 @@ def parse(line: str) -> Erasure:
     if at.tzinfo is None:
         raise ValueError("a time without its zone")
     return Erasure(at, str(told["model"]), int(told["pk"]))
-
-
-def erase_again(restored: "Restored") -> Iterator[str]:
-    """Erase once more what was erased after the backup was taken."""
-    later = [each for each in restored.erasures if each.at > restored.taken_at]
-    rows = 0
-    for each in later:
-        found = apps.get_model(each.model)._base_manager.filter(pk=each.pk)
-        rows += found.delete()[0]
-    yield f"{len(later)} erasures made since the backup are made again: {rows} rows."

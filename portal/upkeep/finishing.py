@@ -9,6 +9,7 @@ from django.db import connection
 from django.db.migrations.loader import MigrationLoader
 
 from portal.upkeep import erasures
+from portal.upkeep.backing_up import ERASURES
 from portal.upkeep.backups import Backup, BackupError, Manifest
 from portal.upkeep.file_store import is_well, store
 from portal.upkeep.hooks import Restored, after_restore, stored_files
@@ -78,7 +79,7 @@ def check_files(manifest: Manifest, say: Say) -> None:
 
 def settle_past(manifest: Manifest, say: Say) -> None:
     """Do what must follow a restore: erase again, close ways in, silence mails, drop files."""
-    listed = settings.DATA_DIR / "erasures"
+    listed = settings.DATA_DIR / ERASURES
     if listed.exists():
         listed.replace(erasures.path())
     restored = Restored(manifest.taken_at, tuple(erasures.read(erasures.path())))

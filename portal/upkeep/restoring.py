@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from portal.upkeep.backing_up import SECRET
+from portal.upkeep.backing_up import ERASURES, SECRET
 from portal.upkeep.backups import Backup, BackupError, Kept, Part, list_backups
 from portal.upkeep.sealing import Identities, sync_folder, unseal
 
@@ -29,6 +29,7 @@ class Restoring:
     identities: Identities | None
     say: Callable[[str], None]
     environment: dict[str, str] = field(default_factory=lambda: dict(os.environ))
+    erasures: Path | None = None  # The list of the portal that was lost, where it is still there.
 
     @property
     def staging(self) -> Path:
@@ -76,10 +77,15 @@ class Restoring:
         self.say("There is no secret key in it: under another one, links in mails sent are dead.")
 
     def bring_newest_erasures(self) -> None:
-        """Take the list of erasures of the newest backup: an older one knows less."""
+        """Take the list of erasures of the newest backup, which knows most, and the given one."""
         newest = list_backups(self.backup.vault)[-1]
-        if part := newest.manifest.parts.get("erasures"):
-            self.bring(newest.folder / part.kept, self.staging / "erasures", part)
+        listed = self.staging / ERASURES
+        if part := newest.manifest.parts.get(ERASURES):
+            self.bring(newest.folder / part.kept, listed, part)
+        if self.erasures:
+            known = listed.read_text(encoding="ascii").splitlines() if listed.exists() else []
+            given = self.erasures.read_text(encoding="ascii").splitlines()
+            listed.write_text("".join(f"{line}\n" for line in dict.fromkeys([*known, *given])))
 
     def bring(self, source: Path, target: Path, told: Part | Kept) -> None:
         """Copy one file and compare it with what was *told* of it. Raises BackupError."""

@@ -22,6 +22,9 @@ class Command(BaseCommand):
         what.add_argument("--check", action="store_true", help="only compare all hashes")
         what.add_argument("--drill", action="store_true", help="restore, check, and throw away")
         parser.add_argument("--key", type=Path, help="file of the secret key of a sealed backup")
+        parser.add_argument(
+            "--erasures", type=Path, help="erasures.jsonl of the lost portal"
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
         say = self.stdout.write
@@ -34,7 +37,8 @@ class Command(BaseCommand):
                 drill(backup, identities, say)
                 say("The drill went well.")
             else:
-                Restoring(backup, options["data"].resolve(), identities, say).run()
-                say(f"Restored. Start with DATA_DIR={options['data'].resolve()}.")
+                target = options["data"].resolve()
+                Restoring(backup, target, identities, say, erasures=options["erasures"]).run()
+                say(f"Restored. Start with DATA_DIR={target}.")
         except (BackupError, BadKeyError, OSError) as error:
             raise CommandError(f"Not restored: {error}") from error

@@ -57,8 +57,12 @@ def check_figures() -> Iterator[Line]:
     for figure in app_figures():
         if figure.limit is None:
             continue
-        words = f"{figure.words} Now {in_words(figure.value)}, at most {in_words(figure.limit)}."
-        if figure.is_bad:
-            yield bad(figure.name, f"{words} {figure.advice}")
-        else:
-            yield ok(figure.name, words)
+        said = in_words if figure.name.endswith("_seconds") else whole
+        about = figure.name.removesuffix("_seconds").replace("_", " ")
+        words = f"{figure.words} Now {said(figure.value)}, at most {said(figure.limit)}."
+        yield bad(about, f"{words} {figure.advice}") if figure.is_bad else ok(about, words)
+
+
+def whole(count: float) -> str:
+    """Write a count."""
+    return str(int(count))

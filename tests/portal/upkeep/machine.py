@@ -32,6 +32,7 @@ class Machine:
 
     data: Path
     database: str = field(default_factory=lambda: f"upkeep_{secrets.token_hex(6)}")
+    more: dict[str, str] = field(default_factory=dict)
 
     @property
     def url(self) -> str:
@@ -49,6 +50,7 @@ class Machine:
             "EMAIL_URL": f"filemail:///{self.data}-mails",
             "PYTHONDONTWRITEBYTECODE": "1",
             **({"DATABASE_URL": self.url} if SERVER else {}),
+            **self.more,
         }
 
     def command(self, *words: str | Path) -> list[str]:
