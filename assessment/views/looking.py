@@ -26,10 +26,12 @@ from assessment.models import LeadMark, Look, VoiceReply
 from assessment.phrases import TooManyPhrasesError, filled, general, keep_phrase, to_hand
 from assessment.reading import Reading, read
 from evidence.models import Submission
+from portal.headers import with_microphone
 
 TAG_KEYS = ["", "1", "2", "3", "4"]  # One for each of TAG_CHOICES; "no tag" has none.
 
 
+@with_microphone
 @require_http_methods(["GET", "HEAD", "POST"])
 def look(request: HttpRequest, token: str) -> HttpResponse:
     """Show one submission with all that belongs beside it, and store what is made of it."""

@@ -2,16 +2,40 @@
 // shortest there is until another one is on screen.
 const SHORTEST = 1 / 60; // seconds
 const MOST_TRIES = 8; // of 1/60: a clip of 8 frames a second
+const PATIENCE = 400; // milliseconds for a frame to be shown
 let busy = false;
 
-function shown(video) {
+function within(patience, begin) {
   return new Promise((resolve) => {
-    const late = setTimeout(() => resolve(null), 400);
-    video.requestVideoFrameCallback((_now, frame) => {
-      clearTimeout(late);
-      resolve(frame.mediaTime);
-    });
+    setTimeout(() => resolve(null), patience);
+    begin(resolve);
   });
+}
+
+// Go to a time, and give the time at which the frame that is then on screen begins.
+async function frameAt(video, time) {
+  const shown = within(PATIENCE, (resolve) =>
+    video.requestVideoFrameCallback((_now, frame) => resolve(frame.mediaTime)));
+  const there = within(PATIENCE, (resolve) =>
+    video.addEventListener("seeked", resolve, { once: true }));
+  video.currentTime = time;
+  await there;
+  return shown;
+}
+
+async function search(video, by) {
+  const known = video.dataset.frame ?? (await frameAt(video, video.currentTime));
+  const from = Number(known ?? video.currentTime);
+  for (let tries = 1; tries <= MOST_TRIES; tries += 1) {
+    const wanted = Math.max(0, from + by * tries * SHORTEST);
+    if (wanted > video.duration) return;
+    const frame = await frameAt(video, wanted);
+    if (frame !== null && Math.abs(frame - from) > 0.001) {
+      video.dataset.frame = frame;
+      return;
+    }
+    if (wanted === 0) return;
+  }
 }
 
 export async function step(video, by) {
@@ -22,22 +46,11 @@ export async function step(video, by) {
     return;
   }
   busy = true;
-  const from = Number(video.dataset.frame ?? video.currentTime);
-  for (let tries = 1; tries <= MOST_TRIES; tries += 1) {
-    const wanted = from + by * tries * SHORTEST;
-    if (wanted < 0 || wanted > video.duration) break;
-    const frame = shown(video);
-    video.currentTime = wanted;
-    const time = await frame;
-    if (time !== null && Math.abs(time - from) > 0.001) {
-      video.dataset.frame = time;
-      break;
-    }
-  }
+  await search(video, by);
   busy = false;
 }
 
 document.addEventListener("play", (event) => delete event.target.dataset.frame, true);
-document.addEventListener("seeked", (event) => {
+document.addEventListener("seeking", (event) => {
   if (!busy) delete event.target.dataset.frame;
 }, true);

@@ -92,7 +92,6 @@ function swap(address, html) {
   // Meanwhile another piece may be on screen.
   if (part()?.dataset.record !== address || !holder.content.firstElementChild) return;
   document.getElementById("voice-part").replaceWith(holder.content.firstElementChild);
-  window.htmx?.process(document.getElementById("voice-part"));
   document.dispatchEvent(new Event("portal:changed"));
 }
 
@@ -111,5 +110,9 @@ document.addEventListener("submit", async (event) => {
   if (!last) event.target.requestSubmit(event.submitter);
 }, true);
 document.addEventListener("htmx:afterSettle", () => show());
-document.addEventListener("portal:changed", () => show());
+document.addEventListener("portal:changed", () => {
+  const fresh = document.getElementById("voice-part");
+  if (fresh) window.htmx?.process(fresh);
+  show();
+});
 show();
