@@ -99,6 +99,4 @@ def dates_of(sequence: Sequence) -> list[dt.date]:
 
 def own_part(sequence: Sequence, date: dt.date, part: str = "main_task") -> Task:
     """Give the class's own part of a day of a sequence, as stored."""
-    return Task.objects.get(
-        day_plan__sequence=sequence, day_plan__date=date, part=part, group=None
-    )
+    return Task.objects.get(day_plan__sequence=sequence, day_plan__date=date, part=part, group=None)
