@@ -1,12 +1,16 @@
 """How long somebody stays signed in, and on which of their devices."""
 
 import datetime as dt
+import logging
 from collections.abc import Callable
 from typing import NamedTuple
 
 from django.contrib import messages
 from django.contrib.auth import logout
 from django.contrib.auth.models import AnonymousUser
+from django.contrib.sessions.exceptions import SessionInterrupted
+from django.contrib.sessions.middleware import SessionMiddleware
+from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import Resolver404, resolve, reverse
@@ -16,6 +20,7 @@ from django.utils.translation import gettext as _
 
 from portal.people.models import Device
 
+log = logging.getLogger(__name__)
 BEGAN, SEEN, DEVICE, DEVICE_KEY = "began", "seen", "device", "device key"
 # Known by an address that nobody guesses: what has begun to be sent goes on without a session.
 GOES_ON_WITHOUT = {"evidence:upload"}
@@ -41,6 +46,20 @@ FAMILY = Limits(dt.timedelta(days=14), dt.timedelta(days=90), dt.timedelta(hours
 GRACE_TO_SEND = dt.timedelta(hours=1)
 
 
+class Sessions(SessionMiddleware):
+    """Keep sessions, and serve a page even where a full disk does not take what changed in one."""
+
+    def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
+        """Save the session. Raises SessionInterrupted when it was ended meanwhile."""
+        try:
+            return super().process_response(request, response)
+        except SessionInterrupted:
+            if not request.session.exists(request.session.session_key):
+                raise
+            log.exception("a session could not be saved")
+            return response
+
+
 class SessionLimits:
     """End sessions whose time is over, and note which devices are signed in."""
 
@@ -54,7 +73,10 @@ class SessionLimits:
             request.user = AnonymousUser()
         response = self.get_response(request)
         if request.user.is_authenticated:
-            note_presence(request)
+            try:
+                note_presence(request)
+            except DatabaseError:
+                log.exception("it could not be noted that somebody was here")
         return response
 
 

@@ -4,6 +4,7 @@ import fcntl
 import os
 import signal
 import socket
+import sqlite3
 import subprocess
 import sys
 import time
@@ -28,9 +29,13 @@ class CannotStartError(Exception):
 
 @dataclass(frozen=True)
 class Plan:
-    """What to run: where the data is, where to listen, and with how many hands."""
+    """What to run: where the data is, where to listen, and with how many hands.
+
+    database: the file of SQLite; None where another database is used.
+    """
 
     data: Path
+    database: Path | None
     host: str
     port: int
     web_workers: int
@@ -41,8 +46,10 @@ class Plan:
     @classmethod
     def of(cls, settings: Any, options: dict[str, Any]) -> Self:
         """Give the plan that *settings* and the command's *options* ask for."""
+        database = settings.DATABASES["default"]
         return cls(
             data=settings.DATA_DIR,
+            database=Path(database["NAME"]) if "sqlite3" in database["ENGINE"] else None,
             host=options["host"],
             port=options["port"],
             web_workers=settings.WEB_WORKERS,
@@ -65,15 +72,34 @@ def run(plan: Plan, say: Callable[[str], None], when_ready: Callable[[], None]) 
         household = Household(say)
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, lambda *_args: setattr(household, "stopping", True))
-        try:
-            start_all(plan, household)
-            wait_for_first_page(plan, household)
-            if not household.stopping:
-                when_ready()
-            household.watch()
-        finally:
-            say("Stopping.")
-            household.stop()
+        with kept_open(plan.database):
+            try:
+                start_all(plan, household)
+                wait_for_first_page(plan, household)
+                if not household.stopping:
+                    when_ready()
+                household.watch()
+            finally:
+                say("Stopping.")
+                household.stop()
+
+
+@contextmanager
+def kept_open(database: Path | None) -> Iterator[None]:
+    """Hold *database* open, so that SQLite's log stays beside it.
+
+    The last to close it removes the log; on a full disk nobody could make it anew, and then not
+    even a page that only reads could be served.
+    """
+    if database is None:
+        yield
+        return
+    held = sqlite3.connect(database)
+    try:
+        held.execute("SELECT count(*) FROM sqlite_master").fetchone()
+        yield
+    finally:
+        held.close()
 
 
 def start_all(plan: Plan, household: Household) -> None:
@@ -90,7 +116,8 @@ def start_all(plan: Plan, household: Household) -> None:
         "web server",
         *(*python, "gunicorn", "portal.wsgi", "--chdir", str(ROOT)),
         *("--bind", f"{plan.host}:{plan.port}", "--workers", str(plan.web_workers)),
-        *("--worker-class", "gthread", "--threads", "4", "--timeout", "120"),
+        # Two in three may take in uploads over slow lines; pages are served by the others.
+        *("--worker-class", "gthread", "--threads", "24", "--timeout", "120"),
         *("--worker-tmp-dir", str(plan.data), "--log-level", "warning", "--no-control-socket"),
     )
     celery = (*python, "celery", "--quiet", "--app", "portal", "--workdir", str(ROOT))
