@@ -124,8 +124,9 @@ def drop_refused_originals() -> None:
         state=Piece.State.REFUSED, arrived_at__lt=timezone.now() - REFUSED_KEPT
     ).exclude(original="")[:AT_ONCE]
     for piece in old:
-        store.remove([piece.original])
+        # The row first: no backup then has a row whose file is gone.
         Piece.objects.filter(pk=piece.pk).update(original="")
+        store.remove([piece.original])
 
 
 def queue_on_commit(piece_ids: list[int]) -> None:
