@@ -54,6 +54,9 @@ class SendForm(forms.Form):
         required=False,
     )
     also = forms.MultipleChoiceField(label=gettext_lazy("This is also for"), required=False)
+    others = forms.BooleanField(
+        label=gettext_lazy("Another child can be seen in a picture or clip"), required=False
+    )
 
     def __init__(
         self,
@@ -92,6 +95,11 @@ class SendForm(forms.Form):
     def siblings_chosen(self) -> list[str]:
         """Give the numbers of the siblings who did the work together."""
         return self.cleaned_data.get("also", [])
+
+    @property
+    def shows_others(self) -> bool:
+        """Whether somebody says that the pieces show another child."""
+        return bool(self.cleaned_data.get("others"))
 
     @property
     def sent_ahead(self) -> list[str]:

@@ -155,8 +155,9 @@ class PieceQuerySet(models.QuerySet["Piece"]):
 
     def whole(self) -> Self:
         """Fetch along everything that showing a piece takes."""
-        related = self.select_related("submission__day_plan")
-        return related.prefetch_related("renditions").order_by("position", "pk")
+        related = self.select_related("submission__day_plan", "others_shown")
+        told = related.annotate(stays=shown.stays())
+        return told.prefetch_related("renditions").order_by("position", "pk")
 
     def ready(self) -> Self:
         """Pieces that can be shown: standing, with a clean copy of each."""

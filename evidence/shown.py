@@ -7,8 +7,9 @@ besides teaching, each child that is shown must have been named, and their homes
 from collections.abc import Iterable
 from typing import Any, Self
 
+from django.apps import apps
 from django.db import models, transaction
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import BooleanField, Exists, ExpressionWrapper, OuterRef, Q
 from django.utils import timezone
 
 from portal.people.models import Child, Guardianship, Purpose, SchoolClass
@@ -85,6 +86,11 @@ def opens_for(user: Any) -> Q:
     )
 
 
+def stays() -> ExpressionWrapper:
+    """Say of each piece in a query whether it stays with its home and the staff of its class."""
+    return ExpressionWrapper(~clear_for(Purpose.OUTSIDE), output_field=BooleanField())
+
+
 def mark(pieces: Iterable[Any], by: Any) -> None:
     """Mark *pieces* as showing another child; those marked before stay as they are."""
     OthersShown.objects.bulk_create(
@@ -95,6 +101,13 @@ def mark(pieces: Iterable[Any], by: Any) -> None:
 def unmark(piece: Any) -> None:
     """Take the mark from *piece* again, with the names in it."""
     OthersShown.objects.filter(piece=piece).delete()
+
+
+def mark_all_of(submission: Any, by: Any) -> None:
+    """Mark all pieces of *submission*, and the same ones that its home sent for a sibling."""
+    own = list(submission.pieces.standing().values_list("sha256", flat=True))
+    pieces = apps.get_model("evidence", "Piece").objects.standing()
+    mark(pieces.filter(submission__home=submission.home_id, sha256__in=own), by)
 
 
 @transaction.atomic

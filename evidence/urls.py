@@ -4,7 +4,17 @@ from django.urls import path
 
 import tasks.urls  # noqa: F401 (dates in addresses: it registers <day:…>)
 from evidence.resuming import views as resuming
-from evidence.views import phone, pieces, posting, sending, sent, turning
+from evidence.views import (
+    letting_go,
+    looked,
+    others,
+    phone,
+    pieces,
+    posting,
+    sending,
+    sent,
+    turning,
+)
 
 app_name = "evidence"
 urlpatterns = [
@@ -19,6 +29,15 @@ urlpatterns = [
     path("sent/<str:token>/", sent.submission, name="submission"),
     path("sent/<str:token>/more/", sending.send_more, name="send-more"),
     path("sent/<str:token>/withdraw/", sent.withdraw, name="withdraw"),
+    path("sent/<str:token>/looked/", looked.at_work, name="looked"),
+    path("sent/<str:token>/ask-delete/", letting_go.ask_delete, name="ask-delete"),
+    path("children/<int:child_pk>/looked/", looked.at_child, name="looked-child"),
+    path("work/<int:work_pk>/data/", letting_go.letting_go, name="letting-go"),
+    path("work/<int:work_pk>/data/hold/", letting_go.hold, name="work-hold"),
+    path("work/<int:work_pk>/data/delete/", letting_go.delete, name="work-delete"),
+    path("pieces/<str:token>/shows-others/", others.shows_others, name="piece-shows-others"),
+    path("pieces/<str:token>/others/", others.name_others, name="piece-others"),
+    path("pieces/<str:token>/in-class/", others.in_class, name="piece-in-class"),
     path("pieces/<str:token>/state/", pieces.piece_state, name="piece-state"),
     path("pieces/<str:token>/turn/", turning.turn, name="piece-turn"),
     path("pieces/<str:token>/remove/", pieces.remove, name="piece-remove"),

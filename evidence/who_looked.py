@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from django.db.models import QuerySet
 
-from portal.people.models import Event
+from evidence.models import Piece
+from portal.people.models import Event, User
 
 SEEN = (Event.What.MEDIA_SEEN, Event.What.MEDIA_TAKEN)
 PIECE = "evidence.piece"
@@ -43,3 +44,25 @@ def looks_at(pieces: Sequence[int]) -> list[Looked]:
         )
         for event in events_about(pieces)
     ]
+
+
+@dataclass(frozen=True)
+class PieceLooked:
+    """One piece, and who has looked at it, newest first."""
+
+    piece: Piece
+    looks: list[Looked]
+
+
+def by_piece(pieces: Sequence[Piece]) -> list[PieceLooked]:
+    """Give for each of *pieces* who has looked at it, in one query."""
+    found: dict[int, list[Looked]] = {}
+    for look in looks_at([piece.pk for piece in pieces]):
+        found.setdefault(look.piece, []).append(look)
+    return [PieceLooked(piece, found.get(piece.pk, [])) for piece in pieces]
+
+
+def names_of(rows: Sequence[PieceLooked]) -> dict[int, str]:
+    """Give the names of the accounts that looked, by key: for a lead, never for families."""
+    keys = {look.who for row in rows for look in row.looks if look.who}
+    return {user.pk: user.name for user in User.objects.filter(pk__in=keys)}

@@ -12,7 +12,7 @@ from django.utils.translation import ngettext
 from django.views.decorators.csrf import csrf_protect
 from django_htmx.http import HttpResponseClientRedirect
 
-from evidence import allowance
+from evidence import allowance, shown
 from evidence.arrivals import Arrival, NothingToSaveError, NotSavedError, TooLateError
 from evidence.forms import NOTHING, SendForm, too_large
 from evidence.media import LIMITS
@@ -21,6 +21,8 @@ from evidence.questions import parts, prompts_of
 from evidence.senders import Sender
 from evidence.uploads import NOT_SAVED, straight_into_the_store
 from portal.people.models import Child
+from portal.privacy.lengths import in_words
+from portal.privacy.purging import rules_of
 from tasks.models import DayPlan, Task
 
 Deed = Callable[[SendForm], Arrival]
@@ -82,6 +84,8 @@ def receive(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
         return show(request, page, form, status=422)
     try:
         arrival = deed(form)
+        if form.shows_others:
+            shown.mark_all_of(arrival.submission, request.user)
     except NotSavedError:
         form.add_error(None, NOT_SAVED)
         return show(request, page, form, status=503)
@@ -125,12 +129,21 @@ def show(request: HttpRequest, page: Page, form: SendForm, status: int = 200) ->
         "other_days": plans[:DAYS_BEFORE] if page.is_for_staff else (),
         "headings": (_("What"), _("Kinds of file"), _("At most")),
         "allowed": allowance.table(),
+        "keeping": keeping_told(request, page.child),
         "most_pieces": allowance.MAX_PIECES,
         "most_seconds": LIMITS.seconds,
         "modules": MODULES,
         "blanks": BLANKS,
     }
     return render(request, "evidence/send.html", context, status=status)
+
+
+def keeping_told(request: HttpRequest, child: Child) -> dict[str, str] | None:
+    """Give how long work is kept, for who sends the first time; None for anybody else."""
+    if Submission.objects.filter(sent_by=request.user).exists():
+        return None
+    lengths = {rule.kept.key: in_words(rule.length) for rule in rules_of(child.school)}
+    return {"short": lengths["work"], "long": lengths["evidence"]}
 
 
 def too_late(request: HttpRequest, child: Child, plan: DayPlan) -> HttpResponse:
