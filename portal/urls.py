@@ -11,6 +11,7 @@ urlpatterns = [
     path("healthz", views.healthz, name="healthz"),
     path("metrics", metrics, name="metrics"),
     path("", include("portal.people.urls")),
+    path("", include("portal.privacy.urls")),
     path("", include("tasks.urls")),
     path("", include("evidence.urls")),
     path("", include("assessment.urls")),

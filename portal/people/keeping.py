@@ -65,7 +65,13 @@ def forget_accounts(accounts: QuerySet[User]) -> int:
 
 
 KEEPING = (
-    Kept("log", _("Who came in, and who looked at what"), _("after it happened"), EVENTS_KEPT),
+    Kept(
+        "log",
+        _("Who came in, and who looked at what"),
+        _("after it happened"),
+        EVENTS_KEPT,
+        for_families=True,
+    ),
     Kept(
         "accounts at home",
         _("Accounts of adults at home"),
@@ -75,6 +81,7 @@ KEEPING = (
         forget=forget_accounts_without_child,
         least=dt.timedelta(days=1),
         most=2 * YEAR,
+        for_families=True,
     ),
     Kept(
         "accounts of staff",
@@ -86,10 +93,19 @@ KEEPING = (
         least=dt.timedelta(days=1),
         most=2 * YEAR,
     ),
-    Kept("invitations open", _("Invitations, before they run out"), _("after they were made"),
-         INVITATION_LIFE),
-    Kept("invitation addresses", _("E-mail addresses that were invited and never came"),
-         _("after the invitation ran out"), ADDRESS_KEPT),
+    Kept(
+        "invitations open",
+        _("Invitations, before they run out"),
+        _("after they were made"),
+        INVITATION_LIFE,
+    ),
+    Kept(
+        "invitation addresses",
+        _("E-mail addresses that were invited and never came"),
+        _("after the invitation ran out"),
+        ADDRESS_KEPT,
+        for_families=True,
+    ),
     Kept(
         "invitations",
         _("That somebody was invited, without the address"),
@@ -98,15 +114,42 @@ KEEPING = (
         due=past_invitations,
         forget=forget_invitations,
     ),
-    Kept("roster files", _("A roster file that was not run"), _("after it was brought in"),
-         DRAFT_LIFE),
-    Kept("roster changes", _("What a roster file changed, so that it can be undone"),
-         _("after it was run"), UNDO_LIFE),
-    Kept("codes", _("Codes and links to sign in"), _("after they were asked for"), CODE_LIFE),
-    Kept("knocks", _("How often a place asked for a code, as a fingerprint"),
-         _("after it asked"), KNOCKS_KEPT),
-    Kept("staff sessions", _("That a member of staff is signed in"), _("after they last came"),
-         STAFF.away),
-    Kept("family sessions", _("That an adult at home is signed in"), _("after they last came"),
-         FAMILY.away),
-)  # fmt: skip
+    Kept(
+        "roster files",
+        _("A roster file that was not run"),
+        _("after it was brought in"),
+        DRAFT_LIFE,
+    ),
+    Kept(
+        "roster changes",
+        _("What a roster file changed, so that it can be undone"),
+        _("after it was run"),
+        UNDO_LIFE,
+    ),
+    Kept(
+        "codes",
+        _("Codes and links to sign in"),
+        _("after they were asked for"),
+        CODE_LIFE,
+        for_families=True,
+    ),
+    Kept(
+        "knocks",
+        _("How often a place asked for a code, as a fingerprint"),
+        _("after it asked"),
+        KNOCKS_KEPT,
+    ),
+    Kept(
+        "staff sessions",
+        _("That a member of staff is signed in"),
+        _("after they last came"),
+        STAFF.away,
+    ),
+    Kept(
+        "family sessions",
+        _("That an adult at home is signed in"),
+        _("after they last came"),
+        FAMILY.away,
+        for_families=True,
+    ),
+)

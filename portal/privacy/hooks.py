@@ -32,7 +32,8 @@ class Kept:
     length: from the moment that *counted_from* tells.
     due: gives what has been kept that long; None where a job of its own sees to it all day.
     forget: deletes just that, and gives how many there were.
-    least, most: what a school may choose; equal to *length* where it has no choice.
+    least, most: what a school may choose; None where it has no choice.
+    for_families: whether the families' page tells it too.
     """
 
     key: str
@@ -43,6 +44,7 @@ class Kept:
     forget: Forget | None = None
     least: dt.timedelta | None = None
     most: dt.timedelta | None = None
+    for_families: bool = False
 
     @property
     def is_chosen(self) -> bool:

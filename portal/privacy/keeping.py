@@ -59,13 +59,45 @@ def forget_rows(due: Due) -> Forget:
 
 
 KEEPING = (
-    Kept("copies", _("Copies to take along"), _("after they were asked for"), LIFE,
-         due=old_copies, forget=forget_copies),
-    Kept("wishes", _("What families asked for about their data"), _("after it was seen to"), YEAR,
-         due=old_wishes, forget=forget_rows(old_wishes)),
-    Kept("holds", _("That something was held"), _("after the hold was ended"), YEAR,
-         due=old_holds, forget=forget_rows(old_holds)),
-    Kept("nights", _("How much was deleted on which night"), _("after that night"), YEAR,
-         due=old_nights, forget=forget_rows(old_nights)),
-    Kept("backups", _("What is deleted, in the backups"), _("after it was deleted"), OLDEST),
-)  # fmt: skip
+    Kept(
+        "copies",
+        _("Copies to take along"),
+        _("after they were asked for"),
+        LIFE,
+        due=old_copies,
+        forget=forget_copies,
+        for_families=True,
+    ),
+    Kept(
+        "wishes",
+        _("What families asked for about their data"),
+        _("after it was seen to"),
+        YEAR,
+        due=old_wishes,
+        forget=forget_rows(old_wishes),
+        for_families=True,
+    ),
+    Kept(
+        "holds",
+        _("That something was held"),
+        _("after the hold was ended"),
+        YEAR,
+        due=old_holds,
+        forget=forget_rows(old_holds),
+    ),
+    Kept(
+        "nights",
+        _("How much was deleted on which night"),
+        _("after that night"),
+        YEAR,
+        due=old_nights,
+        forget=forget_rows(old_nights),
+    ),
+    Kept(
+        "backups",
+        _("What is deleted, in the backups"),
+        _("after it was deleted"),
+        OLDEST,
+        for_families=True,
+    ),
+)

@@ -71,6 +71,10 @@ class Event(models.Model):
         MOVED_UP = "moved up", _("moved children up")
         MEDIA_SEEN = "media seen", _("looked at what a child sent")
         MEDIA_TAKEN = "media taken", _("downloaded what a child sent")
+        CONSENT_WRITTEN = "consent written", _("wrote down an answer given on paper")
+        HELD = "held", _("held a child's data")
+        HOLD_ENDED = "hold ended", _("ended a hold")
+        OTHERS_NAMED = "others named", _("said who else a picture shows")
         EXPORTED = "exported", _("exported children's data")
         DELETED = "deleted", _("deleted children's data")
 

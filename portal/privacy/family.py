@@ -1,0 +1,77 @@
+"""What an adult at home is shown of their own children's data, gathered in a few queries."""
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from typing import Any
+
+from portal.people.models import Child, Consent, Guardianship, Purpose
+from portal.privacy.hooks import Words
+from portal.privacy.models import Copy
+from portal.privacy.wording import CURRENT
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One thing that is asked about a child, and what this adult last said; None: nothing yet."""
+
+    purpose: Purpose
+    words: Words
+    answer: Consent | None
+
+
+@dataclass(frozen=True)
+class OwnChild:
+    """A child of the reader: what is asked, what the home answered, and the latest copy."""
+
+    tie: Guardianship
+    asked: list[Asked]
+    history: list[Consent] = field(default_factory=list)
+    copy: Copy | None = None
+
+    @property
+    def child(self) -> Child:
+        """Give the child."""
+        return self.tie.child
+
+    @property
+    def ask_id(self) -> str:
+        """Give the name of the question before all is asked to be deleted."""
+        return f"delete-{self.child.pk}"
+
+
+def own_children(user: Any) -> list[OwnChild]:
+    """Give the children *user* is at home with, each with what can be decided about it."""
+    ties = list(
+        Guardianship.objects.current()
+        .filter(adult=user)
+        .select_related("child__school", "home", "adult")
+        .order_by("child__first_name", "pk")
+    )
+    answers: dict[int, list[Consent]] = defaultdict(list)
+    seen = Consent.objects.filter(child__in=[tie.child_id for tie in ties])
+    homes = {(tie.child_id, tie.home_id) for tie in ties}
+    for each in seen.select_related("adult"):
+        if (each.child_id, each.home_id) in homes:
+            answers[each.child_id].append(each)
+    copies = {copy.child_id: copy for copy in reversed(copies_of(user))}
+    return [
+        OwnChild(
+            tie, asked_of(user, answers[tie.child_id]), answers[tie.child_id],
+            copies.get(tie.child_id),
+        )
+        for tie in ties
+    ]  # fmt: skip
+
+
+def copies_of(user: Any) -> list[Copy]:
+    """Give the copies that *user* asked for as an adult at home, newest first."""
+    return list(Copy.objects.visible_to(user).in_date().filter(asked_by=user, home__isnull=False))
+
+
+def asked_of(user: Any, answers: list[Consent]) -> list[Asked]:
+    """Give what is asked, with the latest of *answers* (newest first) that *user* gave."""
+    own: dict[str, Consent] = {}
+    for answer in answers:
+        if answer.adult_id == user.pk:
+            own.setdefault(answer.purpose, answer)
+    return [Asked(purpose, CURRENT.words[purpose], own.get(purpose)) for purpose in Purpose.asked()]
