@@ -15,6 +15,8 @@ from assessment.models import Goal, Sample
 from evidence.models import Submission
 from portal.people.models import Device, Invitation
 from portal.people.roster.running import start_run
+from portal.privacy.jobs import make_copy
+from portal.privacy.models import Copy, Wish
 from tests.evidence.builders import make_ready_piece
 from tests.tasks.builders import drafted, drafted_week, gone_out, send_work
 from tests.village import MONDAY, Village
@@ -66,6 +68,7 @@ class Scene:
             "token": submission.token,
             "piece token": piece.token,
             "stop token": stop_token(village.first_home),
+            **about_data(village, submission),
         }
         return cls(village, arguments)
 
@@ -80,6 +83,8 @@ class Scene:
         """Give which of the arguments the *key* of page *name* stands for."""
         if key == "token" and "piece" in name:
             return "piece token"
+        if key == "token" and name.startswith("privacy:copy"):
+            return "copy token"
         return "stop token" if name == "assessment:stop-mail" else key
 
 
@@ -101,6 +106,15 @@ def asked_to_look_again(village: Village, submission: Submission) -> Sample:
     )
     sample.pieces.create(submission=submission, position=0, first={})
     return sample
+
+
+def about_data(village: Village, submission: Submission) -> dict[str, Any]:
+    """Make a copy of the family's own things, and something that it asks for."""
+    family = village.people["family"]
+    copy = Copy.objects.create(child=village.aisha, home=village.first_home, asked_by=family)
+    make_copy(copy.pk)
+    wish = Wish.ask(village.aisha, Wish.What.ASK, family)
+    return {"copy token": copy.token, "wish_pk": wish.pk, "work_pk": submission.pk}
 
 
 def routes() -> dict[str, URLPattern]:
