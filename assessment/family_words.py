@@ -35,7 +35,7 @@ def drafted(school_class: SchoolClass, week: Week) -> str:
     focus = dict.fromkeys(plan.focus.strip(" .") for plan in plans.order_by("date") if plan.focus)
     if not focus:
         return ""
-    return _("This week's number work was about: %(focus)s.") % {"focus": ", ".join(focus).lower()}
+    return _("This week's number work was about: %(focus)s.") % {"focus": ", ".join(focus)}
 
 
 def words_for(school_class: SchoolClass, children: Sequence[Child], week: Week) -> list[Word]:

@@ -36,9 +36,13 @@ def return_columns(framework: Framework) -> dict[str, str]:
     """Give by each unit's key its column of the published return; empty for other frameworks."""
     if framework.school_id is not None:
         return {}
-    shipped = frameworks.framework_by_id(framework.slug)
-    strands = {strand.title: strand.code for strand in shipped.strands}
-    return {title: code for title, code in strands.items() if code.startswith(RETURNED)}
+    return {
+        strand.title: strand.code
+        for shipped in frameworks.all_frameworks()
+        if shipped.id == framework.slug
+        for strand in shipped.strands
+        if strand.code.startswith(RETURNED)
+    }
 
 
 def return_table(

@@ -6,9 +6,12 @@ from django.views.decorators.http import require_safe
 
 from assessment.class_week import class_week
 from assessment.family_week import family_weeks
+from assessment.forms.seeing import SizeForm
 from assessment.insight.weeks import Week
 from assessment.mails import stop_token
 from assessment.models import WeekSummary
+from assessment.seeing.class_gaps import evidence_of_class
+from assessment.seeing.grouping import Suggested, suggest
 from assessment.views.classes import class_taught
 from evidence.models import Submission
 from portal.people.models import Child, Home, SchoolClass
@@ -35,9 +38,17 @@ def class_week_page(request: HttpRequest, class_pk: int, week: Week) -> HttpResp
         "whole": class_week(school_class, children, week),
         "rolled_up": rolled_up.first(),
         "runs": SchoolClass.objects.run_by(request.user).filter(pk=class_pk).exists(),
+        "suggested": suggested_now(request, school_class, week),
         **around(week, Week.of(school_class.school.today())),
     }
     return render(request, "assessment/class_week.html", context)
+
+
+def suggested_now(request: HttpRequest, school_class: SchoolClass, week: Week) -> list[Suggested]:
+    """Give the groups suggested for next week, on the page of the week it is."""
+    if week != Week.of(school_class.school.today()):
+        return []
+    return suggest(evidence_of_class(school_class, request.user), SizeForm.USUAL)
 
 
 @require_safe

@@ -1,0 +1,185 @@
+"""The pages of seeing a class: the grid narrowed, one goal, gaps, taking part, tables to take."""
+
+import csv
+import datetime as dt
+import io
+import re
+
+import pytest
+from django.utils import timezone
+from freezegun import freeze_time
+from openpyxl import load_workbook
+
+from portal.people.models import Child, Event
+from tests.assessment.builders import fill_class, goal, send, set_day
+from tests.assessment.seeing.builders import shown
+from tests.village import MONDAY
+
+FRIDAY = "2026-11-27 12:00"
+
+
+@pytest.fixture
+def friday(village):
+    """Let Aisha have shown sharing in equal parts on three days and Ben have tried it once."""
+    with freeze_time(FRIDAY):
+        shown(village, village.aisha, "iii", kinds=("halving", "one-more"))
+        shown(village, village.ben, "n")
+        yield village
+
+
+def page(client, address):
+    answer = client.get(address)
+    assert answer.status_code == 200, address
+    return answer.content.decode()
+
+
+def words(html):
+    return " ".join(re.sub(r"<[^>]+>", " ", html).split())
+
+
+def grid(client, village, query=""):
+    return words(page(client, f"/classes/{village.robins.pk}/goals/{query}"))
+
+
+def test_dates_leave_older_work_out_of_the_grid(friday, signed_in):
+    client = signed_in("teacher")
+    assert "3 · independently" in grid(client, friday)
+    assert "1 · independently" in grid(client, friday, "?first=2026-11-25")
+    assert "2 · independently" in grid(client, friday, "?last=2026-11-24")
+
+
+def test_a_kind_of_work_leaves_the_others_out_of_the_grid(friday, signed_in):
+    client = signed_in("teacher")
+    assert "3 · independently" in grid(client, friday, "?kind=halving")
+    assert "independently" not in grid(client, friday, "?kind=subitising").split("Child")[-1]
+
+
+def test_how_shown_the_last_time_leaves_other_cells_empty(friday, signed_in):
+    text = grid(signed_in("teacher"), friday, "?how=not+yet")
+    assert "tried · 1 · not yet" in text
+    assert "3 · independently" not in text
+
+
+def test_nonsense_in_the_address_is_left_out(friday, signed_in):
+    assert "3 · independently" in grid(signed_in("teacher"), friday, "?first=soon&kind=x&how=y")
+
+
+def test_whose_evidence_is_the_oldest_may_stand_first_and_nobody_is_ranked(friday, signed_in):
+    client = signed_in("teacher")
+    by_name, quiet = (grid(client, friday, query) for query in ("", "?order=quiet"))
+    assert by_name.index("Aisha K") < by_name.index("Ben T")
+    assert quiet.index("Ben T") < quiet.index("Aisha K")
+    assert "order=strength" not in page(client, f"/classes/{friday.robins.pk}/goals/")
+
+
+def test_the_page_of_a_goal_says_who_has_shown_it_and_what_is_missing(friday, signed_in):
+    html = page(signed_in("teacher"), f"/classes/{friday.robins.pk}/goals/{goal().pk}/")
+    text = words(html)
+    assert re.search(r"Building \(1\).*Aisha K.*Missing: another kind of work", text)
+    assert re.search(
+        r"Tried \(1\).*Ben T.*last|Tried \(1\).*Ben T 1 piece; not yet on 23 Nov", text
+    )
+    assert '<svg class="chart" role="img"' in html
+
+
+def test_a_childs_page_says_what_is_missing_and_what_to_try(friday, signed_in):
+    text = words(page(signed_in("teacher"), f"/children/{friday.ben.pk}/"))
+    assert "Tried Missing: a first piece of work" in text
+    assert "Not yet, or not always, alone: Explore and represent patterns" in text
+    assert "Work that would help: Odd or even; Doubling; Sharing equally" in text
+
+
+def test_a_childs_page_says_how_a_mistake_went(village, signed_in):
+    with freeze_time(FRIDAY):
+        for place, answers in enumerate(["doubled", "doubled", "right", "right"]):
+            plan = set_day(village.robins, MONDAY + dt.timedelta(days=place))
+            send(village.aisha, village.first_home, plan, answers=answers)
+        text = words(page(signed_in("teacher"), f"/children/{village.aisha.pk}/"))
+    assert "Said double instead of half Gone; found on 24 Nov, 23 Nov" in text
+
+
+def test_a_mistake_that_keeps_coming_is_the_first_to_turn_to(village, signed_in):
+    with freeze_time(FRIDAY):
+        for place in range(2):
+            plan = set_day(village.robins, MONDAY + dt.timedelta(days=place))
+            send(village.aisha, village.first_home, plan, answers="doubled")
+        text = words(page(signed_in("teacher"), f"/children/{village.aisha.pk}/"))
+    following = text.split("What to try next")[1]
+    assert following.index("Said double instead of half") < following.index("By goal")
+    assert "Work that would help: Halving" in following
+
+
+def test_gaps_name_the_children_and_the_work_that_would_help(friday, signed_in):
+    text = words(page(signed_in("teacher"), f"/classes/{friday.robins.pk}/gaps/"))
+    assert "Something is missing for 2 children" in text
+    assert "Draft a day: Sharing equally (helps 2)" in text
+
+
+def test_an_assistant_reads_the_gaps_without_the_buttons(friday, signed_in):
+    html = page(signed_in("assistant"), f"/classes/{friday.robins.pk}/gaps/")
+    assert "/gaps/draft/" not in html
+    assert "Sharing equally (2)" in words(html)
+
+
+def test_taking_part_counts_children_by_the_week_their_work_came(friday, signed_in):
+    text = words(page(signed_in("teacher"), f"/classes/{friday.robins.pk}/taking-part/"))
+    assert "23 November 2026 3 2 of 2 children" in text
+
+
+def test_taking_part_goes_by_the_schools_own_clock(village, signed_in):
+    sunday_night = dt.datetime(2026, 10, 25, 23, 30, tzinfo=dt.UTC)
+    with freeze_time(FRIDAY):
+        plan = set_day(village.robins, MONDAY)
+        village.school.time_zone = "Pacific/Auckland"
+        village.school.save()
+        send(village.aisha, village.first_home, plan, sent_at=sunday_night)
+        text = words(page(signed_in("teacher"), f"/classes/{village.robins.pk}/taking-part/"))
+    assert "26 October 2026 0 1 of 2 children" in text
+
+
+TABLES = (
+    *("goals", "gaps", "next-groups", "taking-part", "judgements", "return"),
+    "goals/{goal}",
+)
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_every_table_is_there_as_csv_and_as_a_workbook_with_the_same_cells(friday, signed_in, name):
+    client = signed_in("teacher")
+    address = f"/classes/{friday.robins.pk}/{name.format(goal=goal().pk)}"
+    text = client.get(f"{address}.csv").content.decode("utf-8-sig")
+    book = load_workbook(io.BytesIO(client.get(f"{address}.xlsx").content))
+    there = [["" if cell is None else str(cell) for cell in row] for row in book.active.values]
+    assert [[cell.lstrip("'") for cell in row] for row in csv.reader(io.StringIO(text))] == there
+    assert len(there) > 1
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_no_cell_of_a_workbook_is_a_formula(friday, signed_in, name):
+    Child.objects.update(first_name="=1+1", initial="")
+    address = f"/classes/{friday.robins.pk}/{name.format(goal=goal().pk)}.xlsx"
+    book = load_workbook(io.BytesIO(signed_in("teacher").get(address).content))
+    kinds = {cell.data_type for row in book.active.iter_rows() for cell in row}
+    assert "f" not in kinds
+
+
+def test_a_table_that_leaves_the_portal_is_written_down_without_a_name(friday, signed_in):
+    before = timezone.now()
+    signed_in("teacher").get(f"/classes/{friday.robins.pk}/gaps.csv")
+    event = Event.objects.get(what=Event.What.EXPORTED, at__gte=before)
+    assert (event.kind, event.object_id) == ("people.schoolclass", friday.robins.pk)
+
+
+def test_no_family_and_nobody_from_elsewhere_sees_any_of_it(friday, signed_in):
+    for role in ("family", "second home", "other teacher", "office", "foreign lead"):
+        client = signed_in(role)
+        for name in ("goals", "gaps", "next-groups", "taking-part", "judgements"):
+            assert client.get(f"/classes/{friday.robins.pk}/{name}/").status_code == 404
+
+
+def test_no_page_of_seeing_shows_a_percentage_or_a_rank(friday, signed_in):
+    fill_class(friday, 3)
+    client = signed_in("teacher")
+    for name in ("goals", "gaps", "next-groups", "taking-part", "judgements"):
+        text = words(page(client, f"/classes/{friday.robins.pk}/{name}/"))
+        assert not re.search(r"\d\s*%|percent|\brank|\bscore|\btop\b|\bbest\b", text), name

@@ -1,0 +1,137 @@
+"""The word beside a family's week: drafted, edited, held until the set time, then read."""
+
+import datetime as dt
+
+import pytest
+from freezegun import freeze_time
+
+from assessment.family_words import drafted
+from assessment.insight.weeks import Week
+from assessment.models import FamilyWord
+from assessment.summaries import make_due, make_summary
+from portal.people.models import Closure
+from tests.assessment.builders import set_day
+from tests.village import MONDAY
+
+WEEK = Week(2026, 48)
+FRIDAY_1530 = dt.datetime(2026, 11, 27, 15, 30, tzinfo=dt.UTC)
+A_MINUTE = dt.timedelta(minutes=1)
+PAGE = "/weeks/2026-W48/"
+
+
+@pytest.fixture
+def thursday(village):
+    """Set a day about halving and stop the clock on Thursday."""
+    with freeze_time("2026-11-26 12:00") as clock:
+        set_day(village.robins)
+        village.clock = clock
+        yield village
+
+
+def edit(client, village, **texts):
+    """Type words into the page as it is: `word` for all, `word_PK` for one child."""
+    address = f"/classes/{village.robins.pk}/weeks/2026-W48/words/"
+    rows = client.get(address).context["rows"]
+    data = {}
+    for word, _form in rows:
+        data[f"{word.prefix}-version"] = word.version
+        data[f"{word.prefix}-text"] = texts.get(word.prefix.replace("-", "_"), word.text)
+    return client.post(address, data, follow=True)
+
+
+def read(signed_in, role="family"):
+    return signed_in(role).get(PAGE).content.decode()
+
+
+def roll_up(village):
+    village.clock.move_to(FRIDAY_1530)
+    make_due(FRIDAY_1530)
+
+
+def test_the_draft_says_what_the_weeks_work_was_about(thursday):
+    set_day(thursday.robins, MONDAY + dt.timedelta(days=1))
+    assert drafted(thursday.robins, WEEK) == "This week's number work was about: Halving."
+    assert drafted(thursday.wrens, WEEK) == ""
+
+
+def test_families_read_no_word_before_the_set_time(thursday, signed_in):
+    edit(signed_in("teacher"), thursday, word="Lovely sharing, everybody.")
+    assert "Lovely sharing" not in read(signed_in)
+    roll_up(thursday)
+    assert "Lovely sharing" in read(signed_in)
+
+
+def test_what_nobody_touched_goes_out_by_itself_as_it_was_drafted(thursday, signed_in):
+    roll_up(thursday)
+    assert "number work was about: Halving." in read(signed_in)
+    assert FamilyWord.objects.get(school_class=thursday.robins).by is None
+
+
+def test_a_draft_that_went_out_stays_when_plans_change_later(thursday, signed_in):
+    roll_up(thursday)
+    thursday.robins.day_plans.update(focus="Canary")
+    assert "number work was about: Halving." in read(signed_in)
+
+
+def test_a_word_to_one_family_is_read_by_no_other(thursday, signed_in):
+    words = {f"word_{thursday.aisha.pk}": "Aisha counted in her sleep."}
+    edit(signed_in("teacher"), thursday, **words)
+    roll_up(thursday)
+    assert "in her sleep" in read(signed_in)
+    assert "in her sleep" in read(signed_in, "second home")
+    assert "in her sleep" not in read(signed_in, "other family")
+
+
+def test_an_emptied_word_says_nothing(thursday, signed_in):
+    edit(signed_in("teacher"), thursday, word="")
+    roll_up(thursday)
+    assert "number work was about" not in read(signed_in)
+
+
+def test_rolling_up_twice_keeps_what_was_typed(thursday, signed_in):
+    edit(signed_in("teacher"), thursday, word="Once.")
+    roll_up(thursday)
+    make_due(FRIDAY_1530 + A_MINUTE)
+    make_summary(thursday.robins.pk, WEEK)
+    assert FamilyWord.objects.get(school_class=thursday.robins).text == "Once."
+
+
+def test_a_word_changed_after_it_went_out_is_read_changed(thursday, signed_in):
+    roll_up(thursday)
+    edit(signed_in("teacher"), thursday, word="One thing more: bring a peg.")
+    assert "bring a peg" in read(signed_in)
+
+
+def test_of_two_who_edit_the_second_is_told_and_nothing_is_overwritten(thursday, signed_in):
+    address = f"/classes/{thursday.robins.pk}/weeks/2026-W48/words/"
+    rows = signed_in("lead").get(address).context["rows"]
+    edit(signed_in("teacher"), thursday, word="The teacher's.")
+    data = {f"{word.prefix}-version": word.version for word, _form in rows}
+    data |= {f"{word.prefix}-text": word.text for word, _form in rows}
+    answer = signed_in("lead").post(address, {**data, "word-text": "The lead's."}, follow=True)
+    assert "Somebody changed a word meanwhile" in answer.content.decode()
+    assert FamilyWord.objects.get(child=None).text == "The teacher's."
+
+
+def test_the_page_says_when_it_goes_out_and_when_it_went(thursday, signed_in):
+    client = signed_in("teacher")
+    address = f"/classes/{thursday.robins.pk}/weeks/2026-W48/words/"
+    assert "from Friday 27 November, 15:30" in client.get(address).content.decode()
+    roll_up(thursday)
+    assert "The week went out" in signed_in("teacher").get(address).content.decode()
+
+
+def test_in_a_week_without_school_nothing_goes_out(thursday, signed_in):
+    Closure.objects.create(
+        school=thursday.school, name="Break", first=MONDAY, last=MONDAY + dt.timedelta(days=4)
+    )
+    address = f"/classes/{thursday.robins.pk}/weeks/2026-W48/words/"
+    assert "has no school" in signed_in("teacher").get(address).content.decode()
+    roll_up(thursday)
+    assert not FamilyWord.objects.filter(school_class=thursday.robins).exists()
+
+
+@pytest.mark.parametrize("role", ["assistant", "office", "family", "other teacher"])
+def test_only_who_runs_the_class_writes_to_its_families(thursday, signed_in, role):
+    address = f"/classes/{thursday.robins.pk}/weeks/2026-W48/words/"
+    assert signed_in(role).get(address).status_code == 404
