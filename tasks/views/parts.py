@@ -1,6 +1,7 @@
 """Deeds on one part of a day: add, draw anew, change, reword, lock, remove."""
 
 import datetime as dt
+from dataclasses import replace
 
 from django.contrib import messages
 from django.forms import Form
@@ -100,7 +101,7 @@ def lock_part(request: HttpRequest, task: Task, seen: Seen) -> None:
 def for_group(request: HttpRequest, task: Task, seen: Seen, group_pk: int) -> None:
     """Give one group a version of a part at the group's own depth."""
     group = get_object_or_404(task.day_plan.school_class.groups, pk=group_pk)
-    choice = Choice(task.kind, task.within, task.count, group.depth)
+    choice = replace(Choice.of(task), depth=group.depth)
     planning.add_part(task.day_plan, task.part, choice, seen, group)
     messages.success(
         request, _("%(group)s now have their own version of this part.") % {"group": group}

@@ -326,3 +326,37 @@ def test_no_group_is_given_another_version_of_what_was_answered(village: Village
 
     with pytest.raises(PlanningError, match="no group can be given another"):
         planning.add_part(plan, "main_task", DOUBLING, seen(village, plan), village.bens_group)
+
+
+def test_a_chosen_number_of_the_day_stays_when_the_part_is_drawn_anew(village: Village):
+    plan = drafted(village, choice=Choice("number-of-the-day", 10, 4, "core", 7))
+    task = plan.tasks.get()
+    before = keys(task)
+
+    planning.redraw_part(task, seen(village, plan))
+
+    task.refresh_from_db()
+    assert {row.prompt.numbers[0] for row in task.prompts.all()} == {7}
+    assert not set(keys(task)) & set(before)
+    assert task.number == 7
+
+
+def test_what_to_use_at_home_is_another_thing_each_time_it_comes(village: Village):
+    ideas = KINDS["doubling"].fetch
+    said = []
+    for number in range(len(ideas) + 1):
+        date = MONDAY + dt.timedelta(days=number)
+        plan = drafted(village, "try_at_home", choice=DOUBLING, date=date)
+        said.append(plan.tasks.get().fetch)
+
+    assert said == [*ideas, ideas[0]]
+
+
+def test_words_with_one_idea_still_follow_a_change_of_kind(village: Village):
+    plan = drafted(village, "try_at_home")
+    task = plan.tasks.get()
+
+    planning.change_part(task, Choice("halving", 10, 2, "core"), seen(village, plan))
+
+    task.refresh_from_db()
+    assert task.fetch in KINDS["halving"].fetch

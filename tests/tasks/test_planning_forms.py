@@ -2,6 +2,7 @@
 
 import pytest
 
+from tasks.drawing import Choice
 from tasks.forms import ChoiceForm, PartForm, WordingForm
 from tasks.models import Task
 from tasks.numberwork import KINDS
@@ -61,3 +62,27 @@ def test_words_longer_than_their_place_are_refused():
     form = WordingForm(long, instance=Task(kind="doubling"))
 
     assert list(form.errors) == ["fetch"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "number", "said"),
+    [
+        ("number-of-the-day", "11", "Numbers go up to 10 here."),
+        ("number-of-the-day", "0", "greater than or equal to 1"),
+        ("halving", "8", "“Halving” is not about one number. Leave this empty."),
+    ],
+)
+def test_a_number_that_cannot_be_chosen_says_why(kind: str, number: str, said: str):
+    form = ChoiceForm({"kind": kind, "within": 10, "count": 2, "depth": "core", "number": number})
+
+    assert said in form.errors["number"][0]
+
+
+def test_more_prompts_than_there_are_about_the_chosen_number_are_refused():
+    asked = {"kind": "number-of-the-day", "within": 10, "depth": "with support", "number": 2}
+    form = ChoiceForm({**asked, "count": 12})
+
+    assert "There are only 4 of these." in form.errors["count"][0]
+    enough = ChoiceForm({**asked, "count": 4})
+    assert enough.is_valid()
+    assert enough.choice() == Choice("number-of-the-day", 10, 4, "with support", 2)

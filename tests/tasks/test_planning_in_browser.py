@@ -1,64 +1,23 @@
 """Planning and the card in a real browser: at a keyboard, on a small phone, without scripts."""
 
-import shutil
-from collections.abc import Callable, Iterator
-
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from django.conf import settings
-from django.test import Client
 from django.urls import reverse
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Page, expect
 
 from tasks import planning
 from tasks.drawing import Choice
 from tasks.models import DayPlan
 from tasks.planning import Seen
 from tasks.usual import usual_day
+from tests.tasks.browsing import Opener, faults_of
 from tests.tasks.builders import gone_out
 from tests.village import Village
-
-WHOLE_STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-Opener = Callable[..., Page]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    assert program, "These tests need Chromium on this machine."
-    with pytest.MonkeyPatch.context() as environment, sync_playwright() as playwright:
-        # The browser's loop lives in this thread; the database is used between its turns only.
-        environment.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
-        yield playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
 
 
 @pytest.fixture
 def village(transactional_db: None) -> Village:
     """Give the village to a server that runs beside the test."""
     return Village.build()
-
-
-@pytest.fixture
-def opened(browser: Browser, live_server, village: Village) -> Iterator[Opener]:
-    """Give a function that opens a page as one of the village's people."""
-    contexts = []
-
-    def open_page(role: str, path: str, width: int = 1280, scripts: bool = True) -> Page:
-        client = Client()
-        client.force_login(village.people[role])
-        size = {"width": width, "height": 740}
-        context = browser.new_context(viewport=size, java_script_enabled=scripts)
-        contexts.append(context)
-        key = client.cookies[settings.SESSION_COOKIE_NAME].value
-        cookie = {"name": settings.SESSION_COOKIE_NAME, "value": key, "url": live_server.url}
-        context.add_cookies([cookie])
-        page = context.new_page()
-        page.goto(f"{live_server.url}{path}")
-        return page
-
-    yield open_page
-    for context in contexts:
-        context.close()
 
 
 def day_of(village: Village, name: str = "plan-day") -> str:
@@ -142,8 +101,7 @@ def test_no_fault_of_access_is_found_and_nothing_runs_off_the_page(
 
     page = opened(role, address.get(where) or day_of(village, where), width)
 
-    found = Axe().run(page, options={"runOnly": WHOLE_STANDARD}).response["violations"]
-    assert [(each["id"], each["nodes"][0]["html"]) for each in found] == []
+    assert faults_of(page) == []
     assert page.evaluate("document.documentElement.scrollWidth") <= width
 
 
