@@ -19,7 +19,8 @@ def choose(request: HttpRequest, class_pk: int) -> HttpResponse:
     if not Framework.objects.filter(school=None).exists():
         load_frameworks()
     now = framework_of(school_class)
-    form = ChooseForm(request.POST or None, school=school_class.school, initial={"framework": now})
+    given = request.POST if request.method == "POST" else None
+    form = ChooseForm(given, school=school_class.school, initial={"framework": now})
     if request.method == "POST" and form.is_valid():
         choose_framework(school_class, form.cleaned_data["framework"])
         page = reverse("assessment:class-goals", args=[school_class.pk])

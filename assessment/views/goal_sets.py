@@ -36,11 +36,12 @@ def goal_sets(request: HttpRequest) -> HttpResponse:
 def bring_in(request: HttpRequest) -> HttpResponse:
     """Read a file into a draft that can be looked over before anything uses it."""
     only_for_keepers(request)
-    form = FileForm(request.POST or None, request.FILES or None)
-    if request.method == "POST" and form.is_valid():
+    posted = request.method == "POST"
+    form = FileForm(*(request.POST, request.FILES) if posted else ())
+    if posted and form.is_valid():
         draft = make_draft(request.school, form.cleaned_data["read"])
         return redirect("assessment:goal-set", draft.pk)
-    status = 422 if request.method == "POST" else 200
+    status = 422 if posted else 200
     return render(request, "assessment/goal_set_file.html", {"form": form}, status=status)
 
 

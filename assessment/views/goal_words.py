@@ -27,7 +27,8 @@ def kinds(request: HttpRequest, set_pk: int) -> HttpResponse:
         goals = list(found.goals.in_use().filter(pk__in=shown[:AT_ONCE]))
     if not goals:
         return redirect("assessment:goal-set", found.pk)
-    form = KindsForm(request.POST or None, goals=goals)
+    given = request.POST if request.method == "POST" else None
+    form = KindsForm(given, goals=goals)
     if request.method == "POST" and form.is_valid():
         tick_kinds(found, form.ticked)
         return redirect(where.address(found, goals[-1]))
@@ -49,7 +50,8 @@ def statement(request: HttpRequest, set_pk: int, goal_pk: int) -> HttpResponse:
     """Change the wording of one statement; its tags stay with it."""
     goal = statement_of(request, set_pk, goal_pk)
     initial = {"text": goal.text, "strand": goal.strand, "note": goal.note}
-    form = StatementForm(request.POST or None, initial=initial)
+    given = request.POST if request.method == "POST" else None
+    form = StatementForm(given, initial=initial)
     if request.method == "POST" and form.is_valid():
         reword(goal, form.cleaned_data)
         return redirect("assessment:goal-set", set_pk)

@@ -28,7 +28,8 @@ REMOVED = "phrase removed"
 def phrases(request: HttpRequest) -> HttpResponse:
     """List the reader's own phrases, and add one."""
     only_for_staff(request)
-    form = PhraseForm(request.POST or None, user=request.user)
+    given = request.POST if request.method == "POST" else None
+    form = PhraseForm(given, user=request.user)
     if request.method == "POST" and form.is_valid():
         return kept(request, lambda: keep_phrase(request.user, form.cleaned_data["text"]))
     context = {
@@ -45,7 +46,8 @@ def phrase(request: HttpRequest, phrase_pk: int) -> HttpResponse:
     """Change the words of one phrase."""
     found = phrase_of(request, phrase_pk)
     initial = {"text": found.text}
-    form = PhraseForm(request.POST or None, user=request.user, phrase=found, initial=initial)
+    given = request.POST if request.method == "POST" else None
+    form = PhraseForm(given, user=request.user, phrase=found, initial=initial)
     if request.method == "POST" and form.is_valid():
         found.text = form.cleaned_data["text"]
         found.save(update_fields=["text"])

@@ -1,6 +1,7 @@
 """One of everything about Aisha and her first home, so that each address has something to open."""
 
 import datetime as dt
+import hashlib
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -11,19 +12,28 @@ from assessment.goals import framework_of, load_frameworks
 from assessment.insight.weeks import Week
 from assessment.judging.judgements import periods_of
 from assessment.mails import stop_token
-from assessment.models import Goal, Sample
+from assessment.marks import mark_for_lead
+from assessment.models import ContactNote, Goal, Sample, VoiceReply
+from assessment.own_goals import accept, make_draft, read_file
+from assessment.phrases import keep_phrase
+from evidence import store
 from evidence.models import Submission
 from portal.people.models import Device, Invitation
 from portal.people.roster.running import start_run
 from portal.privacy.jobs import make_copy
 from portal.privacy.models import Copy, Wish
-from tests.evidence.builders import make_ready_piece
+from tests.evidence.builders import make_ready_piece, stored
 from tests.tasks.builders import drafted, drafted_week, gone_out, send_work
 from tests.village import MONDAY, Village
 
 ROLES = (
     *("visitor", "family", "second home", "other family"),
     *("teacher", "assistant", "other teacher", "lead", "office", "foreign lead"),
+)
+VOICE_OF_PIECE = "assessment:voice-record"
+OF_A_DRAFT = ("assessment:goal-set-accept", "assessment:goal-set-throw-away")
+OF_A_STATEMENT = (
+    *("assessment:goal-statement", "assessment:goal-retire", "assessment:goal-bring-back"),
 )
 
 
@@ -62,6 +72,7 @@ class Scene:
             "period_pk": periods_of(village.robins)[0].pk,
             "sample_pk": asked_to_look_again(village, submission).pk,
             "used_pk": 1,
+            **of_looking(village, submission),
             "sheet": "csv",
             "position": 0,
             "role": "display",
@@ -83,9 +94,41 @@ class Scene:
         """Give which of the arguments the *key* of page *name* stands for."""
         if key == "token" and "piece" in name:
             return "piece token"
+        if key == "token" and name.startswith("assessment:voice") and name != VOICE_OF_PIECE:
+            return "voice token"
+        if key == "set_pk" and name in OF_A_DRAFT:
+            return "draft pk"
+        if key == "goal_pk" and name in OF_A_STATEMENT:
+            return "statement pk"
         if key == "token" and name.startswith("privacy:copy"):
             return "copy token"
         return "stop token" if name == "assessment:stop-mail" else key
+
+
+def of_looking(village: Village, submission: Submission) -> dict[str, Any]:
+    """Mark *submission*, speak a reply to it, note a call, save a phrase, bring goals in."""
+    teacher = village.people["teacher"]
+    mark_for_lead(submission, teacher, "See this")
+    call = ContactNote.objects.create(child=village.aisha, called_by=teacher, words="Away")
+    voice = VoiceReply.objects.create(
+        submission=submission,
+        spoken_by=teacher,
+        state=VoiceReply.State.READY,
+        name=stored(b"sound", store.RENDITIONS),
+        media_type="audio/mp4",
+        sha256=hashlib.sha256(b"sound").hexdigest(),
+        size=5,
+    )
+    table = read_file(b"code,strand,text\nA1,Number,Counts to 10\n", "Our goals")
+    own = accept(make_draft(village.school, table))
+    return {
+        "voice token": voice.token,
+        "note_pk": call.pk,
+        "phrase_pk": keep_phrase(teacher, "Well counted, {child}").pk,
+        "set_pk": own.pk,
+        "draft pk": make_draft(village.school, table).pk,
+        "statement pk": own.goals.get().pk,
+    }
 
 
 def of_the_office(village: Village) -> dict[str, int]:

@@ -1,5 +1,6 @@
 """Ten pieces looked at by keyboard alone, a save that fails, and a reply that is spoken."""
 
+import re
 import shutil
 import sqlite3
 import sys
@@ -213,11 +214,11 @@ def test_a_reply_is_spoken_into_the_browser(ten_wait, browser, portal):
     page.get_by_label("Next step").fill("Kept through the recording")
     page.keyboard.press("Escape")
     page.keyboard.press("v")
-    expect(page.locator("[data-record-state]")).to_contain_text("0:02")
+    expect(page.locator("[data-record-state]")).to_contain_text(re.compile("0:0[2-9]"))
     page.keyboard.press("v")
     expect(page.get_by_label("Your spoken reply")).to_be_visible(timeout=60_000)
     seconds = wait_for(
-        lambda: page.evaluate("document.querySelector('.voice-part audio').duration"),
+        lambda: page.evaluate("document.querySelector('.voice-part audio').duration || 0"),
         what="the length of the sound",
     )
     assert 1 < seconds < 10
