@@ -11,8 +11,8 @@ import psutil
 import pytest
 from playwright.sync_api import Page
 
-from tests.journeys import conftest as journeys
 from tests.faults.grounds import ground, place
+from tests.journeys import conftest as journeys
 from tests.stack import Stack
 
 __all__ = ["ground", "place"]
