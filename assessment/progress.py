@@ -6,7 +6,7 @@ from django.db.models import Count, F, Prefetch, Window
 from django.db.models.functions import RowNumber
 
 from assessment.goals import framework_of
-from assessment.models import Goal, Look, Tag, TagQuerySet
+from assessment.models import Framework, Goal, Look, Tag, TagQuerySet
 from assessment.queue import with_answer_count
 from evidence.models import Submission, SubmissionQuerySet
 from portal.people.models import Child, User
@@ -29,11 +29,15 @@ def work_of(child: Child, user: User) -> SubmissionQuerySet:
 
 @dataclass(frozen=True)
 class GoalSeen:
-    """A goal and how one child has shown it: how many tags, and the latest three."""
+    """A goal and how one child has shown it: how many tags, and the latest three.
+
+    before: the set that the goal is from, where the class is tagged against another by now.
+    """
 
     goal: Goal
     count: int
     latest: list[Tag] = field(default_factory=list)
+    before: Framework | None = None
 
 
 def goals_of(child: Child) -> list[GoalSeen]:
@@ -44,10 +48,18 @@ def goals_of(child: Child) -> list[GoalSeen]:
     by_goal: dict[int, list[Tag]] = {}
     for tag in latest_tags_of(child):
         by_goal.setdefault(tag.goal_id, []).append(tag)
-    listed = list(framework_of(child.school_class).goals.in_use())
+    framework = framework_of(child.school_class)
+    listed = list(framework.goals.in_use())
     known = {goal.pk for goal in listed}
     listed += [tags[0].goal for goal, tags in by_goal.items() if goal not in known]
-    return [GoalSeen(goal, totals.get(goal.pk, 0), by_goal.get(goal.pk, [])) for goal in listed]
+    others = {goal.framework_id for goal in listed} - {framework.pk}
+    sets = Framework.objects.in_bulk(others)
+    return [
+        GoalSeen(
+            goal, totals.get(goal.pk, 0), by_goal.get(goal.pk, []), sets.get(goal.framework_id)
+        )
+        for goal in listed
+    ]
 
 
 def latest_tags_of(child: Child) -> TagQuerySet:

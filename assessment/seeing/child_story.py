@@ -10,7 +10,7 @@ from assessment.insight.mistakes import Course, courses
 from assessment.insight.needs import Need, Reason, needs
 from assessment.insight.rows import Worked
 from assessment.insight.strength import Strength, Word
-from assessment.models import Goal, Tag
+from assessment.models import Framework, Goal, Tag
 from assessment.progress import goals_of
 from assessment.seeing.mistakes_made import sentence_of, work_of, worked
 from assessment.seeing.weighing import by_code, weighed
@@ -23,11 +23,15 @@ DATES_AT_MOST = 3
 
 @dataclass(frozen=True)
 class GoalOfChild:
-    """One goal: the strength of its evidence, and the latest three tags."""
+    """One goal: the strength of its evidence, the latest three tags, and an earlier set of goals.
+
+    before: the set it is from, where the class is tagged against another by now.
+    """
 
     goal: Goal
     weight: Strength
     latest: Sequence[Tag]
+    before: Framework | None = None
 
     @property
     def word(self) -> Any:
@@ -73,13 +77,15 @@ def story_of(child: Child) -> ChildStory:
     found = weighed([child], today)
     done = worked(work_of([child.pk], *year_until(child, today)))
     going = courses(done, today).get(child.pk, {})
-    goals = [one.goal for one in seen if one.goal.retired_at is None]
+    goals = [one.goal for one in seen if one.goal.retired_at is None and one.before is None]
     weights = by_code(found, [child], goals)
     wanted = needs([child.pk], weights, {child.pk: going})[child.pk]
     nothing = Strength(Word.NOTHING)
     return ChildStory(
         goals=[
-            GoalOfChild(one.goal, found.get((child.pk, one.goal.pk), nothing), one.latest)
+            GoalOfChild(
+                one.goal, found.get((child.pk, one.goal.pk), nothing), one.latest, one.before
+            )
             for one in seen
         ],
         mistakes=[mistake_of(name, course, done) for name, course in going.items()],

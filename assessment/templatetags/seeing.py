@@ -15,7 +15,9 @@ PLACES = (
     ("next-groups", _("Groups for next week")),
     ("taking-part", _("Taking part")),
     ("judgements", _("Judgements")),
+    ("class-goals", _("Which goals")),
 )
+FOR_JUDGES = ("judgements", "class-goals")
 BANDS = {
     "poor": _("poor"),
     "slight": _("slight"),
@@ -42,7 +44,7 @@ def seeing_places(
     rows = [
         (label, reverse(f"assessment:{name}", args=[school_class.pk]), name == here)
         for name, label in PLACES
-        if name != "judgements" or roles.intersection(JUDGES)
+        if name not in FOR_JUDGES or roles.intersection(JUDGES)
     ]
     return {"rows": rows, "leads": StaffPost.Role.LEAD in roles}
 

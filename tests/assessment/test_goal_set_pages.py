@@ -173,6 +173,9 @@ def test_after_a_change_old_tags_are_shown_with_the_set_they_are_from(village, s
     html = signed_in("teacher").get(f"/look/{work.token}/").content.decode()
     assert "From the goals of before:" in html
     assert f"goal-{early_goal().pk}" in html
+    page = signed_in("teacher").get(f"/children/{village.aisha.pk}/").content.decode()
+    assert f"From the goals of before: {early_goal().framework.title}" in page
+    assert "with support" in page
     fields = {"version": 1, "reply": "Still", f"goal-{early_goal().pk}": "with support"}
     signed_in("teacher").post(f"/look/{work.token}/", fields)
     assert work.tags.get().goal == early_goal()
