@@ -1,7 +1,7 @@
 // Carry one file over a line that may break at any time. It ends with the file saved, or with a
 // fault that no waiting mends. Everything else is tried again: at once when the line is back.
 const STALLED = 25000; // milliseconds without a byte, after which a connection is taken for dead
-const PAUSES = [0, 500, 1000, 2000, 4000, 8000, 15000];
+const PAUSES = [250, 500, 1000, 2000, 4000, 8000, 15000];
 const BUSY = 2000; // milliseconds to leave a portal alone that answers but cannot take it just now
 const FRESH_STARTS = 3;
 const LATER = new Set([408, 409, 423, 460]);
@@ -100,7 +100,7 @@ export async function carry(file, piece, told) {
         continue;
       }
       const wait = fault.status ? BUSY : PAUSES[Math.min(fails, PAUSES.length - 1)];
-      if (wait) told.waiting();
+      if (wait > PAUSES[0]) told.waiting();
       await pause(wait, told.signal);
       fails += 1;
     }
