@@ -1,6 +1,8 @@
 """The page to send from, and what happens to the form that comes back from it."""
 
+import socket
 from collections.abc import Callable
+from contextlib import ExitStack, suppress
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -18,6 +20,8 @@ from evidence.forms import NOTHING, SendForm, too_large
 from evidence.media import LIMITS
 from evidence.models import Submission
 from evidence.questions import parts, prompts_of
+from evidence.resuming.desks import desk
+from evidence.resuming.protocol import RequestError
 from evidence.senders import Sender
 from evidence.uploads import NOT_SAVED, straight_into_the_store
 from portal.people.models import Child
@@ -67,12 +71,31 @@ class Page:
 
 
 def guarded(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
-    """Read the form into the store, unless it says that it is larger than anything we take."""
+    """Read the form into the store, unless it says that it is larger than anything we take.
+
+    Slow lines hold a place each, as uploads do, so that they never hold all there are.
+    """
     if int(request.META.get("CONTENT_LENGTH") or 0) > allowance.MAX_FORM_BYTES:
         messages.error(request, too_large())
         return show(request, page, page.form(), status=413)
-    with straight_into_the_store(request):
+    with ExitStack() as held:
+        try:
+            held.enter_context(desk(f"form {request.user.pk}"))
+        except RequestError:
+            return busy(request, page)
+        held.enter_context(straight_into_the_store(request))
         return receive(request, page, deed)
+
+
+def busy(request: HttpRequest, page: Page) -> HttpResponse:
+    """Say that too many send just now; what is still on the line is not waited for."""
+    messages.error(request, _("Many are sending just now. Please try again in a minute."))
+    response = show(request, page, page.form(), status=503)
+    response.headers["Retry-After"] = "60"
+    if line := request.META.get("gunicorn.socket"):
+        with suppress(OSError):
+            line.shutdown(socket.SHUT_RD)
+    return response
 
 
 @csrf_protect

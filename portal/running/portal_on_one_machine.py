@@ -117,7 +117,7 @@ def start_all(plan: Plan, household: Household) -> None:
         *(*python, "gunicorn", "portal.wsgi", "--chdir", str(ROOT)),
         *("--bind", f"{plan.host}:{plan.port}", "--workers", str(plan.web_workers)),
         # Two in three may take in uploads over slow lines; pages are served by the others.
-        *("--worker-class", "gthread", "--threads", "24", "--timeout", "120"),
+        *("--worker-class", "gthread", "--threads", "40", "--timeout", "120"),
         *("--worker-tmp-dir", str(plan.data), "--log-level", "warning", "--no-control-socket"),
     )
     celery = (*python, "celery", "--quiet", "--app", "portal", "--workdir", str(ROOT))

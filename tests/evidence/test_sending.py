@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from evidence import allowance
 from evidence.models import Answer, Piece, Submission
+from evidence.resuming import desks
 from tasks.models import DayPlan, TaskPrompt
 from tests.evidence.builders import (
     files_in_store,
@@ -370,3 +371,16 @@ def test_the_sending_page_takes_the_same_queries_for_two_prompts_and_for_four(vi
         counts.append(len(queries))
 
     assert counts[0] == counts[1] <= 20
+
+
+def test_when_too_many_send_at_once_one_is_told_and_nothing_is_read(village, family, monkeypatch):
+    monkeypatch.setattr(desks, "DESKS", 0)
+
+    response = family.post(send_address(village.aisha), form(upload(jpeg())))
+
+    assert response.status_code == 503
+    assert "try again in a minute" in response.content.decode()
+    assert files_in_store() == []
+    monkeypatch.undo()
+    assert family.post(send_address(village.aisha), form(upload(jpeg()))).status_code == 302
+    assert not desks.taken

@@ -5,6 +5,7 @@ import http.client
 import io
 import random
 import secrets
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from urllib.parse import urlsplit
 
@@ -15,11 +16,16 @@ TOKEN = "k" * 32  # what the cookie and the form must agree on
 
 @dataclass(frozen=True)
 class Answer:
-    """What the portal said: status, where to go on, and the page."""
+    """What the portal said: status, headers, and the page."""
 
     status: int
-    location: str
+    headers: Mapping[str, str]
     body: bytes
+
+    @property
+    def location(self) -> str:
+        """Give where to go on."""
+        return self.headers.get("Location", "")
 
     @property
     def text(self) -> str:
@@ -59,7 +65,7 @@ class Phone:
         try:
             line.request(method, path, body, {**self.cookies, **more})
             answer = line.getresponse()
-            return Answer(answer.status, answer.headers.get("Location", ""), answer.read())
+            return Answer(answer.status, answer.headers, answer.read())
         finally:
             line.close()
 
