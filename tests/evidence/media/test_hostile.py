@@ -1,51 +1,41 @@
 """A damaged or hostile file never harms the portal, and nothing of it is ever shown."""
 
-import random
 import socket
-import struct
 import subprocess
 import sys
 import time
-import zlib
 from concurrent.futures import ThreadPoolExecutor
 from io import BytesIO
 from pathlib import Path
 
 import av
 import pytest
-from PIL import Image
 
 from evidence.media import Cleaned, RefusalReason, Refused, SourceFormat, clean
 from evidence.media.containers import open_container
-from tests.evidence.media import made
-from tests.evidence.media.made import ROOT, shared_media
+from tests.evidence.media import hostile, made
+from tests.evidence.media.hostile import (
+    ARCHIVE,
+    EICAR,
+    NAMES,
+    PLAYLISTS,
+    POSES,
+    SCRIPT,
+    damaged,
+    gif_header,
+    heic_header,
+    png_header,
+    reopen,
+)
+from tests.evidence.media.made import ROOT
 
 SECONDS_EACH = 20
-EICAR = rb"X5O!P%@AP[4\PZX54(P^)7CC)7}$EICAR-STANDARD-ANTIVIRUS-TEST-FILE!$H+H*"
-ARCHIVE = b"PK\x03\x04" + bytes(26) + b"PK\x05\x06" + bytes(18)
-NAMES = {"JPEG", "PNG", "WEBP", "GIF", "HEIC", "MP4", "WebM", "Ogg", "MP3", "PDF"}
-SCRIPT = b"<?php system('id'); ?><script>alert(1)</script>"
 
 
 @pytest.fixture(scope="module")
 def samples(tmp_path_factory) -> dict[str, bytes]:
     """Give one sound file of each family of formats."""
-    folder = tmp_path_factory.mktemp("samples")
-    pictures = {written: folder / written for written in ("JPEG", "PNG", "WEBP", "GIF")}
-    for written, path in pictures.items():
-        made.quarters(200, 150).save(path, written)
-    files = {
-        **pictures,
-        "HEIC": shared_media("place/IMG_5195.HEIC"),
-        "MP4": made.clip(folder / "mp4", seconds=0.4),
-        "WebM": made.clip(
-            folder / "webm", container="webm", video="libvpx", sound="libopus", seconds=0.4
-        ),
-        "Ogg": made.voice(folder / "ogg", "ogg", "libopus", seconds=0.4),
-        "MP3": made.voice(folder / "mp3", "mp3", "libmp3lame", seconds=0.4),
-        "PDF": made.pdf(folder / "pdf", 1),
-    }
-    return {name: path.read_bytes() for name, path in files.items()}
+    return hostile.samples(tmp_path_factory.mktemp("samples"))
 
 
 def outcome(content: bytes, folder: Path, name: str = "file.jpg") -> Cleaned | Refused:
@@ -66,19 +56,6 @@ def outcome(content: bytes, folder: Path, name: str = "file.jpg") -> Cleaned | R
     for output in result.outputs:
         reopen(output.path)
     return result
-
-
-def reopen(path: Path) -> None:
-    """Read *path* whole as the kind of file its name says, and as no other."""
-    if path.suffix == ".jpg":
-        with Image.open(path, formats=("JPEG",)) as picture:
-            picture.load()
-    else:
-        with av.open(path, format="mov") as kept:
-            assert sum(1 for _ in kept.decode()) > 0
-    content = path.read_bytes()
-    assert EICAR not in content
-    assert b"<?php" not in content
 
 
 def outcomes(contents: list[bytes], folder: Path) -> list[Cleaned | Refused]:
@@ -112,21 +89,11 @@ def test_a_photo_or_clip_that_is_half_there_is_told_to_be_incomplete(name, sampl
 
 @pytest.mark.parametrize("name", ["JPEG", "WEBP", "MP4", "WebM", "MP3", "PDF"])
 def test_bytes_changed_by_chance_do_no_harm(name, samples, tmp_path):
-    chance = random.Random(f"damage {name}")
-    damaged = []
-    for _ in range(8):
-        content = bytearray(samples[name])
-        for _ in range(chance.choice((1, 10, 100))):
-            content[chance.randrange(len(content))] = chance.randrange(256)
-        damaged.append(bytes(content))
-
-    assert len(outcomes(damaged, tmp_path)) == 8
+    assert len(outcomes(list(damaged(name, samples[name])), tmp_path)) == 8
 
 
 @pytest.mark.parametrize("name", sorted(NAMES - {"WEBP", "HEIC", "Ogg"}))
-@pytest.mark.parametrize(
-    "tail", [EICAR, SCRIPT, b"PK\x03\x04" + bytes(26) + b"PK\x05\x06" + bytes(18)]
-)
+@pytest.mark.parametrize("tail", [EICAR, SCRIPT, ARCHIVE])
 def test_what_hangs_on_behind_a_good_file_is_left_behind(name, tail, samples, tmp_path):
     outcome(samples[name] + tail, tmp_path / "tailed")
 
@@ -147,20 +114,6 @@ def test_a_program_page_or_archive_called_a_photo_is_refused(content, tmp_path):
     assert result.reason is RefusalReason.UNKNOWN_KIND
 
 
-PLAYLISTS = [
-    "#EXTM3U\n#EXT-X-TARGETDURATION:1\n#EXTINF:1,\n{target}\n#EXT-X-ENDLIST\n",
-    "ffconcat version 1.0\nfile '{target}'\n",
-    "v=0\no=- 0 0 IN IP4 127.0.0.1\ns=x\nc=IN IP4 127.0.0.1\nm=video {port} RTP/AVP 96\n",
-    "<?xml version='1.0'?><MPD><BaseURL>{target}</BaseURL></MPD>",
-]
-POSES = {
-    "itself": b"",
-    "MP4": b"\x00\x00\x00\x18ftypisom\x00\x00\x02\x00isommp41",
-    "WebM": b"\x1aE\xdf\xa3\x84webm",
-    "MP3": b"ID3\x03",
-}
-
-
 @pytest.mark.parametrize("playlist", PLAYLISTS, ids=["m3u8", "concat", "sdp", "dash"])
 @pytest.mark.parametrize("pose", POSES)
 def test_a_playlist_posing_as_a_clip_reaches_no_file_and_no_address(playlist, pose, tmp_path):
@@ -174,35 +127,6 @@ def test_a_playlist_posing_as_a_clip_reaches_no_file_and_no_address(playlist, po
 
         with pytest.raises(BlockingIOError):
             listener.accept()
-
-
-def png_header(width: int, height: int) -> bytes:
-    """Give a PNG which claims *width* by *height* and holds next to nothing."""
-
-    def chunk(name: bytes, body: bytes) -> bytes:
-        check = zlib.crc32(name + body)
-        return struct.pack(">I", len(body)) + name + body + struct.pack(">I", check)
-
-    header = chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0))
-    body = chunk(b"IDAT", zlib.compress(bytes(10_000)))
-    return b"\x89PNG\r\n\x1a\n" + header + body + chunk(b"IEND", b"")
-
-
-def heic_header(width: int, height: int) -> bytes:
-    """Give a phone's photo whose header claims *width* by *height* for every picture in it."""
-    content = bytearray(shared_media("place/IMG_5195.HEIC").read_bytes())
-    at = content.find(b"ispe")
-    while at != -1:
-        content[at + 8 : at + 16] = struct.pack(">II", width, height)
-        at = content.find(b"ispe", at + 4)
-    return bytes(content)
-
-
-def gif_header(width: int, height: int) -> bytes:
-    """Give a GIF which claims *width* by *height*."""
-    size = struct.pack("<HH", width, height)
-    palette = b"\x80\x00\x00" + bytes(6)
-    return b"GIF89a" + size + palette + b"," + bytes(4) + size + b"\x00\x02\x02\x4c\x01\x00;"
 
 
 @pytest.mark.parametrize(
