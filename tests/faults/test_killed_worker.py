@@ -119,7 +119,7 @@ def test_a_clip_whose_worker_was_killed_is_ready_once_and_leaves_nothing_behind(
     clip = made.clip(tmp_path / "clip.mp4", seconds=40, size=(1920, 1080))
     worker = machine.start_worker()
     piece = machine.run("-m", "tests.faults.one_clip", str(clip)).strip()
-    state = f"SELECT state, attempts FROM evidence_piece WHERE id = {int(piece)}"  # noqa: S608
+    state = f"SELECT state, attempts FROM evidence_piece WHERE id = {int(piece)}"
     work = machine.data / "media" / "work"
     machine.wait_for("the decoder", lambda: any(work.glob("*/*/clip.mp4*")) or decoders(work))
     assert machine.ask(state) == [("arrived", 1)]
