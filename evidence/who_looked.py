@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.db.models import QuerySet
 
 from evidence.models import Piece
-from portal.people.models import Event, User
+from portal.people.models import Child, Event, User
 
 SEEN = (Event.What.MEDIA_SEEN, Event.What.MEDIA_TAKEN)
 PIECE = "evidence.piece"
@@ -30,6 +30,12 @@ class Looked:
 def events_about(pieces: Sequence[int]) -> QuerySet[Event]:
     """Give what the log has of staff looking at *pieces*, newest first."""
     return Event.objects.filter(kind=PIECE, object_id__in=pieces, what__in=SEEN)
+
+
+def whole_copies_of(child: Child) -> list[Event]:
+    """List when somebody of staff took a copy of all that is kept of *child*, newest first."""
+    taken = Event.objects.filter(kind="people.child", object_id=child.pk, what=Event.What.EXPORTED)
+    return list(taken.exclude(role=Event.Role.FAMILY))
 
 
 def looks_at(pieces: Sequence[int]) -> list[Looked]:

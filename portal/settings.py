@@ -282,8 +282,8 @@ DATA_UPLOAD_MAX_NUMBER_FILES = 100
 # --- Privacy --------------------------------------------------------------------------------
 # What portal.privacy.hooks calls; it says what each gives. The highest app comes first.
 KEEPING = [
-    "assessment.keeping.KEEPING",
     "evidence.keeping.KEEPING",
+    "assessment.keeping.KEEPING",
     "portal.people.keeping.KEEPING",
     "portal.privacy.keeping.KEEPING",
 ]

@@ -1,23 +1,33 @@
 """Asking for a copy: one at a time, made by a job."""
 
+import datetime as dt
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from portal.people.jobs import send_later
 from portal.people.models import Child, Home
 from portal.privacy.jobs import make_copy
 from portal.privacy.models import Copy
 
+AGAIN_AFTER = dt.timedelta(minutes=10)
+
 
 @transaction.atomic
 def ask_for_copy(child: Child, home: Home | None, by: Any) -> Copy:
-    """Have a copy made of *child*, or of what *home* sent for it; one in the making is enough."""
+    """Have a copy made of *child*, or of what *home* sent for it; one in the making is enough.
+
+    A home that asks again soon gets the same, so that nobody keeps the workers busy.
+    """
     Child.objects.select_for_update().get(pk=child.pk)
-    same = Copy.objects.in_date().filter(child=child, home=home, asked_by=by, ready_at=None)
-    for waiting in same:
-        if not waiting.has_failed:
-            return waiting
+    same = Copy.objects.in_date().filter(child=child, home=home, asked_by=by)
+    if home is None:
+        same = same.filter(ready_at=None)
+    for earlier in same:
+        is_recent = earlier.ready_at is None or earlier.asked_at > timezone.now() - AGAIN_AFTER
+        if is_recent and not earlier.has_failed:
+            return earlier
     copy = Copy.objects.create(child=child, home=home, asked_by=by)
     transaction.on_commit(send_later(make_copy, copy.pk), robust=True)
     return copy

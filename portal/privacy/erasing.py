@@ -4,7 +4,7 @@ import logging
 from collections.abc import Iterator
 
 from django.apps import apps
-from django.db import connection, transaction
+from django.db import DatabaseError, connection, transaction
 
 from portal.people.models import Child, School
 from portal.privacy.copies import files
@@ -62,13 +62,17 @@ def close_school(school: School) -> int:
 def wipe_traces() -> None:
     """Have SQLite write over what was deleted, in its file and in the log beside it.
 
-    PostgreSQL's own upkeep does so in time; its dumps, and so backups, hold no deleted rows.
+    PostgreSQL's own upkeep does so in time; its dumps, and so backups, hold no deleted rows. While
+    others write this cannot be done, and the next night does it.
     """
     if connection.vendor != "sqlite" or connection.in_atomic_block:
         return
-    with connection.cursor() as cursor:
-        cursor.execute("VACUUM")
-        cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    try:
+        with connection.cursor() as cursor:
+            cursor.execute("VACUUM")
+            cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    except DatabaseError:
+        log.warning("what was deleted is written over in the next night")
 
 
 def erase(erasing: Erasing) -> None:

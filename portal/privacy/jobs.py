@@ -9,6 +9,7 @@ from django.utils import timezone
 from portal.people.models import School
 from portal.privacy.copies import files
 from portal.privacy.copies.writing import write_copy
+from portal.privacy.erasing import wipe_traces
 from portal.privacy.hooks import Scope
 from portal.privacy.models import Copy
 from portal.privacy.purging import purge_tonight
@@ -20,13 +21,15 @@ DAY = 24 * 60 * 60.0  # seconds
 @shared_task
 def purge_schools() -> None:
     """Purge each school whose night it is; what goes wrong at one keeps no other waiting."""
-    now = timezone.now()
+    now, some = timezone.now(), False
     for school in School.objects.order_by("pk"):
         try:
-            purge_tonight(school, now)
+            some |= bool(purge_tonight(school, now))
         except (DatabaseError, OSError) as error:
             # The error's own words may hold a child's data.
             log.error("night at school %s failed: %s", school.pk, type(error).__name__)
+    if some:
+        wipe_traces()
 
 
 @shared_task

@@ -10,7 +10,8 @@ from evidence.models import Piece, Submission
 from evidence.shown import OthersShown, ShownChild
 from portal.people.fresh import FRESH
 from portal.people.models import Consent, Event, Guardianship, Purpose
-from portal.privacy.models import Hold, KeepingRule, Wish
+from portal.privacy.jobs import make_copy
+from portal.privacy.models import Copy, Hold, KeepingRule, Wish
 from portal.upkeep import erasures
 from tests.assessment.builders import looked
 from tests.evidence.builders import (
@@ -195,6 +196,16 @@ def test_a_family_sees_by_role_and_time_who_opened_each_piece(village, signed_in
         assert "Teacher: looked at what a child sent" in told
         assert "Nobody has opened it yet." not in told
         assert village.people["teacher"].name not in told.split("<main")[1].replace("Teacher:", "")
+
+
+def test_a_family_is_told_when_a_lead_took_a_copy_of_everything(village, signed_in, lead, piece):
+    lead.post(f"/children/{village.aisha.pk}/privacy/copy/")
+    copy = Copy.objects.get()
+    make_copy(copy.pk)
+    lead.get(f"/copies/{copy.token}/file/").close()
+    page = signed_in("family").get(f"/children/{village.aisha.pk}/looked/").content.decode()
+    assert "Copies of all that is kept" in page
+    assert "Lead:" in page
 
 
 def test_a_home_is_not_told_of_looks_at_what_the_other_home_sent(village, signed_in, piece):

@@ -154,6 +154,18 @@ def test_asking_twice_for_a_copy_waits_for_the_one_in_the_making(village, signed
     assert Copy.objects.count() == 1
 
 
+def test_a_home_that_asks_again_at_once_gets_the_same_copy_and_later_a_new_one(village, signed_in):
+    family = signed_in("family")
+    address = f"/privacy/children/{village.aisha.pk}/copy/"
+    family.post(address)
+    make_copy(Copy.objects.get().pk)
+    family.post(address)
+    assert Copy.objects.count() == 1
+    Copy.objects.update(asked_at=timezone.now() - dt.timedelta(minutes=11))
+    family.post(address)
+    assert Copy.objects.count() == 2
+
+
 def test_a_copy_is_gone_after_a_week_and_its_address_with_it(village, signed_in):
     family = signed_in("family")
     family.post(f"/privacy/children/{village.aisha.pk}/copy/")
