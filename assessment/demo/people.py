@@ -45,7 +45,13 @@ class Cast:
 
 def make_people(today: dt.date) -> Cast:
     """Make the school, its year around *today*, its classes, children, homes and accounts."""
-    school = School.objects.create(name="Quillfeather Infant School", requires_second_factor=False)
+    school = School.objects.create(
+        name="Quillfeather Infant School",
+        requires_second_factor=False,
+        safeguarding_lead_name="Ms Tove Larkin",
+        safeguarding_lead_phone="extension 14",
+        privacy_contact="the school office, extension 10",
+    )
     starts = dt.date(today.year if today.month >= 8 else today.year - 1, 9, 1)
     year = SchoolYear.objects.create(
         school=school, starts=starts, ends=dt.date(starts.year + 1, 7, 21)
