@@ -8,7 +8,7 @@ from tasks.models import TaskPrompt
 from tasks.numberwork import DEPTHS, KINDS, ROUTES, Kind, Route, how_many, make_prompts
 
 SHOWN_WITHIN = 10
-LOOKED_AT = 12  # prompts searched for one in which a mistake shows
+LOOKED_AT = 20  # prompts searched for one in which a mistake shows
 SEED = 1  # any: the page shows the same examples each time
 
 
@@ -45,6 +45,7 @@ class KindSheet:
 
     kind: Kind
     depths: list[DepthShown]
+    forms: list[str]
     mistakes: list[MistakeShown]
     route: Route
     before: list[Kind]
@@ -58,6 +59,7 @@ def kind_sheet(name: str) -> KindSheet:
     return KindSheet(
         kind=kind,
         depths=[_depth(kind, depth) for depth in DEPTHS],
+        forms=list(dict.fromkeys(kind.forms.values())),
         mistakes=_mistakes(kind),
         route=route,
         before=[KINDS[each] for each in route.before],
@@ -83,12 +85,16 @@ def _within(kind: Kind) -> int:
 
 
 def _mistakes(kind: Kind) -> list[MistakeShown]:
-    """Show each mistake by a prompt in which it can be seen, where there is one in sight."""
+    """Show each mistake by a prompt in which it can be seen, where there is one in sight.
+
+    Prompts of the core and with larger numbers come first: in those a mistake is seen best.
+    """
     examples: dict[str, str] = {}
     for within in (_within(kind), max(kind.ranges)):
-        for depth in DEPTHS:
+        for depth in sorted(DEPTHS, key=lambda depth: depth != Group.Depth.CORE):
             there = min(LOOKED_AT, how_many(kind.name, within, depth))
-            for prompt in make_prompts(kind.name, within, there, SEED, depth=depth):
+            prompts = make_prompts(kind.name, within, there, SEED, depth=depth)
+            for prompt in sorted(prompts, key=lambda each: -max(each.numbers, default=0)):
                 for name, answer in prompt.mistakes.items():
                     examples.setdefault(name, filled_in(prompt, answer))
     return [
