@@ -10,6 +10,7 @@ from django.utils import timezone
 from assessment.demo.people import make_people
 from assessment.demo.plans import make_plans
 from assessment.demo.work import make_work
+from assessment.phrases import keep_starters
 from portal.people.models import School
 
 
@@ -31,3 +32,4 @@ class Command(BaseCommand):
             cast = make_people(today)
             plans = make_plans(cast, today)
             make_work(cast, plans, now)
+            keep_starters(cast.teacher)
