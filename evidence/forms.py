@@ -144,7 +144,7 @@ class PostForm(SendForm):
     home = forms.ChoiceField(
         label=gettext_lazy("Whose work it is"),
         help_text=gettext_lazy("The adults of that home can then see it, and what you answer."),
-        initial="",
+        widget=forms.Select(attrs={"class": "form-select"}),
     )
 
     def __init__(self, homes: Iterable[Home], *given: Any, **more: Any) -> None:
@@ -153,6 +153,7 @@ class PostForm(SendForm):
         names = [(str(each.pk), home_line(each)) for each in self.homes]
         self.fields["home"].choices = [*names, (NO_HOME, _("No home: only the school sees it"))]
         self.fields["home"].initial = names[0][0] if names else NO_HOME
+        self.fields["note"].label = _("A note")
 
     @property
     def came_through(self) -> bool:

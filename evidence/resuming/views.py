@@ -64,6 +64,8 @@ def speaks_tus(*methods: str) -> Callable[[View], View]:
             try:
                 return view(request, method, *args, **kwargs)
             except RequestError as error:
+                if error.words and error.status != 409:
+                    Body(request).let_go_by()
                 return answer(error.status, error.words, COME_AGAIN if error.status >= 500 else {})
             except BusyError:
                 return answer(423)

@@ -35,7 +35,7 @@ def ask(scene: Scene, method: str, address: str, body: bytes = b"", cookie: str 
     try:
         line.request(method, address, body or None, names)
         answer = line.getresponse()
-        answer.words = answer.read().decode()
+        answer.words = answer.read().decode(errors="replace")
     finally:
         line.close()
     return answer

@@ -359,3 +359,13 @@ def test_the_scripts_of_the_sending_page_weigh_less_than_sixty_kilobytes(scene, 
     sys.stdout.write(f"\nscripts of sending: {weight / 1000:.1f} kB in {len(scripts)}\n")
     assert any("tus" in url for url in scripts.values())
     assert weight <= 60_000
+
+
+def test_a_portal_that_cannot_save_just_now_is_not_called_a_lost_line(scene, page, folder):
+    choose(page, photo(folder / "image.jpg", "purple", (300, 200)))
+    page.route("**/send/uploads/**", lambda route: route.fulfill(status=507, body="full"))
+    send(page)
+
+    expect(page.get_by_text("We cannot save it just now.")).to_be_visible()
+    page.unroute("**/send/uploads/**")
+    saved(page, "Saved: 1 piece")

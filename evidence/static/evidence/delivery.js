@@ -48,7 +48,7 @@ export class Delivery {
       } catch (fault) {
         if (fault.status === 401) return this.giveBack(this.form.dataset.signedOut, true);
         if (signal.aborted) return undefined;
-        this.progress.say("waiting", ["pause"]);
+        this.wait(fault);
         await pause(AGAIN, signal);
       }
     }
@@ -73,6 +73,11 @@ export class Delivery {
     this.progress.move(sent + bytes, this.tray.size);
   }
 
+  // No line, or a portal that answers but cannot take it just now.
+  wait(fault) {
+    this.progress.say(fault.status ? "busy" : "waiting", ["pause"]);
+  }
+
   // Send one piece. What cannot be sent stays marked with the reason, and holds up no other.
   async send(piece, signal) {
     this.moved(0);
@@ -83,7 +88,7 @@ export class Delivery {
         metadata: this.metadata(piece),
         signal,
         moved: (bytes) => this.moved(bytes),
-        waiting: () => this.progress.say("waiting", ["pause"]),
+        waiting: (fault) => this.wait(fault),
         began: (address) => {
           piece.address = address;
           this.draft.keep().catch(() => {});

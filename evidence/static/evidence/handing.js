@@ -30,7 +30,7 @@ export async function hand(form, pieces, signal, again = true) {
   const next = answer.headers.get("HX-Redirect");
   if (next) return { next };
   if (answer.redirected) throw new Fault(401);
-  if (answer.status >= 500) throw new Fault(0);
+  if (answer.status >= 500) throw new Fault(answer.status);
   if (answer.status === 403 && again) {
     await renew(form, signal);
     return hand(form, pieces, signal, false);

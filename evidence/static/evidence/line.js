@@ -100,7 +100,7 @@ export async function carry(file, piece, told) {
         continue;
       }
       const wait = fault.status ? BUSY : PAUSES[Math.min(fails, PAUSES.length - 1)];
-      if (wait > PAUSES[0]) told.waiting();
+      if (wait > PAUSES[0]) told.waiting(fault);
       await pause(wait, told.signal);
       fails += 1;
     }

@@ -17,11 +17,16 @@ function isTodays(path) {
   return Boolean(found) && (found[1] ?? today()) === today();
 }
 
-// Keep a page with the day it was kept on, and see that the parts it names are here as well.
+// Keep a page with the day it was kept on, once the parts it names are here as well.
 async function keep(path, answer) {
   const html = await answer.text();
   const headers = new Headers(answer.headers);
   headers.set("X-Kept-On", today());
+  const parts = await caches.open(PARTS);
+  const named = [...html.matchAll(/["'](\/static\/[^"'#?\s]+)/g)].map(([, part]) => part);
+  await Promise.all([...new Set(named)].map(async (part) => {
+    if (!(await parts.match(part))) await parts.add(part).catch(() => {});
+  }));
   const pages = await caches.open(PAGES);
   await pages.put(path, new Response(html, { headers }));
   for (const request of await pages.keys()) {
@@ -29,11 +34,6 @@ async function keep(path, answer) {
     const isOffered = new URL(request.url).pathname === NO_LINE;
     if (!isOffered && kept.headers.get("X-Kept-On") !== today()) await pages.delete(request);
   }
-  const parts = await caches.open(PARTS);
-  const named = html.matchAll(/["'](\/static\/[^"'#?\s]+)/g);
-  await Promise.all([...new Set([...named].map(([, part]) => part))].map(async (part) => {
-    if (!(await parts.match(part))) await parts.add(part).catch(() => {});
-  }));
 }
 
 async function fetchAndKeep(path) {
