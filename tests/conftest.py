@@ -1,9 +1,28 @@
 """What every test may ask for."""
 
+import shutil
+from collections.abc import Iterator
+
 import pytest
 from django.test import Client
+from playwright.sync_api import Browser, sync_playwright
 
 from tests.village import Village
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """Give a real browser. One file of tests has it at a time: its loop runs in their thread."""
+    program = shutil.which("chromium") or shutil.which("chromium-browser")
+    assert program, "These tests need Chromium on this machine."
+    with pytest.MonkeyPatch.context() as environment, sync_playwright() as playwright:
+        # The database is used between the turns of that loop only.
+        environment.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
+        browser = playwright.chromium.launch(
+            executable_path=program, args=["--no-sandbox", "--disable-gpu"]
+        )
+        yield browser
+        browser.close()
 
 
 @pytest.fixture

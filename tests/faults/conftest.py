@@ -12,7 +12,6 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.faults.grounds import ground, place
-from tests.journeys import conftest as journeys
 from tests.stack import Stack
 
 __all__ = ["ground", "place"]
@@ -73,9 +72,6 @@ def scene(tmp_path_factory) -> Iterator[Scene]:
     scene = started(tmp_path_factory.mktemp("scene") / "data")
     yield scene
     scene.portal.stop()
-
-
-browser = journeys.browser
 
 
 @pytest.fixture

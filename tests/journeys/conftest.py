@@ -2,31 +2,18 @@
 
 import os
 import re
-import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Request, sync_playwright
+from playwright.sync_api import BrowserContext, Page, Request
 
 from tests.stack import ROOT, Stack, wait_for
 from tests.village import PASSWORD
 
 PHONE = {"width": 360, "height": 740}
 DESK = {"width": 1280, "height": 900}
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    assert program, "The journeys need Chromium on this machine."
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=program, args=["--no-sandbox", "--disable-gpu"]
-        )
-        yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="session")

@@ -214,7 +214,9 @@ def test_a_reply_is_spoken_into_the_browser(ten_wait, browser, portal):
     page.get_by_label("Next step").fill("Kept through the recording")
     page.keyboard.press("Escape")
     page.keyboard.press("v")
-    expect(page.locator("[data-record-state]")).to_contain_text(re.compile("0:0[2-9]"))
+    expect(page.locator("[data-record-state]")).to_contain_text(
+        re.compile("0:0[2-9]"), timeout=40_000
+    )
     page.keyboard.press("v")
     expect(page.get_by_label("Your spoken reply")).to_be_visible(timeout=60_000)
     seconds = wait_for(

@@ -1,6 +1,5 @@
 """The parts do their work in a real browser, and still do the main of it without scripts."""
 
-import shutil
 import threading
 from collections.abc import Iterator
 from wsgiref.simple_server import WSGIRequestHandler, WSGIServer, make_server
@@ -9,7 +8,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.contrib.staticfiles.handlers import StaticFilesHandler
 from django.core.wsgi import get_wsgi_application
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, expect
 
 WHOLE_STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 SPEECH = """window.said = [];
@@ -47,14 +46,6 @@ def site(settings) -> Iterator[str]:
     yield f"http://127.0.0.1:{server.server_port}"
     server.shutdown()
     server.server_close()
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    assert program, "These tests need Chromium on this machine."
-    with sync_playwright() as playwright:
-        yield playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
 
 
 @pytest.fixture

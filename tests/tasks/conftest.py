@@ -1,25 +1,14 @@
 """A real browser for the tests of planning."""
 
-import shutil
 from collections.abc import Iterator
 
 import pytest
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from tests.tasks.browsing import Opener
 from tests.village import Village
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    assert program, "These tests need Chromium on this machine."
-    with pytest.MonkeyPatch.context() as environment, sync_playwright() as playwright:
-        # The browser's loop lives in this thread; the database is used between its turns only.
-        environment.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
-        yield playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
 
 
 @pytest.fixture

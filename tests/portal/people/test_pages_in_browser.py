@@ -1,8 +1,6 @@
 """The pages of the door, of accounts and of the roster in a real browser, small and large."""
 
-import os
 import re
-import shutil
 from collections.abc import Iterator
 
 import pytest
@@ -10,7 +8,7 @@ from axe_playwright_python.sync_playwright import Axe
 from django.core import mail
 from django.test import Client
 from django.utils import timezone
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, expect
 
 from portal.people.jobs import send_waiting_codes
 from portal.people.models import Invitation
@@ -29,17 +27,6 @@ FOR_LEADS = (
     *("/invitations/", "/classes/{robins}/slips/", "/roster/import/"),
     *("/roster/import/{run}/columns/", "/roster/import/{run}/check/"),
 )
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    assert program, "These tests need Chromium on this machine."
-    # The browser's own loop runs in this thread, and Django would take the whole test for async.
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
-    with sync_playwright() as playwright:
-        yield playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
-    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
 
 
 @pytest.fixture

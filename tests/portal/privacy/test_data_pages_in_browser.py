@@ -1,14 +1,12 @@
 """The pages about data in a real browser, small and large, and the two taps of a consent."""
 
-import os
-import shutil
 from collections.abc import Iterator
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.test import Client
 from django.utils import timezone
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, expect
 
 from assessment.goals import load_frameworks
 from portal.people.models import Consent, Guardianship, Purpose
@@ -28,17 +26,6 @@ FOR_LEADS = (
     *("/children/{aisha}/privacy/", "/children/{aisha}/privacy/erase/"),
     *("/classes/{robins}/consents/", "/pieces/{piece}/others/", "/work/{work_pk}/data/"),
 )
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    assert program, "These tests need Chromium on this machine."
-    # The browser's own loop runs in this thread, and Django would take the whole test for async.
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
-    with sync_playwright() as playwright:
-        yield playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
-    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
 
 
 @pytest.fixture
