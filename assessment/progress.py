@@ -1,8 +1,8 @@
 """Seeing what was shown: a child's work by date, and the tags by goal."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from django.db.models import Count, F, Prefetch, Window
+from django.db.models import F, Prefetch, Window
 from django.db.models.functions import RowNumber
 
 from assessment.goals import framework_of
@@ -29,37 +29,30 @@ def work_of(child: Child, user: User) -> SubmissionQuerySet:
 
 @dataclass(frozen=True)
 class GoalSeen:
-    """A goal and how one child has shown it: how many tags, and the latest three.
+    """A goal and the latest three tags of one child on it.
 
     before: the set that the goal is from, where the class is tagged against another by now.
     """
 
     goal: Goal
-    count: int
-    latest: list[Tag] = field(default_factory=list)
+    latest: list[Tag]
     before: Framework | None = None
 
 
 def goals_of(child: Child) -> list[GoalSeen]:
     """Give the goals of the class of *child*, and any other that was tagged, with latest tags."""
-    totals = dict(
-        Tag.objects.filter(child=child).values_list("goal").annotate(Count("pk")).order_by()
-    )
     by_goal: dict[int, list[Tag]] = {}
     for tag in latest_tags_of(child):
         by_goal.setdefault(tag.goal_id, []).append(tag)
     framework = framework_of(child.school_class)
     listed = list(framework.goals.in_use())
-    known = {goal.pk for goal in listed}
-    listed += [tags[0].goal for goal, tags in by_goal.items() if goal not in known]
-    others = {goal.framework_id for goal in listed} - {framework.pk}
-    sets = Framework.objects.in_bulk(others)
-    return [
-        GoalSeen(
-            goal, totals.get(goal.pk, 0), by_goal.get(goal.pk, []), sets.get(goal.framework_id)
-        )
-        for goal in listed
-    ]
+    others = by_goal.keys() - {goal.pk for goal in listed}
+    known = Goal.objects.filter(pk__in=others).select_related("framework").order_by("pk")
+    seen = [GoalSeen(goal, by_goal.get(goal.pk, [])) for goal in listed]
+    for goal in known:
+        before = goal.framework if goal.framework_id != framework.pk else None
+        seen.append(GoalSeen(goal, by_goal[goal.pk], before))
+    return seen
 
 
 def latest_tags_of(child: Child) -> TagQuerySet:
@@ -68,8 +61,8 @@ def latest_tags_of(child: Child) -> TagQuerySet:
     ranked = Tag.objects.filter(child=child).annotate(place=place).filter(place__lte=LATEST)
     # The keys first: ranking all tags with their work and goals beside them takes far longer.
     latest = Tag.objects.filter(pk__in=list(ranked.values_list("pk", flat=True)))
-    shown = ("how", "by_assistant", "goal", "submission__token", "submission__day_plan__date")
-    related = latest.select_related("goal", "submission__day_plan")
+    shown = ("how", "by_assistant", "goal_id", "submission__token", "submission__day_plan__date")
+    related = latest.select_related("submission__day_plan")
     return related.only(*shown).order_by(*NEWEST_FIRST)
 
 

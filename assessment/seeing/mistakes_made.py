@@ -45,14 +45,15 @@ def worked(pieces: Collection[Piece]) -> list[Worked]:
 
 def mistakes_in(pieces: Collection[Piece]) -> dict[int, Tasks]:
     """Give the mistakes in each of *pieces* by its key, and keep those of what was looked at."""
+    rows = MistakesFound.objects.filter(submission__in=[piece.pk for piece in pieces])
     kept = {
-        row.submission_id: row
-        for row in MistakesFound.objects.filter(submission__in=[piece.pk for piece in pieces])
+        (key, looked_at): tasks
+        for key, looked_at, tasks in rows.values_list("submission", "looked_at", "tasks")
     }
     found = {
-        piece.pk: kept[piece.pk].tasks
+        piece.pk: kept[piece.pk, piece.looked_at]
         for piece in pieces
-        if piece.pk in kept and kept[piece.pk].looked_at == piece.looked_at
+        if (piece.pk, piece.looked_at) in kept
     }
     new = [piece for piece in pieces if piece.pk not in found]
     if new:

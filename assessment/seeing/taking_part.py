@@ -1,9 +1,11 @@
 """Taking part over the weeks: from how many children of a class something came."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
-from django.db.models import Count
+from django.db.models import QuerySet
 from django.db.models.functions import TruncWeek
 from django.utils.formats import date_format
 
@@ -11,8 +13,9 @@ from assessment.charts import Bar, columns
 from assessment.exports import Table
 from assessment.insight.weeks import Week
 from assessment.week_rows import span
+from evidence.could_not import CouldNot
 from evidence.models import Submission
-from portal.people.models import Child, SchoolClass, User
+from portal.people.models import Child, School, SchoolClass, User
 from tasks.models import DayPlan
 
 
@@ -34,18 +37,17 @@ class WeekOfClass:
 def weeks_of(school_class: SchoolClass, user: User) -> list[WeekOfClass]:
     """Give the weeks of the year of *school_class* so far in which work was set or came.
 
-    Children are those in the class now. A piece counts in the week it came.
+    Children are those in the class now. A piece counts in the week it came, and so does the word
+    of a home that it could not be done.
     """
     children = Child.objects.taught_by(user).filter(school_class=school_class)
     keys = list(children.values_list("pk", flat=True))
     school, year = school_class.school, school_class.year
     begins, _ends = span(Week.of(year.starts), school)
     work = Submission.objects.standing().filter(child__in=keys, sent_at__gte=begins)
-    by_week = work.annotate(monday=TruncWeek("sent_at", tzinfo=school.zone)).values_list("monday")
-    heard = {
-        Week.of(monday.date()): count
-        for monday, count in by_week.annotate(Count("child", distinct=True)).order_by()
-    }
+    told = CouldNot.objects.standing().filter(child__in=keys, said_at__gte=begins)
+    heard_of = {*weekly(work, "sent_at", school), *weekly(told, "said_at", school)}
+    heard = Counter(week for week, _child in heard_of)
     plans = DayPlan.objects.out().filter(school_class=school_class, tasks__isnull=False)
     days: dict[Week, int] = {}
     for date in plans.distinct().values_list("date", flat=True):
@@ -54,6 +56,13 @@ def weeks_of(school_class: SchoolClass, user: User) -> list[WeekOfClass]:
         WeekOfClass(week, days.get(week, 0), heard.get(week, 0), len(keys))
         for week in sorted({*heard, *days})
     ]
+
+
+def weekly(rows: QuerySet[Any], moment: str, school: School) -> Iterator[tuple[Week, int]]:
+    """Give each week and child, by its key, of which there is one of *rows*."""
+    weeks = rows.annotate(monday=TruncWeek(moment, tzinfo=school.zone)).order_by()
+    for monday, child in weeks.values_list("monday", "child").distinct():
+        yield Week.of(monday.date()), child
 
 
 def chart_of(title: str, weeks: Sequence[WeekOfClass]) -> str:

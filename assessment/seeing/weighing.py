@@ -7,7 +7,8 @@ on a new day, since evidence grows old; otherwise what was weighed is read back.
 import datetime as dt
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import asdict
+from dataclasses import fields
+from typing import Any
 
 from django.db.models import Count, Max
 
@@ -23,8 +24,6 @@ FIELDS = (
     *("pk", "child", "goal", "how", "by_assistant", "submission__day_plan"),
     *("submission__day_plan__date", "submission__help"),
 )
-AS_TUPLES = ("kinds", "against", "missing")
-AS_DATES = ("first_on", "last_on")
 
 
 def weighed(children: Sequence[Child], today: dt.date) -> Weighed:
@@ -102,7 +101,8 @@ def weigh_tags(
     for _pk, child, goal, how, by_assistant, plan, on, help_given in rows:
         role = Role.ASSISTANT if by_assistant else Role.TEACHER
         kind = shown_in.kind(child, plan, kinds_of[goal])
-        row = Shown(child, str(goal), how, on, kind, help_given, role)
+        # Work that was sent ahead of its day is there already: it counts as of today.
+        row = Shown(child, str(goal), how, min(on, today), kind, help_given, role)
         if only(row):
             sorted_in[child, goal].append(row)
     return {key: strength(shown, today, kinds_of[key[1]]) for key, shown in sorted_in.items()}
@@ -120,12 +120,15 @@ def by_code(
     }
 
 
-def _kept(weight: Strength) -> dict[str, object]:
-    held = asdict(weight)
-    return {**held, **{name: held[name] and held[name].isoformat() for name in AS_DATES}}
+def _kept(weight: Strength) -> list[object]:
+    """Give *weight* as JSON can hold it: its fields in their order, without their names."""
+    return [
+        value.isoformat() if isinstance(value, dt.date) else value
+        for value in (getattr(weight, each.name) for each in fields(weight))
+    ]
 
 
-def _read(held: dict[str, object]) -> Strength:
+def _read(held: Sequence[Any]) -> Strength:
     """Read a strength as it was kept.
 
     >>> found = Strength(Word.TRIED, count=1, last_on=dt.date(2026, 11, 23))
@@ -133,7 +136,14 @@ def _read(held: dict[str, object]) -> Strength:
     >>> _read(json.loads(json.dumps(_kept(found)))) == found
     True
     """
-    dates = {name: held[name] and dt.date.fromisoformat(str(held[name])) for name in AS_DATES}
-    lists = {name: tuple(held[name]) for name in AS_TUPLES}
-    missing = tuple(map(Missing, lists.pop("missing")))
-    return Strength(**{**held, **dates, **lists, "word": Word(held["word"]), "missing": missing})
+    word, *counts, kinds, against, first, last, last_how, missing = held
+    return Strength(
+        Word(word),
+        *counts,
+        tuple(kinds),
+        tuple(against),
+        first and dt.date.fromisoformat(first),
+        last and dt.date.fromisoformat(last),
+        last_how,
+        tuple(map(Missing, missing)),
+    )

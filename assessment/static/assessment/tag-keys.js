@@ -55,13 +55,28 @@ function begin() {
   if (use) use.hidden = !form.querySelector("[data-suggested]");
 }
 
+function touch(target) {
+  const row = target.closest("[data-goal]");
+  if (row && rows.includes(row) && row !== atHand) give(row);
+}
+
 document.addEventListener("click", (event) => {
+  touch(event.target);
   if (event.target.closest("[data-use-suggested]")) useSuggested();
   if (event.target.closest("[data-next-goal]")) next();
 });
+// While a button is held down nothing may move: the click would land beside what was pressed.
+let pressed = false;
+document.addEventListener("pointerdown", () => {
+  pressed = true;
+});
+for (const end of ["pointerup", "pointercancel"]) {
+  document.addEventListener(end, () => {
+    pressed = false;
+  });
+}
 document.addEventListener("focusin", (event) => {
-  const row = event.target.closest("[data-goal]");
-  if (row && rows.includes(row) && row !== atHand) give(row);
+  if (!pressed) touch(event.target);
 });
 // Out of a text field, so that single keys work again.
 document.addEventListener("keydown", (event) => {

@@ -104,6 +104,11 @@ def test_a_child_of_a_group_worked_on_the_groups_kind(village):
     assert Group.objects.get().children.get() == village.ben
 
 
+def test_work_sent_ahead_of_its_day_counts_at_once(village):
+    shown(village, village.aisha, "i", start=TODAY + dt.timedelta(days=3))
+    assert strength_of(village.aisha).unaided_days == 1
+
+
 def test_help_together_is_no_evidence_of_doing_it_alone(village):
     shown(village, village.aisha, "i", help="together")
     assert Missing.UNAIDED in strength_of(village.aisha).missing
