@@ -43,7 +43,7 @@ def check_a_slice(seconds: float = SLICE) -> int:
 
 def damaged() -> QuerySet[Rendition]:
     """Renditions that were found damaged or gone, and not been mended since."""
-    return Rendition.objects.exclude(damaged_at=None).order_by("checked_at", "pk")
+    return Rendition.objects.filter(damaged_at__isnull=False).order_by("checked_at", "pk")
 
 
 def look_again(seconds: float = SLICE) -> int:

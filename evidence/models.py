@@ -361,7 +361,7 @@ class Rendition(models.Model):
         indexes = [
             models.Index(fields=["checked_at"], name="rendition_checked"),
             models.Index(
-                fields=["damaged_at"],
+                fields=["checked_at"],
                 condition=Q(damaged_at__isnull=False),
                 name="rendition_damaged",
             ),
@@ -389,5 +389,5 @@ class Answer(models.Model):
 
 
 # Here so that Django finds them as models of this app.
-from evidence import shown  # noqa: E402
+from evidence import could_not, shown  # noqa: E402, F401
 from evidence.resuming.upload import Upload  # noqa: E402, F401

@@ -55,7 +55,7 @@ class Migration(migrations.Migration):
             model_name="rendition",
             index=models.Index(
                 condition=Q(damaged_at__isnull=False),
-                fields=["damaged_at"],
+                fields=["checked_at"],
                 name="rendition_damaged",
             ),
         ),

@@ -1,8 +1,10 @@
 """Turning a picture by quarters: it is shown anew, once, and nothing of the old one stays."""
 
 import io
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
+from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 from freezegun import freeze_time
@@ -15,6 +17,7 @@ from evidence.taking_back import withdraw
 from evidence.turn_requests import ask
 from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
+    at_once,
     files_in_store,
     jpeg,
     make_arrived_piece,
@@ -286,6 +289,21 @@ def test_a_machine_in_trouble_leaves_the_picture_as_it_was_and_tries_again(
     with freeze_time(timezone.now() + 2 * LEASE):
         jobs.turn(piece.pk)
     assert made.corners(shown(piece)) == ("blue", "red", "white", "green")
+
+
+@pytest.mark.servers
+@pytest.mark.django_db(transaction=True)
+def test_of_many_workers_at_once_one_turns_the_piece(piece):
+    ask(piece, 90)
+
+    def claim(_worker: int) -> bool:
+        try:
+            return Piece.objects.claim_to_turn(piece.pk) is not None
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(at_once()) as workers:
+        assert sum(workers.map(claim, range(16))) == 1
 
 
 def test_a_worker_that_dies_each_time_leaves_the_picture_as_it_was(piece):
