@@ -1,6 +1,6 @@
 """Number work for four- and five-year-olds: prompts, their pictures, and what answers may mean."""
 
-from tasks.numberwork.answers import marks, read_answer
+from tasks.numberwork.answers import choice_word, marks, read_answer
 from tasks.numberwork.drafting import PartDraft
 from tasks.numberwork.kind import Kind
 from tasks.numberwork.kinds import KINDS
@@ -10,7 +10,8 @@ from tasks.numberwork.routes import ROUTES, Route, Step
 from tasks.numberwork.sequence import DayDraft, plan_sequence
 from tasks.numberwork.spotting import Finding, labels, spot_mistakes, tell_apart
 from tasks.numberwork.stored import prompt_from_json, prompt_to_json
-from tasks.numberwork.words import speak, write
+from tasks.numberwork.words import phrase, speak, write
+from tasks.numberwork.words.describing import describe
 from tasks.numberwork.words.numbers import number_word
 
 __all__ = [
@@ -25,11 +26,14 @@ __all__ = [
     "Prompt",
     "Route",
     "Step",
+    "choice_word",
+    "describe",
     "how_many",
     "labels",
     "make_prompts",
     "marks",
     "number_word",
+    "phrase",
     "plan_sequence",
     "prompt_from_json",
     "prompt_to_json",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from tasks.numberwork.prompt import Answer, Prompt
-from tasks.numberwork.words import table_of
+from tasks.numberwork.words import FROM_LEFT, ISOLATE_ENDS, table_of, write
 from tasks.numberwork.words.numbers import number_word, squeezed, word_values
 
 _TEN_TEN = re.compile(r"([2-9]0)[\s-]*10")
@@ -28,7 +28,7 @@ def read_answer(prompt: Prompt, text: str, language: str = "en") -> Answer | Non
     None for an empty answer. Text that is no such answer comes back as it is, in lower case.
     """
     ends = " .!;:=" if isinstance(prompt.answer, int) else " .!;:"
-    text = " ".join(_without_sentence(prompt, text).split()).strip(ends)
+    text = " ".join(_without_sentence(_sentence(prompt, language), text).split()).strip(ends)
     if not text:
         return None
     if isinstance(prompt.answer, tuple):
@@ -38,13 +38,20 @@ def read_answer(prompt: Prompt, text: str, language: str = "en") -> Answer | Non
     return _number(text, language)
 
 
-def _without_sentence(prompt: Prompt, text: str) -> str:
+def _sentence(prompt: Prompt, language: str) -> str:
+    """Give the sentence as it was read, without the marks that only set its direction."""
+    if language == "en":
+        return prompt.sentence
+    return write(prompt, language).replace(FROM_LEFT, "").replace(ISOLATE_ENDS, "")
+
+
+def _without_sentence(sentence: str, text: str) -> str:
     """Give what stands in the box, where the whole sentence was typed out."""
-    if prompt.sentence.count("□") != 1:
+    if sentence.count("□") != 1:
         return text
-    before, after = (re.sub(r"\s+", "", part) for part in prompt.sentence.split("□"))
+    before, after = (re.sub(r"\s+", "", part) for part in sentence.split("□"))
     for typed, sign in (("-", "−"), ("/", "÷")):
-        text = text.replace(typed, sign) if sign in prompt.sentence else text
+        text = text.replace(typed, sign) if sign in sentence else text
     packed = re.sub(r"\s+", "", text)
     folded = packed.casefold()
     whole = len(folded) > len(before) + len(after)
@@ -82,6 +89,18 @@ def _choice(prompt: Prompt, text: str, language: str) -> str:
     table = table_of(language)
     folded = text.casefold()
     article, _, noun = folded.partition(" ")
-    meant = {folded, table.SAME_MEANING.get(folded, folded)}
-    meant |= {noun} if article in table.ARTICLES else set()
-    return next((choice for choice in prompt.choices if choice.casefold() in meant), folded)
+    meant = {folded, table.same_meaning.get(folded, folded)}
+    meant |= {noun} if article in table.articles else set()
+    for choice in prompt.choices:
+        if {choice.casefold(), choice_word(choice, language).casefold()} & meant:
+            return choice
+    return folded
+
+
+def choice_word(choice: str, language: str = "en") -> str:
+    """Say a choice in a language: signs and letters stay as they are.
+
+    >>> choice_word("<"), choice_word("odd")
+    ('<', 'odd')
+    """
+    return table_of(language).phrase(choice) if len(choice) > 1 else choice

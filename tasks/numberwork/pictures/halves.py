@@ -62,7 +62,7 @@ class ShapeCut(Picture):
     @property
     def alt(self) -> str:
         """Say the shape and how it is cut, but not whether the pieces are equal."""
-        return f"{_article(self.shape)} cut in two {CUTS[self.cut].words}."
+        return f"{shape_named(self.shape)} cut in two {CUTS[self.cut].words}."
 
     def draw(self) -> Drawing:
         """Lay out the shape with one piece hatched."""
@@ -146,5 +146,6 @@ def hatch(outline: tuple[Point, ...], spacing: float = 7.0) -> list[list[Point]]
     return strokes
 
 
-def _article(shape: str) -> str:
+def shape_named(shape: str) -> str:
+    """Name one shape, at the beginning of a sentence."""
     return f"An {shape}" if shape[0] in "aeioL" else f"A {shape}"

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
 
 from num2words import num2words
 
 LARGEST = 200
+_OTHERWISE: dict[str, Mapping[int, str]] = {}
+
+
+def say_otherwise(language: str, words: Mapping[int, str]) -> None:
+    """Say the numbers in *words* so in *language*, whatever the library says of them."""
+    _OTHERWISE[language] = words
+    number_word.cache_clear()
+    word_values.cache_clear()
 
 
 @lru_cache(maxsize=4096)
@@ -20,7 +29,8 @@ def number_word(number: int, language: str = "en") -> str:
     """
     if not 0 <= number <= LARGEST:
         raise ValueError(f"number must be 0 to {LARGEST}, not {number}")
-    return str(num2words(number, lang=language))
+    own = _OTHERWISE.get(language, {}).get(number)
+    return own or str(num2words(number, lang=language))
 
 
 @lru_cache(maxsize=16)
