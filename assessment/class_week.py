@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.db.models import Max, Q
 
@@ -11,7 +11,9 @@ from assessment.insight.weekfigures import ChildWeek, WeekFigures, add_up, child
 from assessment.insight.weeks import Week
 from assessment.models import Goal
 from assessment.seeing.words import mistake_words
+from assessment.told import told_in_week, told_rows
 from assessment.week_rows import Spotted, class_rows, day_at, plans_of, span
+from evidence.could_not import CouldNot
 from portal.people.models import Child, Group, SchoolClass
 from portal.people.models.families import ChildQuerySet
 from portal.privacy.models import Hold
@@ -56,6 +58,7 @@ class GroupWeek:
 class ClassWeek:
     """One week of one class, as it is known now.
 
+    told: the children whose home only said that it could not be done, with what it said.
     gone, stayed: each mistake that went in the week, or keeps coming at its end, in words, and
     with how many children.
     """
@@ -65,6 +68,7 @@ class ClassWeek:
     days_set: list[dt.date]
     figures: WeekFigures
     sent: list[tuple[Child, ChildWeek]]
+    told: list[tuple[Child, list[CouldNot]]]
     silent: list[Silent]
     goals: list[GoalOfWeek]
     mistakes: list[MistakeOfWeek]
@@ -81,6 +85,8 @@ def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -
     free = children.filter(~Hold.objects.about_child())
     known = list(with_last_sent(free, school_class, week))
     rows, spotted = class_rows(school_class, known, week)
+    said = told_in_week(school_class, [child.pk for child in known], week)
+    rows = replace(rows, told=told_rows(school_class, said))
     weeks = child_weeks([child.pk for child in known], week, rows)
     figures = add_up(weeks)
     pairs = list(zip(known, weeks, strict=True))
@@ -90,7 +96,12 @@ def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -
         week=week,
         days_set=[plan.date for plan in plans_of(school_class, week)],
         figures=figures,
-        sent=[(child, one) for child, one in pairs if one.heard],
+        sent=[(child, one) for child, one in pairs if one.pieces],
+        told=[
+            (child, [each for each in said if each.child_id == child.pk])
+            for child, one in pairs
+            if one.told_days and not one.pieces
+        ],
         silent=[
             Silent(child, child.last_sent and day_at(school, child.last_sent))
             for child, one in pairs

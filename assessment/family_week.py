@@ -10,6 +10,7 @@ from assessment.family_words import released
 from assessment.insight.weeks import Week
 from assessment.models import Look
 from assessment.queue import with_answer_count
+from evidence.could_not import CouldNotQuerySet
 from evidence.models import Submission, SubmissionQuerySet
 from portal.people.models import Child
 from tasks.models import DayPlan, DayPlanQuerySet
@@ -17,11 +18,15 @@ from tasks.models import DayPlan, DayPlanQuerySet
 
 @dataclass(frozen=True)
 class DayAtHome:
-    """One day on which work was set: its parts, and what this home sent for it."""
+    """One day on which work was set: its parts, and what this home sent for it.
+
+    could_not: whether the home said that it could not be done.
+    """
 
     plan: DayPlan
     parts: list[PartOfDay]
     sent: list[Submission]
+    could_not: bool = False
 
 
 @dataclass(frozen=True)
@@ -44,21 +49,30 @@ class FamilyWeek:
 
 
 def family_weeks(
-    children: Iterable[Child], own: SubmissionQuerySet, week: Week
+    children: Iterable[Child], own: SubmissionQuerySet, week: Week, said: CouldNotQuerySet
 ) -> list[FamilyWeek]:
-    """Gather *week* of *children* for whom *own* is what they sent, in a few queries."""
+    """Gather *week* of *children*, in a few queries.
+
+    own: what the home sent. said: the days of which it said that they could not be done.
+    """
     known = list(children)
     classes = {child.school_class_id for child in known}
     plans = list(plans_in(classes, week).prefetch_related("tasks"))
     sent = sent_for(known, plans, own)
     words = released(known, week)
     groups = groups_of(known)
+    could_not = set(said.standing().filter(child__in=known).values_list("child", "day_plan"))
     coming = coming_plans(classes, week)
     return [
         FamilyWeek(
             child=child,
             days=[
-                DayAtHome(plan, parts_for(plan, groups[child.pk]), sent[child.pk, plan.pk])
+                DayAtHome(
+                    plan,
+                    parts_for(plan, groups[child.pk]),
+                    sent[child.pk, plan.pk],
+                    (child.pk, plan.pk) in could_not,
+                )
                 for plan in plans
                 if plan.school_class_id == child.school_class_id
             ],

@@ -4,13 +4,13 @@ import datetime as dt
 from collections import defaultdict
 from dataclasses import dataclass
 
-from django.db.models import Exists, OuterRef, Subquery
+from django.db.models import Exists, Max, OuterRef, Subquery
 
 from assessment.insight.weeks import not_heard_from
 from assessment.models import ContactNote
 from assessment.week_rows import day_at
 from evidence.models import Submission
-from portal.people.models import Child, Guardianship, SchoolClass, User
+from portal.people.models import Child, Guardianship, School, SchoolClass, User
 from portal.people.models.families import ChildQuerySet
 
 NOTES_SHOWN = 3
@@ -45,9 +45,7 @@ def silence_in(school_class: SchoolClass, user: User, days: int) -> Silence:
     by_key = {child.pk: child for child in children}
     school, before = school_class.school, school_class.year.starts - dt.timedelta(days=1)
     heard = {
-        child.pk: max(before, day_at(school, last_work[child.last_work].sent_at))
-        if child.last_work
-        else before
+        child.pk: max([before, *days_heard(child, last_work.get(child.last_work), school)])
         for child in children
     }
     closures = list(school.closures.values_list("first", "last"))
@@ -62,15 +60,26 @@ def silence_in(school_class: SchoolClass, user: User, days: int) -> Silence:
     )
 
 
+def days_heard(child: Child, last: Submission | None, school: School) -> list[dt.date]:
+    """Give the days on which a home of *child* last sent work, and last said that it could not."""
+    moments = (last and last.sent_at, child.last_told)
+    return [day_at(school, moment) for moment in moments if moment]
+
+
 def with_last_work(school_class: SchoolClass, user: User) -> ChildQuerySet:
     """Say of each child as `last_work` the key of what came last.
 
-    `on_paper`: no adult at home has an account.
+    `last_told`: when a home last said that it could not be done. `on_paper`: no adult at home has
+    an account.
     """
     sent = Submission.objects.standing().filter(child=OuterRef("pk")).order_by("-sent_at", "-pk")
     adults = Guardianship.objects.current().filter(child=OuterRef("pk"))
     own = Child.objects.taught_by(user).filter(school_class=school_class)
-    return own.annotate(last_work=Subquery(sent.values("pk")[:1]), on_paper=~Exists(adults))
+    return own.annotate(
+        last_work=Subquery(sent.values("pk")[:1]),
+        last_told=Max("could_nots__said_at"),
+        on_paper=~Exists(adults),
+    )
 
 
 def notes_about(children: list[Child], user: User) -> dict[int, list[ContactNote]]:

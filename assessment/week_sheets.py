@@ -28,6 +28,7 @@ def class_sheets(whole: ClassWeek, dated: dt.date, paper: Paper = A4) -> bytes:
     pages.say(_("Heard from %(heard)s of %(all)s children.") % heard)
     listing(pages, _("Not heard from"), map(silent_words, whole.silent))
     listing(pages, _("Sent work"), (f"{child}: {days(one.sent_days)}" for child, one in whole.sent))
+    listing(pages, _("Said that it could not be done"), (str(child) for child, _said in whole.told))
     seen = (goal_words(one.goal.label, one.children, one.new) for one in whole.goals)
     listing(pages, _("Goals seen"), seen)
     suggested = (

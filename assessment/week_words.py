@@ -21,6 +21,10 @@ def as_data(whole: ClassWeek) -> dict[str, Any]:
             {"child": str(child), "days": one.sent_days, "submissions": one.pieces}
             for child, one in whole.sent
         ],
+        "could_not_be_done": [
+            {"child": str(child), "days": [str(each.day_plan.date) for each in said]}
+            for child, said in whole.told
+        ],
         "not_heard_from": [
             {"child": str(one.child), "since": one.since and str(one.since)} for one in whole.silent
         ],
@@ -66,6 +70,10 @@ def as_text(whole: ClassWeek) -> str:
         f"Heard from {data['heard_from']} of {data['children']} children.",
         *section("Not heard from", map(silent_line, whole.silent)),
         *section("Sent work", (f"{one['child']}: days {one['days']}" for one in data["sent"])),
+        *section(
+            "Said that it could not be done",
+            (f"{one['child']}: {', '.join(one['days'])}" for one in data["could_not_be_done"]),
+        ),
         *section("Goals seen", (f"{one['goal']}: {one['children']}" for one in data["goals"])),
         *section(
             "Mistakes that may be behind wrong answers",

@@ -4,6 +4,7 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from evidence import store
+from evidence.could_not import CouldNot
 from evidence.models import Piece, Rendition, Submission
 from evidence.orphans import drop_unnamed
 from evidence.resuming import growing
@@ -45,7 +46,8 @@ def drop_files_of(work: QuerySet[Submission]) -> None:
 
 
 def erase(erasing: Erasing) -> None:
-    """Delete all that was sent for the child, and what is on its way."""
+    """Delete all that was sent and said for the child, and what is on its way."""
+    erasing.delete(CouldNot.objects.filter(child=erasing.child))
     uploads = Upload.objects.filter(child=erasing.child)
     growing_files = [name for name in uploads.values_list("file", flat=True) if name]
     erasing.delete(uploads)

@@ -9,6 +9,7 @@ import datetime as dt
 from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
+from evidence.could_not import CouldNot, CouldNotQuerySet
 from evidence.erasing import remove_work
 from evidence.jobs import REFUSED_KEPT
 from evidence.models import Submission, SubmissionQuerySet
@@ -47,6 +48,13 @@ def taken_back(school: School, length: dt.timedelta, now: dt.datetime) -> Submis
     return not_held(school).filter(withdrawn_at__lt=now - length)
 
 
+def old_could_nots(school: School, length: dt.timedelta, now: dt.datetime) -> CouldNotQuerySet:
+    """Give what homes said in place of work, *length* after its year, of children not held."""
+    last = (now - length).astimezone(school.zone).date()
+    said = CouldNot.objects.filter(~Hold.objects.on_child("child"), child__school=school)
+    return said.filter(day_plan__school_class__year__ends__lt=last)
+
+
 def gone_children(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Child]:
     """Give the children who left *length* ago and of whom no work is kept any more."""
     last = (now - length).astimezone(school.zone).date()
@@ -69,6 +77,11 @@ def forget_old_evidence(school: School, length: dt.timedelta, now: dt.datetime) 
 def forget_taken_back(school: School, length: dt.timedelta, now: dt.datetime) -> int:
     """Delete the words of what was taken back."""
     return remove_work(taken_back(school, length, now))
+
+
+def forget_could_nots(school: School, length: dt.timedelta, now: dt.datetime) -> int:
+    """Delete what homes said in place of work."""
+    return old_could_nots(school, length, now).delete()[0]
 
 
 def forget_gone_children(school: School, length: dt.timedelta, now: dt.datetime) -> int:
@@ -100,6 +113,17 @@ KEEPING = (
         forget=forget_old_evidence,
         least=DAY,
         most=7 * YEAR,
+        for_families=True,
+    ),
+    Kept(
+        "could not",
+        _("That a day's work could not be done at home, and why"),
+        _("after the end of the school year"),
+        90 * DAY,
+        due=old_could_nots,
+        forget=forget_could_nots,
+        least=DAY,
+        most=YEAR,
         for_families=True,
     ),
     Kept(

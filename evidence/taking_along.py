@@ -7,6 +7,7 @@ from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
 from evidence import shown, store
+from evidence.could_not import CouldNot
 from evidence.models import Answer, Piece, Rendition, Submission
 from evidence.who_looked import looks_at
 from portal.people.models import Purpose
@@ -33,6 +34,7 @@ def copy(scope: Scope) -> Iterator[Section | CopyFile]:
     yield Section("pieces", _("Photos, clips, voice notes and pages"),
                   [piece_row(piece, files, free) for piece in by_day(pieces)])  # fmt: skip
     yield Section("answers", _("Answers"), [*answer_rows(work)])
+    yield Section("could_not", _("Days that could not be done"), [*could_not_rows(scope)])
     yield Section("views", _("Who has looked"), [*view_rows(pieces)])
 
 
@@ -119,6 +121,19 @@ def answer_rows(work: QuerySet[Submission]) -> Iterator[dict[str, Any]]:
             "work": each.submission_id,
             "question": each.prompt.sentence,
             "answer": each.text,
+        }
+
+
+def could_not_rows(scope: Scope) -> Iterator[dict[str, Any]]:
+    """Yield each day of which a home said that it could not be done."""
+    said = CouldNot.objects.filter(child=scope.child).select_related("day_plan")
+    numbers = home_numbers(scope.child)
+    for each in said.filter(home=scope.home) if scope.home else said:
+        yield {
+            "day": each.day_plan.date.isoformat(),
+            "from": numbers.get(each.home_id, "the school"),
+            "said_at": moment(each, "said_at"),
+            "why": each.reason,
         }
 
 

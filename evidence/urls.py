@@ -7,6 +7,7 @@ from evidence.resuming import views as resuming
 from evidence.views import (
     letting_go,
     looked,
+    not_today,
     others,
     phone,
     pieces,
@@ -19,6 +20,12 @@ from evidence.views import (
 app_name = "evidence"
 urlpatterns = [
     path("children/<int:child_pk>/send/<day:date>/", sending.send, name="send"),
+    path("children/<int:child_pk>/could-not/<day:date>/", not_today.could_not, name="could-not"),
+    path(
+        "children/<int:child_pk>/could-not/<day:date>/undo/",
+        not_today.could_after_all,
+        name="could-not-undo",
+    ),
     path("children/<int:child_pk>/post/", posting.post_latest, name="post-latest"),
     path("children/<int:child_pk>/post/<day:date>/", posting.post, name="post"),
     path("send/uploads/", resuming.uploads, name="uploads"),

@@ -17,7 +17,8 @@ class ChildWeek:
     set_days: days with work set. sent_days, pieces: days something came, and how much.
     kinds: kinds of work done. goals: those tagged as shown in any way. new: those shown
     unaided for the first time. gone, stayed: mistakes that went in this week, and that keep
-    coming at its end. heard: whether anything came.
+    coming at its end. told_days: days on which the home said that it could not be done.
+    heard: whether anything came, or was said.
     """
 
     child: Child
@@ -29,11 +30,12 @@ class ChildWeek:
     new: tuple[str, ...]
     gone: tuple[str, ...]
     stayed: tuple[str, ...]
+    told_days: int = 0
 
     @property
     def heard(self) -> bool:
-        """Say whether anything came from this child."""
-        return self.pieces > 0
+        """Say whether the home was heard from: by work, or by saying that it could not be."""
+        return self.pieces > 0 or self.told_days > 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,13 +62,15 @@ class WeekFigures:
 class Rows:
     """The plain rows of some children, of this week and, for tags and work, of those before.
 
-    set_days: for each child the days with work set.
+    set_days: for each child the days with work set. told: the days on which a home said that
+    it could not be done; they count as heard from, and as nothing else.
     """
 
     set_days: Mapping[Child, Collection[date]]
     sent: Sequence[Sent] = ()
     shown: Sequence[Shown] = ()
     worked: Sequence[Worked] = ()
+    told: Sequence[Sent] = ()
 
 
 def child_weeks(children: Sequence[Child], week: Week, rows: Rows) -> tuple[ChildWeek, ...]:
@@ -79,6 +83,7 @@ def child_weeks(children: Sequence[Child], week: Week, rows: Rows) -> tuple[Chil
     for row in rows.sent:
         if row.child in sent and row.on in week:
             sent[row.child].append(row.on)
+    told = {(row.child, row.on) for row in rows.told if row.on in week}
     kinds = _names(children, ((row.child, row.kind) for row in rows.worked if row.on in week))
     shown = [row for row in rows.shown if row.how != How.NOT_YET and row.on <= week.sunday]
     goals = _names(children, ((row.child, row.goal) for row in shown if row.on in week))
@@ -98,6 +103,7 @@ def child_weeks(children: Sequence[Child], week: Week, rows: Rows) -> tuple[Chil
             new=tuple(goal for goal in new[child] if goal not in known[child]),
             gone=_gone(before.get(child, {}), after.get(child, {})),
             stayed=_with(after.get(child, {}), Course.KEEPS_COMING),
+            told_days=sum(name == child for name, _day in told),
         )
         for child in children
     )

@@ -19,6 +19,7 @@ from assessment.looking import waiting_in
 from assessment.models import LeadMark, SavedPhrase
 from assessment.queue import offered, queue
 from assessment.together import Together, look_together, undo_together
+from assessment.told import told_lately
 from assessment.views.looking import look_just_saved
 from evidence.models import Submission
 from portal.people.models import SchoolClass
@@ -58,6 +59,7 @@ def show(
         "oldest": waiting.aggregate(first=Min("sent_at"))["first"],
         "marked": marks.filter(submission__child__school_class=school_class).count(),
         "together": None if everywhere else together,
+        "told": told_lately(school_class, request.user),
         "phrases": SavedPhrase.objects.of(request.user),
         "looked_together": "together" in request.GET and request.session.get(TOGETHER),
     }

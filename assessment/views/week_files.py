@@ -11,6 +11,7 @@ from assessment.school_week import school_week
 from assessment.views.classes import class_run, class_taught
 from assessment.views.school import school_led
 from assessment.week_sheets import class_sheets, family_sheets, school_sheets
+from evidence.could_not import CouldNot
 from evidence.models import Submission
 from portal.people.audit import record
 from portal.people.models import Child, Event
@@ -41,8 +42,9 @@ def family_sheets_pdf(request: HttpRequest, class_pk: int, week: Week) -> HttpRe
     own = Submission.objects.taught_by(request.user).exclude(
         child__in=list(between_two.values_list("pk", flat=True))
     )
+    said = CouldNot.objects.taught_by(request.user).exclude(child__in=between_two)
     record(request, Event.What.EXPORTED, school_class)
-    sheets = family_sheets(family_weeks(children, own, week), week, week.sunday)
+    sheets = family_sheets(family_weeks(children, own, week, said), week, week.sunday)
     return pdf(sheets, f"week-{week}-families.pdf")
 
 
@@ -54,7 +56,8 @@ def child_week_pdf(request: HttpRequest, child_pk: int, week: Week) -> HttpRespo
     if not children:
         raise Http404
     sent = Submission.objects.from_home_of(request.user)
-    sheets = family_sheets(family_weeks(children, sent, week), week, week.sunday)
+    said = CouldNot.objects.from_home_of(request.user)
+    sheets = family_sheets(family_weeks(children, sent, week, said), week, week.sunday)
     return pdf(sheets, f"week-{week}.pdf")
 
 

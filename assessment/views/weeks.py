@@ -13,6 +13,7 @@ from assessment.models import WeekSummary
 from assessment.seeing.class_gaps import evidence_of_class
 from assessment.seeing.grouping import Suggested, suggest
 from assessment.views.classes import class_taught
+from evidence.could_not import CouldNot
 from evidence.models import Submission
 from portal.people.models import Child, Home, SchoolClass
 from portal.people.models.families import ChildQuerySet
@@ -81,7 +82,12 @@ def family_page(request: HttpRequest, children: ChildQuerySet, week: Week) -> Ht
         guardianships__in=request.user.guardianships.current().filter(child__in=known)
     ).distinct()
     context = {
-        "weeks": family_weeks(known, Submission.objects.from_home_of(request.user), week),
+        "weeks": family_weeks(
+            known,
+            Submission.objects.from_home_of(request.user),
+            week,
+            CouldNot.objects.from_home_of(request.user),
+        ),
         "homes": [(home, stop_token(home)) for home in homes],
         **around(week, Week.of(known[0].school.today())),
     }

@@ -16,6 +16,7 @@ from tasks.week import closures
 DAYS_BEFORE = 10
 # Apps above this one say here what they ask of the family; the second is what stands otherwise.
 ABOVE = ("slots/above_card.html", "components/nothing.html")
+BELOW = ("slots/below_card.html", "components/nothing.html")
 
 
 @require_safe
@@ -75,6 +76,7 @@ def card_page(request: HttpRequest, child: Child, date: dt.date) -> HttpResponse
         "why_nothing": "" if plan else why_nothing(child, date, has_others=bool(out)),
         "others": [each for each in out if each.date != date][:DAYS_BEFORE],
         "above_card": ABOVE,
+        "below_card": BELOW,
         "siblings": Child.objects.at_home_with(request.user).count() > 1,
     }
     return render(request, "tasks/card.html", context)

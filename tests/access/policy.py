@@ -193,6 +193,10 @@ tasks:card-print             GET  302 200 200 404 404 404 404 404 404 404
 tasks:card-print             POST 302 405 405 405 405 405 405 405 405 405
 evidence:send                GET  302 200 200 404 404 404 404 404 404 404
 evidence:send                POST 302 422 422 404 404 404 404 404 404 404
+evidence:could-not           GET  302 405 405 405 405 405 405 405 405 405
+evidence:could-not           POST 302 302 302 404 404 404 404 404 404 404
+evidence:could-not-undo      GET  302 405 405 405 405 405 405 405 405 405
+evidence:could-not-undo      POST 302 302 302 404 404 404 404 404 404 404
 evidence:post-latest         GET  302 404 404 404 302 302 404 302 404 404
 evidence:post-latest         POST 302 405 405 405 405 405 405 405 405 405
 evidence:post                GET  302 404 404 404 200 200 404 200 404 404

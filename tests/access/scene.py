@@ -45,9 +45,9 @@ class Scene:
     arguments: dict[str, Any] = field(default_factory=dict)
 
     @classmethod
-    def build(cls) -> "Scene":
-        """Set the scene in the database of the test."""
-        village = Village.build()
+    def build(cls, village: Village | None = None) -> "Scene":
+        """Set the scene in the database of the test, in *village* if there is one already."""
+        village = village or Village.build()
         load_frameworks()
         plan = gone_out(drafted(village, "main_task", "quick_recall"))
         submission = send_work(village, plan)
@@ -136,7 +136,7 @@ def of_the_office(village: Village) -> dict[str, int]:
     office, family = village.people["office"], village.people["family"]
     mailed = Invitation.ask_by_mail(village.aisha, village.first_home, "new@example.org", office)
     run = start_run(village.school, office, b"Forename,Class\r\nAisha,Robins\r\n")
-    device = Device.objects.create(user=family, session_key="of no session", label="a phone")
+    device = Device.objects.create(user=family, session_key=f"of {family.pk}", label="phone")
     return {"invitation_pk": mailed.pk, "run_pk": run.pk, "device_pk": device.pk}
 
 

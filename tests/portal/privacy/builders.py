@@ -26,6 +26,7 @@ from assessment.models import (
     WeekSummary,
 )
 from evidence import shown, store
+from evidence.could_not import CouldNot
 from evidence.models import Answer, Piece, Submission
 from evidence.resuming import growing
 from evidence.resuming.upload import Upload
@@ -113,6 +114,12 @@ class Planter:
         )
         prompt = plan.tasks.get().prompts.first()
         Answer.objects.create(submission=gone, prompt=prompt, text=self.word("answer taken back"))
+        CouldNot.objects.create(
+            child=village.aisha,
+            home=village.second_home,
+            day_plan=plan,
+            reason=self.word("could_not.reason"),
+        )
         return submission
 
     def pieces(self, submission: Submission) -> Piece:

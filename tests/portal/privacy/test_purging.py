@@ -6,6 +6,7 @@ import pytest
 from django.utils import timezone
 
 from assessment.models import ContactNote, FamilyWord, Judgement, Period, Tag, WeekSummary
+from evidence.could_not import CouldNot
 from evidence.models import Submission
 from portal.people.models import Child, Event, Guardianship, Invitation, School, StaffPost, User
 from portal.people.models.audit import KEPT as EVENTS_KEPT
@@ -15,6 +16,7 @@ from portal.privacy.hooks import keeping
 from portal.privacy.lengths import in_words
 from portal.privacy.models import Copy, Hold, KeepingRule, Leaver, Night, Wish
 from portal.privacy.purging import purge, purge_tonight, rules_of, tonight
+from tasks.models import DayPlan
 from tests.assessment.builders import goal
 from tests.evidence.builders import files_in_store, make_ready_piece, make_submission
 from tests.village import MONDAY
@@ -40,6 +42,11 @@ def work(village, tagged: bool = False) -> Submission:
     if tagged:
         Tag.objects.create(submission=submission, goal=goal(), how=Tag.How.NOT_YET)
     return submission
+
+
+def could_not(village) -> CouldNot:
+    plan = DayPlan.objects.create(school_class=village.robins, date=YEAR_END)
+    return CouldNot.objects.create(child=village.aisha, home=village.second_home, day_plan=plan)
 
 
 def planted(village) -> dict[str, tuple[object, dt.datetime]]:
@@ -76,6 +83,7 @@ def planted(village) -> dict[str, tuple[object, dt.datetime]]:
         "work": (work(village), year_end),
         "evidence": (work(village, tagged=True), year_end),
         "taken back": (gone, now),
+        "could not": (could_not(village), year_end),
         "leavers": (leaver, now),
         "judgements": (Judgement.objects.get(), year_end),
         "weeks": (WeekSummary.objects.get(), year_end),

@@ -1,0 +1,28 @@
+"""What a card says where its work could not be done: {% load not_today %}."""
+
+import datetime as dt
+from typing import Any, NamedTuple
+
+from django import template
+
+from evidence.could_not import CouldNot
+from evidence.models import Submission
+from portal.people.models import Child
+
+register = template.Library()
+
+
+class DayAtHome(NamedTuple):
+    """What the reader's home has sent and said for one day."""
+
+    sent: Submission | None
+    could_not: CouldNot | None
+
+
+@register.simple_tag
+def day_at_home(user: Any, child: Child, date: dt.date) -> DayAtHome:
+    """Give the latest that the home of *user* sent for the day, and whether it could not."""
+    sent = Submission.objects.from_home_of(user).standing()
+    said = CouldNot.objects.from_home_of(user).standing()
+    about = {"child": child, "day_plan__date": date}
+    return DayAtHome(sent.filter(**about).first(), said.filter(**about).first())
