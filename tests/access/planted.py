@@ -18,6 +18,7 @@ from assessment.looking import Saying, save_look
 from assessment.models import FamilyWord, Framework, Judgement, LeadMark, VoiceReply
 from assessment.summaries import make_summary
 from evidence import store
+from evidence.could_not import CouldNot
 from evidence.models import Answer, Submission
 from portal.people.models import (
     Child,
@@ -238,6 +239,11 @@ class Planter:
         village = self.village
         first = Submission.objects.get(token=self.scene.arguments["token"])
         yield first
+        could_not = CouldNot.objects.create(
+            child=village.aisha, home=village.second_home, day_plan=first.day_plan
+        )
+        readers = self.at_home(village.aisha, village.second_home) | self.staff
+        write(could_not, self.words, readers, "reason")
         for child, home, role in (
             (village.aisha, village.second_home, "second home"),
             (village.ben, village.bens_home, "other family"),
