@@ -5,45 +5,61 @@ import random
 from fractions import Fraction
 
 import av
-from PIL import Image, ImageDraw
+from PIL import Image
 
-from assessment.demo.drawn_photos import THINGS, plate, table, thing
+from assessment.demo.surfaces import SIZE as FULL
+from assessment.demo.surfaces import lay, top
+from assessment.demo.things import THINGS, plate
 
-SIZE = (640, 480)
-RATE = 12  # pictures a second
+SIZE = (FULL[0] // 2, FULL[1] // 2)
+RATE = 10  # pictures a second
 MOVE = 6  # pictures for one thing to move
+Place = tuple[float, float]
 
 
-def sharing(total: int, things: str, chance: random.Random) -> bytes:
+def sharing(total: int, things: str, table: str) -> bytes:
     """Give an MP4 in which *total* things are dealt out to two plates, about ½ s each."""
-    ground = table(chance).resize(SIZE)
-    pen = ImageDraw.Draw(ground)
-    for x in (170, 470):
-        plate(pen, (x, 170), 140)
-    start = [(60 + 48 * number, 420) for number in range(total)]
+    ground = top(table).copy()
+    for x in (340, 940):
+        lay(ground, plate(250), (x, 320), 16)
+    ground = ground.resize(SIZE)
+    sprites = [halved(THINGS[things](number)) for number in range(total)]
+    chance = random.Random(total)  # noqa: S311 - a story, not a secret
+    start = [(60 + 52 * number, 415 + chance.randint(-14, 14)) for number in range(total)]
     goal = [home_of(number) for number in range(total)]
     pictures = []
-    for moving in range(total + 1):
+    for moving in range(total):
+        still = ground.copy()
+        for number in range(total):
+            if number != moving:
+                lay(still, sprites[number], goal[number] if number < moving else start[number], 4)
         for step in range(MOVE):
-            picture = ground.copy()
-            pen = ImageDraw.Draw(picture)
-            for number in range(total):
-                at = goal[number] if number < moving else start[number]
-                if number == moving:
-                    at = between(start[number], goal[number], step / MOVE)
-                thing(pen, at, THINGS[things], size=17)
+            picture = still.copy()
+            share = smooth(step / (MOVE - 1))
+            at = between(start[moving], goal[moving], share)
+            lay(picture, sprites[moving], at, 4 + round(40 * share * (1 - share)))
             pictures.append(picture)
-    return as_mp4(pictures)
+    return as_mp4([*pictures, *[pictures[-1]] * RATE])
 
 
-def home_of(number: int) -> tuple[float, float]:
+def halved(sprite: Image.Image) -> Image.Image:
+    """Give *sprite* at half its size, as the clip is."""
+    return sprite.reduce(2)
+
+
+def home_of(number: int) -> Place:
     """Give where thing *number* lies in the end: left and right plate in turn."""
     plate_x = 170 if number % 2 == 0 else 470
     place = number // 2
-    return plate_x - 45 + 45 * (place % 3), 125 + 45 * (place // 3)
+    return plate_x - 50 + 50 * (place % 3), 135 + 50 * (place // 3)
 
 
-def between(a: tuple[float, float], b: tuple[float, float], share: float) -> tuple[float, float]:
+def smooth(share: float) -> float:
+    """Give *share* (0 to 1) as a hand moves: slowly off, slowly down."""
+    return share * share * (3 - 2 * share)
+
+
+def between(a: Place, b: Place, share: float) -> Place:
     """Give the point *share* of the way from *a* to *b*."""
     return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
 

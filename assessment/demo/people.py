@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from django.utils import timezone
 
+from assessment.demo.story import ON_PAPER, SIBLINGS, SUPPORTED, TWO_HOMES
 from portal.people.models import (
     Child,
     Closure,
@@ -25,9 +26,6 @@ ROBINS = (
     *("Idris W", "Maja Y", "Sol Z"),
 )
 WRENS = ("Tamsin B", "Ravi C", "Greta D", "Emre F", "Lowri H", "Kit M")
-ON_PAPER, NOT_HEARD_FROM = "Bram H", "Cleo V"
-SUPPORTED = ("Oren D", "Pia F", "Kofi N", "Sol Z")
-SIBLINGS = (("Tobi B", "Tamsin B"), ("Wren H", "Lowri H"))
 
 
 @dataclass(frozen=True)
@@ -39,8 +37,12 @@ class Cast:
     wrens: SchoolClass
     teacher: User
     assistant: User
+    lead: User
+    group: Group
+    closures: list[Closure]
     children: dict[str, Child]
     homes: dict[str, Home]
+    adults: dict[int, User]
 
 
 def make_people(today: dt.date) -> Cast:
@@ -52,26 +54,48 @@ def make_people(today: dt.date) -> Cast:
         safeguarding_lead_phone="extension 14",
         privacy_contact="the school office, extension 10",
     )
-    starts = dt.date(today.year if today.month >= 8 else today.year - 1, 9, 1)
-    year = SchoolYear.objects.create(
-        school=school, starts=starts, ends=dt.date(starts.year + 1, 7, 21)
-    )
-    Closure.objects.create(
-        school=school,
-        name="winter break",
-        first=dt.date(starts.year, 12, 21),
-        last=dt.date(starts.year + 1, 1, 1),
-    )
+    year = make_year(school, today)
+    closures = make_closures(year, today)
     robins, wrens = (SchoolClass.objects.create(year=year, name=n) for n in ("Robins", "Wrens"))
     children = {
         **{name: make_child(robins, name) for name in ROBINS},
         **{name: make_child(wrens, name) for name in WRENS},
     }
-    homes = make_homes(school, children)
+    homes, adults = make_homes(school, children)
     group = Group.objects.create(school_class=robins, name="Pear table", depth=Group.Depth.SUPPORT)
     group.children.set(children[name] for name in SUPPORTED)
-    teacher, assistant = make_staff(school, robins, wrens)
-    return Cast(school, robins, wrens, teacher, assistant, children, homes)
+    teacher, assistant, lead = make_staff(school, robins, wrens)
+    return Cast(
+        *(school, robins, wrens, teacher, assistant, lead, group, closures),
+        *(children, homes, adults),
+    )
+
+
+def make_year(school: School, today: dt.date) -> SchoolYear:
+    """Make the school year around *today*, long enough for the last weeks of the story."""
+    usual = dt.date(today.year if today.month >= 8 else today.year - 1, 9, 1)
+    monday = today - dt.timedelta(days=today.weekday())
+    starts = min(usual, monday - dt.timedelta(weeks=3))
+    ends = max(dt.date(usual.year + 1, 7, 21), today + dt.timedelta(weeks=3))
+    return SchoolYear.objects.create(school=school, starts=starts, ends=ends)
+
+
+def make_closures(year: SchoolYear, today: dt.date) -> list[Closure]:
+    """Make the breaks of *year*, but for one that would leave the last weeks without work."""
+    spans = (
+        ("autumn break", dt.date(year.starts.year, 10, 26), 5),
+        ("winter break", dt.date(year.starts.year, 12, 21), 12),
+        ("spring break", dt.date(year.starts.year + 1, 4, 5), 12),
+    )
+    story = (today - dt.timedelta(weeks=4), today + dt.timedelta(weeks=2))
+    made = [
+        Closure(
+            school=year.school, name=name, first=first, last=first + dt.timedelta(days=days - 1)
+        )
+        for name, first, days in spans
+    ]
+    kept = [each for each in made if each.last < story[0] or each.first > story[1]]
+    return Closure.objects.bulk_create(kept)
 
 
 def make_child(school_class: SchoolClass, name: str) -> Child:
@@ -85,22 +109,33 @@ def make_child(school_class: SchoolClass, name: str) -> Child:
     )
 
 
-def make_homes(school: School, children: dict[str, Child]) -> dict[str, Home]:
-    """Give each child a home with an adult; siblings share one, a family on paper has no adult."""
+def make_homes(
+    school: School, children: dict[str, Child]
+) -> tuple[dict[str, Home], dict[int, User]]:
+    """Give each child a home with an adult; siblings share one, a family on paper has no adult.
+
+    The child with two homes has the second under its name and "2". Adults: by the home's key.
+    """
     homes: dict[str, Home] = {}
+    adults: dict[int, User] = {}
     older = {second: first for first, second in SIBLINGS}
+    emails = {"Mina A": "family@demo.invalid", "Tobi B": "siblings@demo.invalid"}
     for number, (name, child) in enumerate(children.items()):
         if name in older:
-            homes[name] = homes[older[name]]
-            adult = homes[name].guardianships.first().adult
-            Guardianship.objects.create(adult=adult, child=child, home=homes[name])
+            home = homes[name] = homes[older[name]]
+            Guardianship.objects.create(adult=adults[home.pk], child=child, home=home)
             continue
-        homes[name] = Home.objects.create(school=school)
+        home = homes[name] = Home.objects.create(school=school)
+        home.children.add(child)
         if name != ON_PAPER:
-            email = {"Mina A": "family@demo.invalid", "Tobi B": "siblings@demo.invalid"}
-            adult = make_adult(email.get(name, f"home{number}@demo.invalid"), child.first_name)
-            Guardianship.objects.create(adult=adult, child=child, home=homes[name])
-    return homes
+            email = emails.get(name, f"home{number}@demo.invalid")
+            adult = adults[home.pk] = make_adult(email, child.first_name)
+            Guardianship.objects.create(adult=adult, child=child, home=home)
+    child = children[TWO_HOMES]
+    home = homes[f"{TWO_HOMES} 2"] = Home.objects.create(school=school)
+    adult = adults[home.pk] = make_adult("second-home@demo.invalid", child.first_name)
+    Guardianship.objects.create(adult=adult, child=child, home=home)
+    return homes, adults
 
 
 def make_adult(email: str, first_name: str) -> User:
@@ -110,8 +145,8 @@ def make_adult(email: str, first_name: str) -> User:
     )
 
 
-def make_staff(school: School, robins: SchoolClass, wrens: SchoolClass) -> tuple[User, User]:
-    """Make the staff of the cast; give the teacher and the assistant of *robins*."""
+def make_staff(school: School, robins: SchoolClass, wrens: SchoolClass) -> tuple[User, User, User]:
+    """Make the staff of the cast; give the teacher and the assistant of *robins*, and the lead."""
     posts = (
         ("teacher", "Ms Calder", StaffPost.Role.TEACHER, [robins]),
         ("assistant", "Mr Oyelade", StaffPost.Role.ASSISTANT, [robins]),
@@ -119,9 +154,9 @@ def make_staff(school: School, robins: SchoolClass, wrens: SchoolClass) -> tuple
         ("lead", "Dr Brandt", StaffPost.Role.LEAD, []),
         ("office", "School office", StaffPost.Role.OFFICE, []),
     )
-    made = []
+    made = {}
     for key, name, role, classes in posts:
         user = User.objects.create_user(f"{key}@demo.invalid", name)
         StaffPost.objects.create(user=user, school=school, role=role).classes.set(classes)
-        made.append(user)
-    return made[0], made[1]
+        made[key] = user
+    return made["teacher"], made["assistant"], made["lead"]

@@ -1,83 +1,144 @@
-"""What was set in the invented class: doubling, then halving, then halving written as ÷ 2."""
+"""What was set in the invented class: a term of weeks, each on its focus."""
 
 import datetime as dt
-from dataclasses import asdict
+from dataclasses import asdict, dataclass, field
 
 from assessment.demo.people import Cast
-from portal.people.models import SchoolClass
+from assessment.demo.story import NEXT, OTHER_CLASS, TERM, Focus
+from portal.people.models import Group, SchoolClass
 from tasks.drawing import Choice
-from tasks.models import DayPlan, Task, TaskPrompt
+from tasks.models import DayPlan, Sequence, Task, TaskPrompt
 from tasks.numberwork import make_prompts
+from tasks.sequences.drafting import Order, draft
 from tasks.wording import say_as_usual
 
-FOCUS = (("doubling", 20), ("halving", 20), ("halving-number-sentence", 20))
 PARTS = (
     (Task.Part.WARM_UP, ("counting-on-in-ones", 20), ("counting-on-in-twos", 20)),
     (Task.Part.QUICK_RECALL, ("one-more", 20), ("adding", 10)),
 )
+SHAPES = ("halves-of-shapes", 10)
 OUT_AT = dt.time(7, 0)
-WORDS = {
-    "doubling": "Doubling: the same again.",
-    "halving": "Halving: two equal parts.",
-    "halving-number-sentence": "Halving, written with ÷\N{NO-BREAK SPACE}2.",
-}
+OUT_BEFORE = dt.timedelta(
+    minutes=90
+)  # a demo that is started before seven has its day all the same
+SEQUENCED = 4  # weeks that were planned as sequences
 
 
-def school_days(first: dt.date, last: dt.date) -> list[dt.date]:
-    """Give the weekdays from *first* to *last*."""
-    days = (first + dt.timedelta(days=n) for n in range((last - first).days + 1))
-    return [day for day in days if day.weekday() < 5]
+@dataclass
+class Plans:
+    """Everything set, still to be stored."""
+
+    cast: Cast
+    now: dt.datetime
+    days: list[DayPlan] = field(default_factory=list)
+    tasks: list[Task] = field(default_factory=list)
+    rows: list[TaskPrompt] = field(default_factory=list)
+
+    @property
+    def today(self) -> dt.date:
+        """Give the day it is at the school."""
+        return self.now.astimezone(self.cast.school.zone).date()
+
+    def add_week(
+        self, school_class: SchoolClass, monday: dt.date, focus: Focus, sequence: Sequence | None
+    ) -> None:
+        """Set the school days from *monday* on; those after today stay drafts."""
+        for number in range(5):
+            day = monday + dt.timedelta(days=number)
+            if not self.is_closed(day) and day >= school_class.year.starts:
+                self.add_day(school_class, day, focus, sequence)
+
+    def is_closed(self, day: dt.date) -> bool:
+        """Whether the school is closed on *day*."""
+        return any(closure.first <= day <= closure.last for closure in self.cast.closures)
+
+    def add_day(
+        self, school_class: SchoolClass, day: dt.date, focus: Focus, sequence: Sequence | None
+    ) -> None:
+        """Plan one day around *focus*."""
+        seed = day.toordinal()
+        out_at = dt.datetime.combine(day, OUT_AT, tzinfo=self.cast.school.zone)
+        if day == self.today:
+            out_at = min(out_at, self.now - OUT_BEFORE)
+        plan = DayPlan(
+            school_class=school_class,
+            date=day,
+            focus=focus.words,
+            goes_out_at=None if day > self.today else out_at,
+            sequence=sequence,
+            made_by=self.cast.teacher,
+        )
+        self.days.append(plan)
+        shaped = "halving" in focus.kind and (day == self.today or seed % 3 == 0)
+        for part, *choices in PARTS:
+            of_shapes = shaped and part == Task.Part.QUICK_RECALL
+            choice = SHAPES if of_shapes else choices[seed % 2]
+            self.add_part(plan, part, Choice(*choice, 3, "core"), seed)
+        self.add_part(
+            plan, Task.Part.NUMBER_OF_THE_DAY, Choice("number-of-the-day", 10, 3, "core"), seed
+        )
+        self.add_part(plan, Task.Part.MAIN_TASK, Choice(focus.kind, focus.within, 5, "core"), seed)
+        if sequence and day.weekday() >= 1:
+            easier = Choice(focus.kind, 10, 3, "with support")
+            self.add_part(plan, Task.Part.MAIN_TASK, easier, seed, self.cast.group)
+        within = min(10, focus.within)
+        self.add_part(plan, Task.Part.TRY_AT_HOME, Choice(focus.kind, within, 1, "core"), seed + 1)
+
+    def add_part(
+        self, plan: DayPlan, part: str, choice: Choice, seed: int, group: Group | None = None
+    ) -> None:
+        """Add one part with its prompts and the usual words."""
+        task = Task(day_plan=plan, part=part, group=group, seed=seed, **asdict(choice))
+        task.drawn_at = plan.goes_out_at or self.now
+        say_as_usual(task)
+        prompts = make_prompts(choice.kind, choice.within, choice.count, seed, depth=choice.depth)
+        self.tasks.append(task)
+        self.rows += [TaskPrompt.of(task, place, prompt) for place, prompt in enumerate(prompts)]
+
+    def store(self) -> None:
+        """Store all of it."""
+        DayPlan.objects.bulk_create(self.days)
+        Task.objects.bulk_create(self.tasks)
+        TaskPrompt.objects.bulk_create(self.rows)
 
 
-def make_plans(cast: Cast, today: dt.date) -> list[DayPlan]:
-    """Set three weeks up to today's, and draft the next school day. Newest last."""
-    monday = today - dt.timedelta(days=today.weekday())
-    first = monday - dt.timedelta(weeks=2)
-    plans = []
-    for day in school_days(first, monday + dt.timedelta(days=7)):
-        week = min((day - first).days // 7, 2)
-        if day > today and any(plan.date > today for plan in plans):
-            break
-        plans.append(make_plan(cast, cast.robins, day, FOCUS[week], is_draft=day > today))
-        if day == today:
-            make_plan(cast, cast.wrens, day, FOCUS[0], is_draft=False)
+def make_plans(cast: Cast, now: dt.datetime) -> Plans:
+    """Set the term up to today, draft the rest of this week, and the week after as a sequence."""
+    plans = Plans(cast, now)
+    monday = plans.today - dt.timedelta(days=plans.today.weekday())
+    sequences = make_sequences(cast, monday)
+    for back, focus in enumerate(reversed(TERM)):
+        first = monday - dt.timedelta(weeks=back)
+        if first + dt.timedelta(days=4) >= cast.robins.year.starts:
+            plans.add_week(cast.robins, first, focus, sequences.get(first))
+    for back, focus in enumerate(reversed(OTHER_CLASS)):
+        plans.add_week(cast.wrens, monday - dt.timedelta(weeks=back), focus, None)
+    plans.days.sort(key=lambda plan: plan.date)
+    plans.store()
+    known = tuple(dict.fromkeys(focus.kind for focus in TERM))
+    next_monday = monday + dt.timedelta(weeks=1)
+    draft(cast.robins, Order(NEXT.kind, 5, NEXT.within, next_monday, known), cast.teacher)
     return plans
 
 
-def make_plan(
-    cast: Cast, school_class: SchoolClass, day: dt.date, focus: tuple[str, int], *, is_draft: bool
-) -> DayPlan:
-    """Plan one day around *focus* (kind and range), and set it for seven in the morning."""
-    kind, within = focus
-    out_at = dt.datetime.combine(day, OUT_AT, tzinfo=cast.school.zone)
-    plan = DayPlan.objects.create(
-        school_class=school_class,
-        date=day,
-        focus=WORDS[kind],
-        goes_out_at=None if is_draft else out_at,
-        made_by=cast.teacher,
-    )
-    seed = day.toordinal()
-    odd = seed % 2
-    for part, *choices in PARTS:
-        add(plan, part, Choice(*choices[odd], 3, "core"), seed)
-    add(plan, Task.Part.NUMBER_OF_THE_DAY, Choice("number-of-the-day", 10, 3, "core"), seed)
-    add(plan, Task.Part.MAIN_TASK, Choice(kind, within, 5, "core"), seed)
-    if school_class == cast.robins and day.weekday() >= 2:
-        easier = Choice(kind, 10, 3, "with support")
-        group = school_class.groups.first()
-        add(plan, Task.Part.MAIN_TASK, easier, seed, group=group)
-    add(plan, Task.Part.TRY_AT_HOME, Choice(kind, 10, 1, "core"), seed + 1)
-    return plan
-
-
-def add(plan: DayPlan, part: str, choice: Choice, seed: int, group: object = None) -> Task:
-    """Add one part with its prompts and the usual words."""
-    task = Task(day_plan=plan, part=part, group=group, seed=seed, **asdict(choice))
-    say_as_usual(task)
-    task.save()
-    prompts = make_prompts(choice.kind, choice.within, choice.count, seed, depth=choice.depth)
-    TaskPrompt.objects.bulk_create(
-        TaskPrompt.of(task, position, prompt) for position, prompt in enumerate(prompts)
-    )
-    return task
+def make_sequences(cast: Cast, monday: dt.date) -> dict[dt.date, Sequence]:
+    """Make the sequences of the last weeks, and give each under the Mondays that it covers."""
+    found: dict[dt.date, Sequence] = {}
+    for back in range(SEQUENCED - 1, -1, -1):
+        focus, first = TERM[-1 - back], monday - dt.timedelta(weeks=back)
+        last = first + dt.timedelta(days=4)
+        before = found.get(first - dt.timedelta(weeks=1))
+        if before and before.focus == focus.kind:
+            before.last, found[first] = last, before
+            continue
+        found[first] = Sequence(
+            school_class=cast.robins,
+            focus=focus.kind,
+            within=focus.within,
+            first=first,
+            last=last,
+            seed=first.toordinal(),
+            made_by=cast.teacher,
+        )
+    Sequence.objects.bulk_create({id(each): each for each in found.values()}.values())
+    return found

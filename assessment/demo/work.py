@@ -1,168 +1,173 @@
-"""What families of the invented class sent, and what the teacher made of it."""
+"""What families of the invented class sent over the term, and what the staff made of it."""
 
 import datetime as dt
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from assessment.demo.drawn_clips import sharing
-from assessment.demo.drawn_photos import as_jpeg, plates, squared_page
-from assessment.demo.people import NOT_HEARD_FROM, ON_PAPER, SIBLINGS, Cast
+from assessment.demo.gallery import Gallery
+from assessment.demo.people import Cast
+from assessment.demo.plans import Plans
+from assessment.demo.replies import answer_to, mistake_of, reply_for
+from assessment.demo.story import (
+    KEEN,
+    NOT_HEARD_FROM,
+    NOTES,
+    ON_PAPER,
+    SILENT_FOR,
+    TWO_HOMES,
+)
 from assessment.goals import framework_of
 from assessment.models import Goal, Look, Tag
-from evidence.media import recognise
-from evidence.models import Answer, Piece, Submission
-from evidence.store import Incoming
+from evidence.models import Answer, Submission
 from portal.people.models import Child
-from tasks.models import DayPlan, Task
+from tasks.models import DayPlan, Task, TaskPrompt
 
-SHARE_SENDING = 0.35  # of the class on one day
-REPLIES = (
-    (
-        "Well shared, {name}. How did you know both plates had the same?",
-        "Try an even number past 12.",
-    ),
-    (
-        "I can see every step, {name}. Tell somebody at home how you did it.",
-        "Say it as a sentence.",
-    ),
-    (
-        "{name}, you counted each one just once. Look again at the last one.",
-        "Share out 8 once more.",
-    ),
-)
-NOTES = (
-    "",
-    "",
-    "We used pasta shells.",
-    "Lots of giggling, but done.",
-    "The last one was hard today.",
-)
+SHARE_SENDING = 0.28  # of the class on one day
+LONGEST_PAUSE = 4  # school days, but for the one who is not heard from
+LEFT_WAITING = 5  # of the day before the last
+Help = Submission.Help
 
 
-@dataclass(frozen=True)
-class Drawer:
-    """A few drawn files, used again and again, so that the demo starts quickly."""
+@dataclass
+class Work:
+    """Everything sent, still to be stored."""
 
-    photos: tuple[bytes, ...]
-    clips: tuple[bytes, ...]
+    cast: Cast
+    plans: Plans
+    gallery: Gallery
+    chance: random.Random
+    submissions: list[Submission] = field(default_factory=list)
+    answers: list[Answer] = field(default_factory=list)
+    looks: list[Look] = field(default_factory=list)
+    tags: list[Tag] = field(default_factory=list)
+    last_sent: dict[str, int] = field(default_factory=dict)
 
-    @classmethod
-    def fill(cls, chance: random.Random) -> "Drawer":
-        """Draw the files."""
-        pages = (["6 + 6 = 12", "4 + 4 = 8"], ["8 ÷ 2 = 4", "6 ÷ 2 = 3", "10 ÷ 2 = 5"])
-        shared = ((4, 4, 0, "pasta"), (3, 3, 0, "buttons"), (5, 3, 0, "beans"), (6, 6, 1, "pasta"))
-        photos = [as_jpeg(squared_page(lines, chance), turned=True) for lines in pages]
-        photos += [as_jpeg(plates((a, b), c, what, chance)) for a, b, c, what in shared]
-        return cls(tuple(photos), (sharing(8, "buttons", chance), sharing(6, "beans", chance)))
+    def __post_init__(self) -> None:
+        """Gather what is asked again and again."""
+        self.prompts: dict[int, list[TaskPrompt]] = {}
+        for row in self.plans.rows:
+            self.prompts.setdefault(row.task_id, []).append(row)
+        self.tasks: dict[int, list[Task]] = {}
+        for task in self.plans.tasks:
+            self.tasks.setdefault(task.day_plan_id, []).append(task)
+        self.goals = list(framework_of(self.cast.robins).goals.in_use())
+        self.supported = set(self.cast.group.children.values_list("pk", flat=True))
 
+    def send_all(self) -> None:
+        """Send work for every day that is out; the last day's waits to be looked at."""
+        out = [plan for plan in self.plans.days if plan.is_out]
+        for school_class in (self.cast.robins, self.cast.wrens):
+            days = [plan for plan in out if plan.school_class_id == school_class.pk]
+            for number, plan in enumerate(days):
+                left = len(days) - 1 - number
+                self.send_day(plan, number, left)
+        own = [each for each in self.submissions if each.child.school_class == self.cast.robins]
+        waiting = [each for each in own if each.looked_at is None]
+        self.gallery.hang_clip(min(waiting, key=lambda each: each.sent_at))
 
-def make_work(cast: Cast, plans: list[DayPlan], now: dt.datetime) -> None:
-    """Send work for every plan that is out, and look at what is older than a day."""
-    chance = random.Random("a kitchen table")  # noqa: S311 - a story, not a secret
-    drawer = Drawer.fill(chance)
-    goals = {goal.code: goal for goal in framework_of(cast.robins).goals.all()}
-    for plan in plans:
-        if not plan.is_out:
-            continue
-        for name, child in cast.children.items():
-            if child.school_class_id != plan.school_class_id or name in (NOT_HEARD_FROM, ON_PAPER):
-                continue
-            keen = name in ("Mina A", *dict(SIBLINGS))
-            if chance.random() < (0.9 if keen else SHARE_SENDING):
-                submission = send(cast, plan, child, name, drawer, chance, now)
-                if submission.sent_at < now - dt.timedelta(hours=20):
-                    look_at(cast, submission, goals, chance)
+    def send_day(self, plan: DayPlan, number: int, left: int) -> None:
+        """Send what came for day *number*; *left*: how many days follow that are out."""
+        waiting = LEFT_WAITING if left == 1 else 0
+        for name, child in self.cast.children.items():
+            if child.school_class_id == plan.school_class_id and self.sends(name, number, left):
+                self.last_sent[name] = number
+                waits = left == 0 or waiting > 0
+                waiting -= left == 1 and waits
+                self.send(plan, child, name, left, waits)
 
+    def sends(self, name: str, number: int, left: int) -> bool:
+        """Whether something comes from the home of *name* on day *number*."""
+        if name == NOT_HEARD_FROM:
+            return left > 5 * SILENT_FOR and number % 4 == 1
+        if name == ON_PAPER:
+            return number % 5 == 2
+        if number - self.last_sent.get(name, number - 1) >= LONGEST_PAUSE:
+            return True
+        return self.chance.random() < (0.8 if name in KEEN else SHARE_SENDING)
 
-def send(
-    cast: Cast,
-    plan: DayPlan,
-    child: Child,
-    name: str,
-    drawer: Drawer,
-    chance: random.Random,
-    now: dt.datetime,
-) -> Submission:
-    """Send one child's answers for a day, and often a photo or a clip."""
-    home = cast.homes[name]
-    sent_at = min(plan.goes_out_at + dt.timedelta(minutes=chance.randint(90, 600)), now)
-    submission = Submission.objects.create(
-        child=child,
-        home=home,
-        day_plan=plan,
-        sent_by=home.guardianships.first().adult,
-        sent_at=sent_at,
-        note=chance.choice(NOTES),
-        help=chance.choice(Submission.Help.values),
-    )
-    task = Task.objects.for_child(child).get(day_plan=plan, part=Task.Part.MAIN_TASK)
-    mistaken = plan.date.weekday() < 2 and hash_of(name) % 4 == 0
-    Answer.objects.bulk_create(
-        Answer(submission=submission, prompt=row, text=answer_to(row, mistaken, chance))
-        for row in task.prompts.all()
-    )
-    if chance.random() < 0.5:
-        files = drawer.clips if chance.random() < 0.15 else drawer.photos
-        add_piece(submission, chance.choice(files))
-    return submission
-
-
-def hash_of(name: str) -> int:
-    """Give a number that stays with *name* from run to run."""
-    return sum(map(ord, name))
-
-
-def answer_to(row: object, mistaken: bool, chance: random.Random) -> str:
-    """Give what the child answers: right, but for a slip or the mistake of the week."""
-    prompt = row.prompt
-    wrong = list(prompt.mistakes.values())
-    if wrong and mistaken:
-        return str(wrong[0])
-    if wrong and chance.random() < 0.08:
-        return str(chance.choice(wrong))
-    return str(prompt.answer)
-
-
-def add_piece(submission: Submission, content: bytes) -> None:
-    """Put *content* into the store as a piece that has just arrived; the worker does the rest."""
-    incoming = Incoming()
-    incoming.write(content)
-    Piece.objects.create(
-        submission=submission,
-        kind=recognise(content).kind,
-        original=incoming.keep(),
-        sha256=incoming.sha256,
-        size=incoming.size,
-        arrived_at=submission.sent_at,
-    )
-
-
-def look_at(
-    cast: Cast, submission: Submission, goals: dict[str, Goal], chance: random.Random
-) -> None:
-    """Reply to one submission and tag it."""
-    reply, next_step = chance.choice(REPLIES)
-    looked_at = submission.sent_at + dt.timedelta(hours=chance.randint(2, 12))
-    by = cast.assistant if chance.random() < 0.2 else cast.teacher
-    Look.objects.create(
-        submission=submission,
-        looked_by=by,
-        looked_at=looked_at,
-        reply=reply.format(name=submission.child.first_name),
-        next_step=next_step,
-    )
-    how = {
-        Submission.Help.ALONE: Tag.How.INDEPENDENTLY,
-        Submission.Help.A_LITTLE: Tag.How.WITH_SUPPORT,
-        Submission.Help.TOGETHER: Tag.How.WITH_SUPPORT,
-    }[submission.help]
-    for code in ("ELG-NP-3", "ELG-NUM-3") if chance.random() < 0.4 else ("ELG-NP-3",):
-        Tag.objects.create(
-            submission=submission,
-            goal=goals[code],
-            how=how,
-            tagged_by=by,
-            by_assistant=by == cast.assistant,
-            tagged_at=looked_at,
+    def send(self, plan: DayPlan, child: Child, name: str, left: int, waits: bool) -> None:
+        """Send one child's work for a day, and look at it unless it *waits*."""
+        chance, posted = self.chance, name == ON_PAPER
+        second = name == TWO_HOMES and plan.date.weekday() >= 3
+        home = self.cast.homes[f"{name} 2" if second else name]
+        last = self.plans.now - dt.timedelta(minutes=chance.randint(4, 50))
+        submission = Submission(
+            child=child,
+            home=home,
+            day_plan=plan,
+            sent_by=self.cast.assistant if posted else self.cast.adults[home.pk],
+            sent_at=min(plan.goes_out_at + dt.timedelta(minutes=chance.randint(90, 600)), last),
+            note="" if posted else chance.choice(NOTES),
+            help=self.help_given(left),
+            by_staff=posted,
         )
-    Submission.objects.filter(pk=submission.pk).update(looked_at=looked_at)
+        self.submissions.append(submission)
+        task = self.main_task(plan, child)
+        mistake = mistake_of(name, task, plan, self.plans.today)
+        rows = self.prompts[task.pk]
+        given = [] if posted else [answer_to(row, mistake, chance) for row in rows]
+        self.answers += [
+            Answer(submission=submission, prompt=row, text=text)
+            for row, text in zip(rows, given, strict=False)
+        ]
+        self.gallery.hang(submission, task, rows, given, mistake, left)
+        if not waits:
+            self.look_at(submission, task, mistake)
+
+    def main_task(self, plan: DayPlan, child: Child) -> Task:
+        """Give the main task that *child* is set on a day."""
+        main = [task for task in self.tasks[plan.pk] if task.part == Task.Part.MAIN_TASK]
+        own = [task for task in main if task.group_id and child.pk in self.supported]
+        return (own or [task for task in main if not task.group_id])[0]
+
+    def help_given(self, left: int) -> str:
+        """Say how much help there was: less towards the end of the term."""
+        weights = (2, 4, 5) if left > 25 else (3, 5, 3) if left > 10 else (5, 4, 2)
+        return self.chance.choices((Help.ALONE, Help.A_LITTLE, Help.TOGETHER), weights)[0]
+
+    def look_at(self, submission: Submission, task: Task, mistake: str) -> None:
+        """Reply to one piece of work, and tag it."""
+        chance = self.chance
+        by = self.cast.assistant if chance.random() < 0.2 else self.cast.teacher
+        after = submission.sent_at + dt.timedelta(hours=chance.randint(2, 20))
+        submission.looked_at = min(after, self.plans.now - dt.timedelta(minutes=2))
+        reply, next_step = reply_for(task.kind, mistake, submission.child.first_name, chance)
+        self.looks.append(
+            Look(
+                submission=submission,
+                looked_by=by,
+                looked_at=submission.looked_at,
+                reply=reply,
+                next_step=next_step,
+            )
+        )
+        for goal in self.goals_for(task.kind):
+            tag = Tag.on(
+                *(submission, goal.pk, self.how_shown(submission, mistake)),
+                tagged_by=by,
+                by_assistant=by == self.cast.assistant,
+                tagged_at=submission.looked_at,
+            )
+            self.tags.append(tag)
+
+    def goals_for(self, kind: str) -> list[Goal]:
+        """Give the goals that work of *kind* is tagged with: the most direct, at times a second."""
+        fitting = [goal for goal in self.goals if kind in goal.kinds]
+        fitting.sort(key=lambda goal: goal.kinds.index(kind))
+        return fitting[: 2 if self.chance.random() < 0.3 else 1]
+
+    def how_shown(self, submission: Submission, mistake: str) -> str:
+        """Say how a goal was shown."""
+        if mistake:
+            return Tag.How.NOT_YET if submission.help == Help.ALONE else Tag.How.WITH_SUPPORT
+        if submission.help != Help.ALONE:
+            return Tag.How.WITH_SUPPORT
+        new = self.chance.random() < 0.12
+        return Tag.How.NEW_SITUATION if new else Tag.How.INDEPENDENTLY
+
+    def store(self) -> None:
+        """Store all of it, pieces last."""
+        Submission.objects.bulk_create(self.submissions)
+        Answer.objects.bulk_create(self.answers)
+        Look.objects.bulk_create(self.looks)
+        Tag.objects.bulk_create(self.tags)

@@ -12,6 +12,8 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         settings.DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if settings.DEMO:
+            call_command("demo_school", "--begin")  # Drawing takes a core of its own meanwhile.
         call_command("migrate", verbosity=0, interactive=False)
         call_command("load_frameworks", verbosity=0)
         call_command("collectstatic", verbosity=0, interactive=False)

@@ -1,0 +1,40 @@
+"""What a child of the story answers, and what the staff reply."""
+
+import datetime as dt
+import random
+
+from assessment.demo.story import HALVING, MISTAKE_REPLIES, MISTAKEN, REPLIES
+from tasks.models import DayPlan, Task, TaskPrompt
+
+SLIP = 0.06
+WEEKS_OF_HALVING = 3
+
+
+def mistake_of(name: str, task: Task, plan: DayPlan, today: dt.date) -> str:
+    """Name the mistake that *name* makes in the halving of this day's week; "" for none."""
+    mistake, weeks = MISTAKEN.get(name, ("", 0))
+    if task.kind not in HALVING:
+        return ""
+    monday = plan.date - dt.timedelta(days=plan.date.weekday())
+    this_monday = today - dt.timedelta(days=today.weekday())
+    week = WEEKS_OF_HALVING - (this_monday - monday).days // 7  # 1, 2, 3
+    return mistake if week <= weeks else ""
+
+
+def answer_to(row: TaskPrompt, mistake: str, chance: random.Random) -> str:
+    """Give what the child answers: right, but for a slip or the mistake that it makes."""
+    prompt = row.prompt
+    if mistake in prompt.mistakes:
+        return str(prompt.mistakes[mistake])
+    wrong = list(prompt.mistakes.values())
+    answer = chance.choice(wrong) if wrong and chance.random() < SLIP else prompt.answer
+    return ", ".join(map(str, answer)) if isinstance(answer, tuple) else str(answer)
+
+
+def reply_for(kind: str, mistake: str, name: str, chance: random.Random) -> tuple[str, str]:
+    """Give the reply to a child and the next step."""
+    if mistake in MISTAKE_REPLIES:
+        reply, next_step = MISTAKE_REPLIES[mistake]
+    else:
+        reply, next_step = chance.choice(REPLIES.get(kind) or REPLIES[""])
+    return reply.format(name=name), next_step

@@ -1,0 +1,103 @@
+"""The invented school tells its story on whatever day it is made."""
+
+import datetime as dt
+import random
+from zoneinfo import ZoneInfo
+
+import pytest
+from freezegun import freeze_time
+
+from assessment.demo.gallery import Gallery
+from assessment.demo.people import make_people
+from assessment.demo.plans import make_plans
+from assessment.demo.school import begin_drawing, make_school
+from assessment.demo.story import NOT_HEARD_FROM, ON_PAPER, SIBLINGS
+from assessment.demo.work import Work
+from assessment.goals import load_frameworks
+from assessment.seeing.child_story import story_of
+from assessment.silence import silence_in
+from evidence.media import RefusalReason, recognise
+from evidence.models import Piece, Submission
+from evidence.store import open_file
+from portal.people.models import Child, SchoolClass, User
+from tasks.models import DayPlan, Task
+
+pytestmark = pytest.mark.django_db
+WEDNESDAY = dt.datetime(2026, 11, 25, 16, 30, tzinfo=ZoneInfo("Europe/London"))
+
+
+def tell(now: dt.datetime) -> Work:
+    """Make people, plans and work of the story, without its pictures."""
+    load_frameworks()
+    cast = make_people(now.date())
+    chance = random.Random("a kitchen table")
+    work = Work(cast, make_plans(cast, now), Gallery(chance), chance)
+    work.send_all()
+    work.store()
+    return work
+
+
+def child(name: str) -> Child:
+    """Give the child of the story called *name*."""
+    first_name, initial = name.split()
+    return Child.objects.get(first_name=first_name, initial=initial)
+
+
+@pytest.mark.parametrize(
+    "day",
+    [
+        *("2026-11-25", "2026-11-28", "2026-12-28", "2026-08-05", "2026-09-01", "2027-07-23"),
+        *("2028-02-29", "2027-01-01"),
+    ],
+)
+def test_a_demo_has_work_to_look_at_on_any_day_of_the_year(day):
+    now = dt.datetime.combine(dt.date.fromisoformat(day), dt.time(6, 10), tzinfo=WEDNESDAY.tzinfo)
+    with freeze_time(now):
+        work = tell(now)
+        left_to_look_at = Submission.objects.not_yet_looked_at().count()
+        drafts = DayPlan.objects.drafts().filter(date__gt=now.date()).count()
+        out_today = DayPlan.objects.out().filter(date=now.date()).count()
+    assert left_to_look_at >= 4
+    assert all(each.sent_at <= now for each in work.submissions)
+    assert drafts >= 5
+    assert out_today == (2 if now.weekday() < 5 else 0)
+
+
+@freeze_time(WEDNESDAY)
+def test_the_story_is_told_as_the_readme_promises(settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path / "media"
+    load_frameworks()
+    make_school(WEDNESDAY, begin_drawing(tmp_path / "drawn"), tmp_path / "drawn")
+    robins = SchoolClass.objects.get(name="Robins")
+    teacher = User.objects.get(email="teacher@demo.invalid")
+
+    assert robins.children.count() == 30
+    assert DayPlan.objects.out().filter(school_class=robins).count() > 50
+
+    silence = silence_in(robins, teacher, 5)
+    assert [str(each.child) for each in silence.silent] == [NOT_HEARD_FROM]
+    assert silence.silent[0].notes
+    assert [str(each) for each, _work in silence.on_paper] == [ON_PAPER]
+    assert {each.by_staff for each in child(ON_PAPER).submissions.all()} == {True}
+
+    assert all(child(a).homes.get() == child(b).homes.get() for a, b in SIBLINGS)
+    across = [child(a).school_class != child(b).school_class for a, b in SIBLINGS]
+    assert sorted(across) == [False, True, True]
+
+    assert mistakes_told("Mina A") == {"Said double instead of half": "gone"}
+    assert mistakes_told("Omar Q")["Took two away instead of halving"] != "gone"
+    assert Task.objects.filter(kind="halves-of-shapes", day_plan__date=WEDNESDAY.date()).exists()
+
+    ready = Piece.objects.filter(state=Piece.State.READY)
+    arrived = Piece.objects.filter(state=Piece.State.ARRIVED)
+    assert ready.count() > 50
+    assert {each.kind for each in arrived} == {"photo", "clip"}
+    for piece in arrived:
+        content = open_file(piece.original)
+        assert not isinstance(recognise(b"".join(content.blocks(0, content.size))), RefusalReason)
+        content.close()
+
+
+def mistakes_told(name: str) -> dict[str, str]:
+    """Give the mistakes that the child's page tells of, and how each of them went."""
+    return {each.sentence: str(each.course).casefold() for each in story_of(child(name)).mistakes}
