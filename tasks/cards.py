@@ -7,15 +7,27 @@ from dataclasses import dataclass, field
 
 from django.utils.formats import date_format
 from django.utils.safestring import SafeString
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
-from tasks.languages import ENGLISH, base_of, number_words, own_name, spoken_in
+from tasks.languages import (
+    ENGLISH,
+    Said,
+    answer_in,
+    base_of,
+    number_words,
+    numbers_in_order,
+    own_name,
+    phrase_in,
+    said_in,
+    words_of_numbers,
+)
 from tasks.models import DayPlan, Task, TaskPrompt
-from tasks.numberwork import KINDS, Prompt, number_word
+from tasks.numberwork import KINDS, Answer, Prompt
 from tasks.safety import ALWAYS, cautions
+from tasks.wording import Wording, wording_in
 
 SHOWN_ANSWERS = 3  # of an open question
-NUMBER_WORDS = {word for number in range(201) for word in re.split(r"\W+", number_word(number))}
 SHORT, MIDDLING = 11, 24  # letters of a sentence
 
 
@@ -23,7 +35,7 @@ SHORT, MIDDLING = 11, 24  # letters of a sentence
 class Line:
     """One prompt on a card: its sentence, how it is said, its picture as SVG, its answer.
 
-    lang: the language it is said in.
+    lang: the language all that is in. direction: which way the sentence runs.
     """
 
     sentence: str
@@ -33,6 +45,7 @@ class Line:
     answer: str
     pk: int
     lang: str = ENGLISH
+    direction: str = "ltr"
 
     @property
     def size(self) -> str:
@@ -43,24 +56,46 @@ class Line:
     @property
     def spoken_apart(self) -> bool:
         """Whether it is said in other words than it is written in, numbers apart."""
-        return _plain_words(self.spoken) != _plain_words(self.sentence)
+        return self._plain_words(self.spoken) != self._plain_words(self.sentence)
+
+    @property
+    def other_lang(self) -> str:
+        """Give the language it is in where that is not the page's."""
+        return unlike_page(self.lang)
+
+    def _plain_words(self, text: str) -> set[str]:
+        """Give the words of *text* that are no numbers."""
+        words = re.findall(r"[^\W\d_]+", text.casefold())
+        return set(words) - words_of_numbers(self.lang)
 
     @classmethod
     def of(cls, row: TaskPrompt, language: str = ENGLISH) -> "Line":
-        """Read the stored prompt *row* as one line of a card, said in *language* if it can be."""
+        """Read the stored prompt *row* as one line of a card, in *language* if it can be said."""
         prompt = row.prompt
-        spoken, lang = spoken_in(prompt, language)
+        said = said_in(prompt, language)
         # The picture is drawn by our own code, which escapes the words in it.
-        picture = SafeString(prompt.picture.svg() if prompt.picture else "")
-        named = all(f" {choice} " in _spaced(prompt.sentence) for choice in prompt.choices)
-        choices = "" if named else _(" or ").join(prompt.choices) + "?"
-        answer = answer_words(prompt)
-        return cls(prompt.sentence, spoken, picture, choices, answer, row.pk, lang)
+        picture = SafeString(prompt.picture.svg(said.picture) if prompt.picture else "")
+        named = all(f" {choice} " in _spaced(said.sentence) for choice in said.choices)
+        choices = "" if named else _(" or ").join(said.choices) + _("?")
+        answer = answer_words(prompt, said)
+        return cls(
+            said.sentence,
+            said.spoken,
+            picture,
+            choices,
+            answer,
+            row.pk,
+            said.lang,
+            said.direction,
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One part of a card. key names it within the page."""
+    """One part of a card. key names it within the page.
+
+    other_langs: of its words, those that are in another language than the page, and which.
+    """
 
     key: str
     title: str
@@ -72,6 +107,7 @@ class Part:
     right: str
     cautions: list[tuple[str, str]]
     number_words: list[tuple[int, str]] = field(default_factory=list)
+    other_langs: dict[str, str] = field(default_factory=dict)
 
     @property
     def is_at_home(self) -> bool:
@@ -84,18 +120,33 @@ class Part:
         rows = list(task.prompts.all())
         kind = KINDS[task.kind]
         title = str(task.get_part_display())
+        wording, langs = wording_in(task, language)
+        practises, langs["practises"] = phrase_in(kind.practises, language)
+        right, langs["right"] = phrase_in(kind.right, language)
         return cls(
             key=task.part.replace("_", "-"),
             title=title[:1].upper() + title[1:],
-            practises=kind.practises,
-            words=task.words,
+            practises=practises,
+            words=wording.words,
             lines=[Line.of(row, language) for row in rows],
-            fetch=task.fetch,
-            say=task.say,
-            right=kind.right,
-            cautions=cautions(f"{task.words} {task.fetch} {task.say}", task.caution),
+            fetch=wording.fetch,
+            say=wording.say,
+            right=right,
+            cautions=_cautions(task, wording),
             number_words=number_words([row.prompt for row in rows], language),
+            other_langs={name: unlike_page(lang) for name, lang in langs.items()},
         )
+
+
+def unlike_page(lang: str) -> str:
+    """Give *lang* unless it is the language of the page."""
+    return "" if lang == base_of(get_language() or ENGLISH) else lang
+
+
+def _cautions(task: Task, wording: Wording) -> list[tuple[str, str]]:
+    """Give the cautions of *task*: what calls for them is read off its words as they are kept."""
+    due = cautions(f"{task.words} {task.fetch} {task.say}", task.caution)
+    return [(icon, wording.caution if icon == "caution" else sentence) for icon, sentence in due]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,10 +166,15 @@ class Card:
         return own_name(self.language)
 
     @property
+    def note_lang(self) -> str:
+        """Give the language of the teacher's note where it is not the page's."""
+        return unlike_page(ENGLISH)
+
+    @property
     def day(self) -> str:
         """Say which day it is for, and what that day is about."""
-        day = date_format(self.date, "l j F")
-        return f"{day}: {self.focus}" if self.focus else day
+        day = date_format(self.date, "l j E")
+        return f"{day}: {focus_in(self.focus, self.language)}" if self.focus else day
 
 
 def make_card(plan: DayPlan, tasks: Iterable[Task], language: str = ENGLISH) -> Card:
@@ -131,32 +187,34 @@ def make_card(plan: DayPlan, tasks: Iterable[Task], language: str = ENGLISH) -> 
     return Card(plan.date, plan.focus, plan.note, parts, base)
 
 
+def focus_in(focus: str, language: str) -> str:
+    """Give what a day is about: the name of a kind in *language*, a teacher's words as they are."""
+    return phrase_in(focus, base_of(language))[0]
+
+
 def _spaced(text: str) -> str:
     """Set every word of *text* between spaces, without punctuation."""
     words = re.sub(r"[\s,.:;?!]+", " ", text).strip()
     return f" {words} "
 
 
-def _plain_words(text: str) -> set[str]:
-    """Give the words of *text* that are no numbers."""
-    words = re.findall(r"[^\W\d_]+", text.casefold())
-    return set(words) - NUMBER_WORDS
-
-
-def answer_words(prompt: Prompt) -> str:
+def answer_words(prompt: Prompt, said: Said) -> str:
     """Write the right answer for the adult; of an open question, a few of them."""
-    shown = [filled_in(prompt, answer) for answer in prompt.right_answers[:SHOWN_ANSWERS]]
+    shown = [
+        filled_in(said.sentence, answer, said.lang)
+        for answer in prompt.right_answers[:SHOWN_ANSWERS]
+    ]
     if len(prompt.right_answers) > SHOWN_ANSWERS:
         return _("%(answers)s or another way") % {"answers": ", ".join(shown)}
     return _(" or ").join(shown)
 
 
-def filled_in(prompt: Prompt, answer: object) -> str:
-    """Write one answer, filled into the sentence where it has as many boxes as numbers."""
+def filled_in(sentence: str, answer: Answer, language: str = ENGLISH) -> str:
+    """Write one answer, filled into *sentence* where it has as many boxes as numbers."""
+    answer = answer_in(answer, language)
     several = answer if isinstance(answer, tuple) else (answer,)
-    if prompt.sentence.count("□") != len(several):
-        return ", ".join(map(str, several))
-    filled = prompt.sentence
+    if sentence.count("□") != len(several):
+        return numbers_in_order(several, language)
     for number in several:
-        filled = filled.replace("□", str(number), 1)
-    return filled
+        sentence = sentence.replace("□", str(number), 1)
+    return sentence

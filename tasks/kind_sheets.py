@@ -96,7 +96,7 @@ def _mistakes(kind: Kind) -> list[MistakeShown]:
             prompts = make_prompts(kind.name, within, there, SEED, depth=depth)
             for prompt in sorted(prompts, key=lambda each: -max(each.numbers, default=0)):
                 for name, answer in prompt.mistakes.items():
-                    examples.setdefault(name, filled_in(prompt, answer))
+                    examples.setdefault(name, filled_in(prompt.sentence, answer))
     return [
         MistakeShown(sentence, examples.get(name, "")) for name, sentence in kind.mistakes.items()
     ]

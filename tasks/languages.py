@@ -1,11 +1,42 @@
 """What a card says in a family's own language, as far as number work has words in it."""
 
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
 from django.utils.translation import get_language_info
 
-from tasks.numberwork import Prompt, number_word, speak
+from tasks.numberwork import (
+    Answer,
+    Prompt,
+    choice_word,
+    describe,
+    number_word,
+    phrase,
+    speak,
+    write,
+)
+from tasks.numberwork.words import LANGUAGES, from_left_to_right
 from tasks.numberwork.words.numbers import LARGEST
 
 ENGLISH = "en"
+RIGHT_TO_LEFT_LETTERS = re.compile(r"[\u0590-\u08ff]")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A prompt in the words of one language: written, said, its picture told, its choices."""
+
+    lang: str
+    sentence: str
+    spoken: str
+    picture: str
+    choices: tuple[str, ...]
+
+    @property
+    def direction(self) -> str:
+        """Say which way the sentence runs: numbers and signs alone always from the left."""
+        return "rtl" if RIGHT_TO_LEFT_LETTERS.search(self.sentence) else "ltr"
 
 
 def base_of(language: str) -> str:
@@ -13,22 +44,70 @@ def base_of(language: str) -> str:
     return language.replace("_", "-").split("-")[0].lower() or ENGLISH
 
 
-def spoken_in(prompt: Prompt, language: str) -> tuple[str, str]:
-    """Give how a prompt is said and in which language: in *language* if it has the words."""
-    if language != ENGLISH:
-        try:
-            return speak(prompt, language), language
-        except ValueError:
-            pass
-    return prompt.spoken, ENGLISH
+def has_words(language: str) -> bool:
+    """Tell whether all of a card can be said in *language*."""
+    return language in LANGUAGES
+
+
+def said_in(prompt: Prompt, language: str) -> Said:
+    """Say *prompt* in *language* if it has the words; as it was set in English otherwise.
+
+    What was set long ago may be of a form that is asked no more, and stays English too.
+    """
+    told = prompt.picture.alt if prompt.picture else ""
+    english = Said(ENGLISH, prompt.sentence, prompt.spoken, told, prompt.choices)
+    if language == ENGLISH or not has_words(language):
+        return english
+    try:
+        return Said(
+            language,
+            write(prompt, language),
+            speak(prompt, language),
+            describe(prompt.picture, language) if prompt.picture else "",
+            tuple(choice_word(choice, language) for choice in prompt.choices),
+        )
+    except KeyError:
+        return english
+
+
+def phrase_in(text: str, language: str) -> tuple[str, str]:
+    """Give an English phrase of number work in *language*, and the language it is in."""
+    if not has_words(language):
+        return text, ENGLISH
+    try:
+        return phrase(text, language), language
+    except KeyError:
+        return text, ENGLISH
+
+
+def answer_in(answer: Answer, language: str) -> Answer:
+    """Give an answer as it is read in *language*: a word in that language, numbers as they are."""
+    if not isinstance(answer, str) or language == ENGLISH:
+        return answer
+    return choice_word(answer, language)
+
+
+def numbers_in_order(numbers: tuple[object, ...], language: str) -> str:
+    """List numbers from left to right, whichever way the words around them run."""
+    text = ", ".join(map(str, numbers))
+    runs_back = has_words(language) and LANGUAGES[language].right_to_left
+    return from_left_to_right(text) if runs_back else text
+
+
+@lru_cache(maxsize=16)
+def words_of_numbers(language: str) -> frozenset[str]:
+    """Give every word that belongs to the numbers of *language*."""
+    said = (number_word(number, language) for number in range(LARGEST + 1))
+    return frozenset(word for each in said for word in re.split(r"\W+", each))
 
 
 def number_words(prompts: list[Prompt], language: str) -> list[tuple[int, str]]:
     """Give the numbers of prompts and of their answers with their words in *language*.
 
-    Nothing for English, which the card is in anyhow, and for a language without number words.
+    For a card that stays English: nothing for English itself, for a language that all of the
+    card is said in, and for one without number words.
     """
-    if language == ENGLISH:
+    if has_words(language):
         return []
     try:
         return [(number, number_word(number, language)) for number in _numbers(prompts)]

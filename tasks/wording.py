@@ -2,9 +2,12 @@
 
 from dataclasses import dataclass
 
+from django.conf import settings
+from django.utils import translation
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from tasks.languages import ENGLISH, has_words, phrase_in
 from tasks.models import Task
 from tasks.numberwork import KINDS
 
@@ -38,18 +41,57 @@ class Wording:
     caution: str
 
 
+def what_to_do(part: str, kind_name: str) -> str:
+    """Say what is done in *part* with a kind, in the language of the page."""
+    like = part if kind_name.startswith(MADE_FOR.get(Task.Part(part), "")) else Task.Part.MAIN_TASK
+    return str(WHAT_TO_DO[Task.Part(like)])
+
+
 def usual_wording(part: str, kind_name: str, idea: str = "") -> Wording:
     """Give what *part* says by default when its prompts are of the kind *kind_name*.
 
     idea: the one of the kind's things to fetch that it is done with; any of them without.
     """
     kind = KINDS[kind_name]
-    like = part if kind_name.startswith(MADE_FOR.get(Task.Part(part), "")) else Task.Part.MAIN_TASK
     return Wording(
-        words=str(WHAT_TO_DO[Task.Part(like)]),
+        words=what_to_do(part, kind_name),
         fetch=idea or _(", or ").join(kind.fetch),
         say=kind.say,
         caution=kind.caution or "",
+    )
+
+
+def wording_in(task: Task, language: str) -> tuple[Wording, dict[str, str]]:
+    """Give the words of *task* for a reader of *language*, and the language of each field.
+
+    What nobody has edited is said in the reader's language; a teacher's own words stay as the
+    teacher wrote them.
+    """
+    kept = Wording(*(getattr(task, field) for field in FIELDS))
+    if language == ENGLISH or not has_words(language):
+        return kept, dict.fromkeys(FIELDS, ENGLISH)
+    kind = KINDS[task.kind]
+    with translation.override(settings.LANGUAGE_CODE):
+        usual = what_to_do(task.part, task.kind)
+        any_of_them = _(", or ").join(kind.fetch)
+    said: dict[str, tuple[str, str]] = {
+        "words": (kept.words, ENGLISH),
+        "fetch": (kept.fetch, ENGLISH),
+        "say": phrase_in(kept.say, language) if kept.say == kind.say else (kept.say, ENGLISH),
+        "caution": (kept.caution, ENGLISH),
+    }
+    if kept.words == usual:
+        said["words"] = (what_to_do(task.part, task.kind), language)
+    if kept.fetch in kind.fetch:
+        said["fetch"] = phrase_in(kept.fetch, language)
+    elif kept.fetch == any_of_them:
+        ideas = [phrase_in(idea, language) for idea in kind.fetch]
+        said["fetch"] = (_(", or ").join(idea for idea, _lang in ideas), ideas[0][1])
+    if kept.caution and kept.caution == kind.caution:
+        said["caution"] = phrase_in(kept.caution, language)
+    return (
+        Wording(**{field: text for field, (text, _lang) in said.items()}),
+        {field: lang for field, (_text, lang) in said.items()},
     )
 
 
