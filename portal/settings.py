@@ -10,6 +10,7 @@ from django.core.exceptions import ImproperlyConfigured
 
 from portal.bucket_address import bucket_at
 from portal.environment import choice, flag, number, secret, text
+from portal.languages import offered
 from portal.running.sockets import socket_path
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -62,10 +63,10 @@ MIDDLEWARE = [
     "portal.headers.CompressPages",
     "csp.middleware.CSPMiddleware",
     "portal.people.sessions.Sessions",
-    "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "portal.people.languages.ChosenLanguage",
     "django.contrib.messages.middleware.MessageMiddleware",
     "portal.people.audit.Refusals",
     "portal.people.sessions.SessionLimits",
@@ -231,7 +232,9 @@ AXES_VERBOSE = False
 
 # --- Languages and time ---------------------------------------------------------------------
 LANGUAGE_CODE = "en-gb"
-LANGUAGES = [("en-gb", "English")]
+LANGUAGES = offered()
+LOCALE_PATHS = [BASE_DIR / "portal" / "locale"]
+LANGUAGE_COOKIE_NAME = "__Host-language" if TLS else "language"
 USE_I18N = True
 USE_TZ = True
 TIME_ZONE = "UTC"  # Each school has its own: see portal.people.here.

@@ -7,7 +7,7 @@ from django.utils import translation
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from tasks.languages import ENGLISH, has_words, phrase_in
+from tasks.languages import ENGLISH, base_of, has_words, phrase_in
 from tasks.models import Task
 from tasks.numberwork import KINDS
 
@@ -81,7 +81,8 @@ def wording_in(task: Task, language: str) -> tuple[Wording, dict[str, str]]:
         "caution": (kept.caution, ENGLISH),
     }
     if kept.words == usual:
-        said["words"] = (what_to_do(task.part, task.kind), language)
+        page = base_of(translation.get_language() or ENGLISH)
+        said["words"] = (what_to_do(task.part, task.kind), page)
     if kept.fetch in kind.fetch:
         said["fetch"] = phrase_in(kept.fetch, language)
     elif kept.fetch == any_of_them:

@@ -6,6 +6,7 @@ from django.contrib.auth import login
 from django.db import transaction
 from django.http import HttpRequest
 from django.utils import timezone
+from django.utils.translation import get_language
 
 from portal.people.audit import record
 from portal.people.door_limits import may_ask_for_code
@@ -13,6 +14,7 @@ from portal.people.fresh import mark_fresh
 from portal.people.going_on import go_on
 from portal.people.here import school_of
 from portal.people.jobs import send_code_soon
+from portal.people.languages import keep_choice
 from portal.people.models import Event, Guardianship, Invitation, SignInCode, StaffPost, User
 from portal.people.models.fingerprints import fingerprint
 
@@ -69,6 +71,7 @@ def use_code(request: HttpRequest, secret: str) -> User | None:
 def let_in(request: HttpRequest, user: User) -> str:
     """Sign *user* in, note it, and give the address to go on to."""
     after = go_on(request)
+    keep_choice(request, user)
     login(request, user, backend=MODEL_BACKEND)
     mark_fresh(request)
     record(request, Event.What.SIGNED_IN, who=user)
@@ -89,7 +92,9 @@ def use_slip(invitation: Invitation, user: User | None, *, name: str, email: str
     proved = invitation.email_key == fingerprint(email)
     if user is None:
         confirmed = timezone.now() if proved else None
-        user = User.objects.create_user(email, name, email_confirmed_at=confirmed)
+        user = User.objects.create_user(
+            email, name, email_confirmed_at=confirmed, language=get_language()
+        )
     for each in [invitation, *invitation.taken_along()]:
         Guardianship.objects.get_or_create(
             adult=user, child=each.child, ended_at=None, defaults={"home": each.home}

@@ -10,6 +10,7 @@ from portal.people.views import (
     homes,
     imports,
     invitations,
+    languages,
     log,
     roster,
     second_step,
@@ -70,4 +71,6 @@ urlpatterns = [
     path("years/", years.years, name="years"),
     path("years/<int:year_pk>/move-up/", years.moving_up, name="move-up"),
     path("log/", log.log, name="log"),
+    path("language/", languages.choose, name="language"),
+    path("languages/", languages.languages, name="languages"),
 ]

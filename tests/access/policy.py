@@ -121,6 +121,10 @@ tasks:plan-week              GET  302 404 404 404 200 200 404 200 404 404
 tasks:plan-week              POST 302 405 405 405 405 405 405 405 405 405
 tasks:plan-day               GET  302 404 404 404 200 200 404 200 404 404
 tasks:plan-day               POST 302 405 405 405 405 405 405 405 405 405
+people:language              GET  405 405 405 405 405 405 405 405 405 405
+people:language              POST 400 400 400 400 400 400 400 400 400 400
+people:languages             GET  302 404 404 404 404 404 404 200 200 200
+people:languages             POST 302 405 405 405 405 405 405 405 405 405
 tasks:plan-preview           GET  302 404 404 404 200 200 404 200 404 404
 tasks:plan-preview           POST 302 405 405 405 405 405 405 405 405 405
 tasks:plan-draft             GET  302 405 405 405 405 405 405 405 405 405
