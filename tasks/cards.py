@@ -108,6 +108,7 @@ class Part:
     cautions: list[tuple[str, str]]
     number_words: list[tuple[int, str]] = field(default_factory=list)
     other_langs: dict[str, str] = field(default_factory=dict)
+    kind: str = ""
 
     @property
     def is_at_home(self) -> bool:
@@ -135,6 +136,7 @@ class Part:
             cautions=_cautions(task, wording),
             number_words=number_words([row.prompt for row in rows], language),
             other_langs={name: unlike_page(lang) for name, lang in langs.items()},
+            kind=task.kind,
         )
 
 

@@ -11,6 +11,7 @@ from tasks.numberwork.pictures import HALF_CUTS, NOT_HALF_CUTS
 from tasks.numberwork.pictures.cuts import CUTS
 from tasks.numberwork.pictures.halves import shape_named
 from tasks.numberwork.pictures.tracing import WAYS
+from tasks.numberwork.tries import phrases_of_tries
 
 CHOICES = ("odd", "even", "yes", "no", "left", "right", "the same")
 
@@ -31,3 +32,4 @@ def _phrases() -> Iterator[str]:
     yield from (shape_named(shape) for shape, _cut, _level in (*HALF_CUTS, *NOT_HALF_CUTS))
     yield from (cut.words for cut in CUTS.values())
     yield from WAYS.values()
+    yield from phrases_of_tries()

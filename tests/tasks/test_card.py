@@ -13,6 +13,7 @@ from tasks import planning, setting
 from tasks.drawing import Choice
 from tasks.models import DayPlan, Task
 from tasks.numberwork import KINDS, how_many
+from tasks.numberwork.tries import TRIES
 from tasks.usual import usual_day
 from tasks.wording import Wording
 from tests.tasks.builders import drafted, gone_out, queries_of, seen
@@ -249,3 +250,19 @@ def test_a_card_of_any_kind_stays_small(village: Village, signed_in, kind: str):
     page = read(signed_in("second home"), TODAY)
 
     assert len(gzip.compress(page.encode())) < ROOM_FOR_THE_PAGE
+
+
+def test_each_part_shows_a_good_try_and_a_common_slip_and_how_to_help(village: Village, signed_in):
+    choice = Choice("halving", 10, 2, "core")
+    gone_out(drafted(village, "main_task", choice=choice))
+
+    page = read(signed_in("second home"), TODAY)
+
+    fold = page[page.index("What right looks like") :]
+    tries = TRIES["halving"]
+    for words in ("A good try", "A common slip", "How to help, and not tell", tries.help):
+        assert words in fold
+    for each in (tries.good, tries.slip):
+        assert each.picture.svg() in fold
+        assert each.words in fold
+    assert page.index("What right looks like") < page.index("Answers, for the grown-up")
