@@ -309,6 +309,16 @@ CLOSERS = [
     "portal.people.erasing.close",
 ]
 
+# --- First steps ----------------------------------------------------------------------------
+# What portal.guide shows somebody new: each yields the steps of one app.
+FIRST_STEPS = [
+    "portal.people.first_steps.steps",
+    "portal.privacy.first_steps.steps",
+    "tasks.first_steps.steps",
+    "evidence.first_steps.steps",
+    "assessment.first_steps.steps",
+]
+
 # --- Upkeep ---------------------------------------------------------------------------------
 # Functions of the apps that portal.upkeep.hooks calls; it says what each gives.
 FILE_STORE = "evidence.store"

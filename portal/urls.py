@@ -4,12 +4,15 @@ from django.conf import settings
 from django.urls import include, path
 
 from portal import views
+from portal.guide.views import put_away, show_again
 from portal.upkeep.views import metrics
 
 urlpatterns = [
     path("", views.home, name="home"),
     path("healthz", views.healthz, name="healthz"),
     path("metrics", metrics, name="metrics"),
+    path("first-steps/away/", put_away, name="first-steps-away"),
+    path("first-steps/again/", show_again, name="first-steps-again"),
     path("", include("portal.people.urls")),
     path("", include("portal.privacy.urls")),
     path("", include("tasks.urls")),

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.db.models.functions import Lower
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 if TYPE_CHECKING:
@@ -38,6 +39,8 @@ class User(AbstractBaseUser):
     # Codes go to confirmed addresses only: a slip of the pen must not let a stranger in.
     email_confirmed_at = models.DateTimeField(null=True, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
+    # Since when the first steps are shown, and count what was done; empty once they are put away.
+    first_steps_since = models.DateTimeField(null=True, default=timezone.now, editable=False)
 
     objects = UserManager()
     USERNAME_FIELD = "email"

@@ -1,0 +1,1 @@
+"""The first ten minutes: a few steps for each role that tick themselves off."""
