@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from portal.upkeep.checks import configuration, data, mail, site, work
+from portal.upkeep.checks import bucket, configuration, data, mail, site, work
 from portal.upkeep.checks.lines import Level, Line, bad
 
 Check = Callable[[], Iterable[Line]]
@@ -18,6 +18,7 @@ HERE: tuple[tuple[str, Check], ...] = (
     ("upkeep", data.check_upkeep),
 )
 ELSEWHERE: tuple[tuple[str, Check], ...] = (
+    ("bucket", bucket.check_bucket),
     ("certificate", site.check_certificate),
     ("mail server", mail.check_server),
     ("mail records", mail.check_records),
