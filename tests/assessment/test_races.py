@@ -156,6 +156,7 @@ def test_of_all_who_are_at_one_piece_one_wins_and_the_others_are_told(new_race):
         assert set(race.outcomes) == set(chosen)
         assert not faults_of(race), f"race {number} of {chosen}: {race.outcomes} {faults_of(race)}"
         won |= {name for name, outcome in race.outcomes.items() if outcome == SAVED}
+        race.work.delete()  # A home may send only so many photos a day.
     assert len(won) > 3  # It is not always the same one that comes first.
 
 
