@@ -234,6 +234,8 @@ AXES_VERBOSE = False
 LANGUAGE_CODE = "en-gb"
 LANGUAGES = offered()
 LOCALE_PATHS = [BASE_DIR / "portal" / "locale"]
+# Functions of the apps that give every word of theirs its place, and name what a language lacks.
+WORD_FILES = ["tasks.word_files.bring_up_to_date"]
 LANGUAGE_COOKIE_NAME = "__Host-language" if TLS else "language"
 USE_I18N = True
 USE_TZ = True

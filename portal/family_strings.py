@@ -1,0 +1,209 @@
+"""Which strings families can meet, and so which are translated.
+
+Templates: every one that builds on the family's base page (or may), error pages, and all that
+they include. Modules: those whose words reach such pages, mails and prints; where a module speaks
+to staff as well, only the functions named after the colon are read. A test renders every family
+page in a made-up language and fails for a word that is not found from here.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+from django.template import engines
+from django.templatetags.i18n import BlockTranslateNode, TranslateNode
+
+ROOT = Path(__file__).resolve().parent.parent
+APPS = ("portal", "tasks", "evidence", "assessment")
+BUILDS_ON_FAMILY = re.compile(r'base_family\.html|extends base %|base_error\.html"')
+# They may build on the family's page as far as their look goes, and speak to staff alone.
+FOR_STAFF = {
+    "people/staff_sign_in.html",
+    "people/second_step.html",
+    "people/second_step_set.html",
+    "people/recovery_codes.html",
+    "people/set_password.html",
+    "people/password.html",
+    "tasks/plan_preview.html",
+    "portal/components.html",
+    "portal/demo_start.html",
+}
+# Included by name from Python, so that no template says so.
+ALSO = (
+    "components/account.html",
+    "components/ask.html",
+    "components/ask_link.html",
+    "components/choice_row.html",
+    "components/empty_state.html",
+    "components/form_errors.html",
+    "components/language.html",
+    "components/listen.html",
+    "components/messages.html",
+    "components/number_keys.html",
+    "components/page_head.html",
+    "components/pager.html",
+    "components/piece_figure.html",
+    "components/progress_line.html",
+    "components/undo_line.html",
+    "components/upload_line.html",
+    "assessment/_reply.html",
+    "assessment/_week_steps.html",
+    "assessment/stop_mail.html",
+    "privacy/copy_index.html",
+    "tasks/_right.html",
+    "slots/above_card.html",
+    "slots/above_sent.html",
+    "slots/below_card.html",
+    "slots/reply_to_submission.html",
+)
+MODULES = (
+    "portal/context.py:family_places",
+    "portal/django_words.py",
+    "portal/templatetags/components.py",
+    "portal/people/door_limits.py",
+    "portal/people/forms/account.py:NewAddressForm",
+    "portal/people/forms/door.py",
+    "portal/people/keeping.py",
+    "portal/people/mails.py:sign_in_code,invitation,address_changed",
+    "portal/people/models/consent.py",
+    "portal/people/models/families.py",
+    "portal/people/sessions.py",
+    "portal/people/taking_along.py",
+    "portal/people/views/account.py",
+    "portal/people/views/door.py",
+    "portal/privacy/copies",
+    "portal/privacy/family.py",
+    "portal/privacy/keeping.py",
+    "portal/privacy/lengths.py",
+    "portal/privacy/models/wishes.py",
+    "portal/privacy/views/family.py",
+    "portal/privacy/wording.py",
+    "tasks/cards.py",
+    "tasks/models/parts.py",
+    "tasks/printables/answer_slip.py",
+    "tasks/printables/binding.py",
+    "tasks/printables/cells.py",
+    "tasks/printables/headings.py",
+    "tasks/printables/right_slip.py",
+    "tasks/printables/task_cards.py",
+    "tasks/safety.py",
+    "tasks/taking_along.py",
+    "tasks/views/cards.py",
+    "tasks/wording.py",
+    "evidence",
+    "assessment/keeping.py",
+    "assessment/mails.py:compose,family_words",
+    "assessment/models/looks.py",
+    "assessment/models/voice.py",
+    "assessment/taking_along.py",
+    "assessment/templatetags/replies.py",
+    "assessment/week_sheets.py:family_sheets,begin,day_words",
+)
+STAFF_PARTS = {"migrations", "management", "first_steps"}
+CALLS = {"_", "gettext", "gettext_lazy", "gettext_noop", "ngettext", "ngettext_lazy"}
+
+
+class Text(NamedTuple):
+    """One string to translate: its plural, if it has one, and the file it stands in."""
+
+    text: str
+    plural: str
+    place: str
+
+
+def family_strings() -> list[Text]:
+    """List every string once, in the order of the files."""
+    found: dict[tuple[str, str], Text] = {}
+    for one in (*_of_templates(), *_of_modules()):
+        found.setdefault((one.text, one.plural), one)
+    return list(found.values())
+
+
+def template_files() -> dict[str, Path]:
+    """Give every template of the portal by its name."""
+    found: dict[str, Path] = {}
+    for app in APPS:
+        for path in sorted((ROOT / app).rglob("templates/**/*.html")):
+            name = path.as_posix().split("/templates/")[1]
+            found.setdefault(name, path)
+    return found
+
+
+def family_templates() -> list[str]:
+    """Name the templates that families can meet."""
+    files = template_files()
+    reached: list[str] = []
+    waiting = [
+        name
+        for name, path in files.items()
+        if name not in FOR_STAFF and BUILDS_ON_FAMILY.search(path.read_text(encoding="utf-8"))
+    ]
+    waiting += [name for name in ALSO if name in files]
+    while waiting:
+        name = waiting.pop()
+        if name in reached or name == "base_staff.html":
+            continue
+        reached.append(name)
+        named = re.findall(r'"([\w/-]+\.html)', files[name].read_text(encoding="utf-8"))
+        waiting += [each for each in named if each in files and each not in FOR_STAFF]
+    return sorted(reached)
+
+
+def _of_templates() -> Iterator[Text]:
+    files = template_files()
+    for name in family_templates():
+        place = files[name].relative_to(ROOT).as_posix()
+        template = engines["django"].from_string(files[name].read_text(encoding="utf-8"))
+        for node in template.template.nodelist.get_nodes_by_type(
+            (TranslateNode, BlockTranslateNode)
+        ):
+            yield from _of_node(node, place)
+
+
+def _of_node(node: TranslateNode | BlockTranslateNode, place: str) -> Iterator[Text]:
+    if isinstance(node, TranslateNode):
+        literal = getattr(node.filter_expression.var, "literal", node.filter_expression.var)
+        if isinstance(literal, str):
+            yield Text(literal.replace("%%", "%"), "", place)
+        return
+    singular, _names = node.render_token_list(node.singular)
+    plural = node.render_token_list(node.plural)[0] if node.plural else ""
+    yield Text(singular, plural, place)
+
+
+def _of_modules() -> Iterator[Text]:
+    for line in MODULES:
+        path, _colon, names = line.partition(":")
+        whole = ROOT / path
+        for file in sorted(whole.rglob("*.py")) if whole.is_dir() else [whole]:
+            if STAFF_PARTS & {*file.parts, file.stem} or not file.is_file():
+                continue
+            tree = ast.parse(file.read_text(encoding="utf-8"))
+            yield from _of_tree(_chosen(tree, names), file.relative_to(ROOT).as_posix())
+
+
+def _chosen(tree: ast.Module, names: str) -> list[ast.AST]:
+    """Give what is read of a module: all of it, or the definitions named."""
+    if not names:
+        return [tree]
+    wanted = names.split(",")
+    found = [node for node in tree.body if getattr(node, "name", "") in wanted]
+    if len(found) < len(wanted):
+        raise ValueError(f"not all of {names} is there")
+    return list(found)
+
+
+def _of_tree(nodes: list[ast.AST], place: str) -> Iterator[Text]:
+    for call in (each for node in nodes for each in ast.walk(node)):
+        if isinstance(call, ast.Call) and getattr(call.func, "id", "") in CALLS:
+            texts = [
+                arg.value
+                for arg in call.args[:2]
+                if isinstance(arg, ast.Constant) and isinstance(arg.value, str)
+            ]
+            if texts:
+                yield Text(texts[0], texts[1] if len(texts) > 1 else "", place)
