@@ -2,10 +2,13 @@
 
 from dataclasses import dataclass
 
+from django.utils.safestring import SafeString
+
 from portal.people.models import Group
 from tasks.cards import Line, filled_in
 from tasks.models import TaskPrompt
 from tasks.numberwork import DEPTHS, KINDS, ROUTES, Kind, Route, how_many, make_prompts
+from tasks.numberwork.next_steps import NEXT_STEPS
 
 SHOWN_WITHIN = 10
 LOOKED_AT = 20  # prompts searched for one in which a mistake shows
@@ -23,10 +26,12 @@ class DepthShown:
 
 @dataclass(frozen=True, slots=True)
 class MistakeShown:
-    """A mistake in a teacher's sentence, and a question answered so."""
+    """A mistake in a teacher's sentence, a question answered so, and what to do next."""
 
     sentence: str
     example: str
+    picture: SafeString
+    next_step: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,14 +94,18 @@ def _mistakes(kind: Kind) -> list[MistakeShown]:
 
     Prompts of the core and with larger numbers come first: in those a mistake is seen best.
     """
-    examples: dict[str, str] = {}
+    examples: dict[str, tuple[str, SafeString]] = {}
     for within in (_within(kind), max(kind.ranges)):
         for depth in sorted(DEPTHS, key=lambda depth: depth != Group.Depth.CORE):
             there = min(LOOKED_AT, how_many(kind.name, within, depth))
             prompts = make_prompts(kind.name, within, there, SEED, depth=depth)
             for prompt in sorted(prompts, key=lambda each: -max(each.numbers, default=0)):
                 for name, answer in prompt.mistakes.items():
-                    examples.setdefault(name, filled_in(prompt.sentence, answer))
+                    if name not in examples:
+                        picture = Line.of(TaskPrompt.of(None, 0, prompt)).picture
+                        examples[name] = (filled_in(prompt.sentence, answer), picture)
+    nothing = ("", SafeString(""))
     return [
-        MistakeShown(sentence, examples.get(name, "")) for name, sentence in kind.mistakes.items()
+        MistakeShown(sentence, *examples.get(name, nothing), NEXT_STEPS[name])
+        for name, sentence in kind.mistakes.items()
     ]

@@ -8,6 +8,9 @@ from portal.people.models import SchoolClass
 from tasks.kind_sheets import kind_sheet
 from tasks.numberwork import KINDS
 
+# The app that knows goals says here which of them a kind shows; the second is what stands else.
+GOALS = ("slots/kind_goals.html", "components/nothing.html")
+
 
 @require_safe
 def kinds(request: HttpRequest) -> HttpResponse:
@@ -24,6 +27,7 @@ def kind(request: HttpRequest, name: str) -> HttpResponse:
         raise Http404
     context = {
         "sheet": kind_sheet(name),
+        "goals_of_kind": GOALS,
         "classes": SchoolClass.objects.run_by(request.user).select_related("year"),
     }
     return render(request, "tasks/kind.html", context)

@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 from django.utils.html import escape
 
+from assessment.goals import load_frameworks
 from tasks.kind_sheets import kind_sheet
 from tasks.numberwork import DEPTHS, KINDS, ROUTES
 from tests.tasks.builders import queries_of
@@ -41,6 +42,24 @@ def test_a_mistake_is_shown_by_an_answer_it_leads_to():
     example = shown["Said double instead of half"]
     whole, _equals, said = example.removeprefix("half of ").partition(" = ")
     assert int(said) == 2 * int(whole)
+
+
+def test_a_mistake_is_shown_with_a_picture_and_with_what_to_do_next():
+    shown = {each.sentence: each for each in kind_sheet("halving").mistakes}
+    doubled = shown["Said double instead of half"]
+
+    assert doubled.picture.startswith("<svg")
+    assert "two plates" in doubled.next_step
+
+
+def test_the_page_names_the_goals_of_the_class_that_the_kind_gives_evidence_of(
+    village: Village, signed_in
+):
+    load_frameworks()
+    page = signed_in("teacher").get(reverse("tasks:kind", args=["halving"])).content.decode()
+
+    assert "distributed equally" in page
+    assert "Verbally count beyond 20" not in page
 
 
 def test_what_comes_next_is_what_builds_on_it():
