@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from assessment.day_parts import PartOfDay, groups_of, parts_for
 from assessment.family_words import released
+from assessment.glance import DayAtAGlance, closed_days, glance
 from assessment.insight.weeks import Week
 from assessment.models import Look
 from assessment.queue import with_answer_count
@@ -34,6 +35,7 @@ class FamilyWeek:
     """One child's week at one home. `replies` are looks that stand, oldest first.
 
     words: what the teacher says to families, once the week is rolled up.
+    glance: each school day of the week, and how far it is.
     """
 
     child: Child
@@ -41,6 +43,7 @@ class FamilyWeek:
     replies: list[Look]
     coming: DayPlan | None
     words: list[str]
+    glance: list[DayAtAGlance]
 
     @property
     def days_sent(self) -> int:
@@ -63,19 +66,30 @@ def family_weeks(
     groups = groups_of(known)
     could_not = set(said.standing().filter(child__in=known).values_list("child", "day_plan"))
     coming = coming_plans(classes, week)
+    closures = closed_days(known, week)
+    days = {
+        child.pk: [
+            DayAtHome(
+                plan,
+                parts_for(plan, groups[child.pk]),
+                sent[child.pk, plan.pk],
+                (child.pk, plan.pk) in could_not,
+            )
+            for plan in plans
+            if plan.school_class_id == child.school_class_id
+        ]
+        for child in known
+    }
     return [
         FamilyWeek(
             child=child,
-            days=[
-                DayAtHome(
-                    plan,
-                    parts_for(plan, groups[child.pk]),
-                    sent[child.pk, plan.pk],
-                    (child.pk, plan.pk) in could_not,
-                )
-                for plan in plans
-                if plan.school_class_id == child.school_class_id
-            ],
+            days=days[child.pk],
+            glance=glance(
+                child,
+                week,
+                {day.plan.date: (day.plan, day.sent, day.could_not) for day in days[child.pk]},
+                closures,
+            ),
             replies=replies_to(one for plan in plans for one in sent[child.pk, plan.pk]),
             coming=coming.get(child.school_class_id),
             words=words.get(child.pk, []),

@@ -3,7 +3,7 @@
 from django.urls import path
 
 from assessment.addresses import CHILD, CLASS
-from assessment.views import family_words, school_week, week_files, weeks
+from assessment.views import family_words, replies, school_week, week_files, weeks
 
 OF_CLASS = f"{CLASS}weeks/<week:week>"
 urlpatterns = [
@@ -12,6 +12,8 @@ urlpatterns = [
     path(f"{OF_CLASS}.pdf", week_files.class_week_pdf, name="class-week-pdf"),
     path(f"{OF_CLASS}/families.pdf", week_files.family_sheets_pdf, name="family-sheets-pdf"),
     path(f"{OF_CLASS}/words/", family_words.family_words, name="family-words"),
+    path("replies/", replies.replies, name="replies"),
+    path(f"{CHILD}replies/", replies.child_replies, name="child-replies"),
     path("weeks/", weeks.this_week, name="this-week"),
     path("weeks/<week:week>/", weeks.family_week_page, name="week"),
     path(f"{CHILD}weeks/<week:week>/", weeks.child_week_page, name="child-week"),

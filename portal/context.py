@@ -99,6 +99,8 @@ NEAREST = {
     "assessment:class-week": "assessment:class-this-week",
     "assessment:family-words": "assessment:class-this-week",
     "assessment:school-week": "assessment:class-this-week",
+    "assessment:replies": "evidence:sent",
+    "assessment:child-replies": "evidence:sent",
     "assessment:week": "assessment:this-week",
     "assessment:child-week": "assessment:this-week",
 }

@@ -81,6 +81,7 @@ def family_page(request: HttpRequest, children: ChildQuerySet, week: Week) -> Ht
     homes = Home.objects.filter(
         guardianships__in=request.user.guardianships.current().filter(child__in=known)
     ).distinct()
+    now = Week.of(known[0].school.today())
     context = {
         "weeks": family_weeks(
             known,
@@ -89,7 +90,7 @@ def family_page(request: HttpRequest, children: ChildQuerySet, week: Week) -> Ht
             CouldNot.objects.from_home_of(request.user),
         ),
         "homes": [(home, stop_token(home)) for home in homes],
-        **around(week, Week.of(known[0].school.today())),
+        **around(week, now, now.shifted(1)),
     }
     return render(request, "assessment/family_week.html", context)
 
@@ -99,11 +100,11 @@ def own_children(request: HttpRequest) -> ChildQuerySet:
     return Child.objects.at_home_with(request.user)
 
 
-def around(week: Week, now: Week) -> dict[str, object]:
-    """Give *week* with those beside it; none after the week it is *now*."""
+def around(week: Week, now: Week, to: Week | None = None) -> dict[str, object]:
+    """Give *week* with those beside it; none after the week it is *now*, or *to* if given."""
     return {
         "week": week,
         "before": week.shifted(-1),
-        "after": week.shifted(1) if week < now else None,
+        "after": week.shifted(1) if week < (to or now) else None,
         "is_now": week == now,
     }

@@ -153,6 +153,10 @@ assessment:class-week        GET  302 404 404 404 200 200 404 200 404 404
 assessment:class-week        POST 302 405 405 405 405 405 405 405 405 405
 assessment:this-week         GET  302 302 302 302 404 404 404 404 404 404
 assessment:this-week         POST 302 405 405 405 405 405 405 405 405 405
+assessment:replies           GET  302 200 200 200 200 200 200 200 200 200
+assessment:replies           POST 302 405 405 405 405 405 405 405 405 405
+assessment:child-replies     GET  302 200 200 404 404 404 404 404 404 404
+assessment:child-replies     POST 302 405 405 405 405 405 405 405 405 405
 assessment:week              GET  302 200 200 200 404 404 404 404 404 404
 assessment:week              POST 302 405 405 405 405 405 405 405 405 405
 assessment:child-week        GET  302 200 200 404 404 404 404 404 404 404
