@@ -29,7 +29,7 @@ def main(arguments: list[str]) -> None:
         if not inside:
             os.execv(python_of(VENV), [str(python_of(VENV)), *arguments])
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "portal.settings")
-    if arguments[1:2] in (["demo"], ["serve"]):
+    if arguments[1:2] in (["demo"], ["serve"], ["labels"]):
         from portal.running.options import settle
 
         settle(arguments[1], arguments[2:])

@@ -1,4 +1,4 @@
-"""What `demo` and `serve` are told, read before Django's settings are."""
+"""What `demo`, `labels` and `serve` are told, read before Django's settings are."""
 
 import argparse
 import os
@@ -30,7 +30,7 @@ def settle(command: str, arguments: Sequence[str]) -> None:
         told, _rest = parser.parse_known_args(arguments)
     except (argparse.ArgumentError, SystemExit):
         return  # The command itself will say what is wrong.
-    if command == "demo":
+    if command in ("demo", "labels"):
         os.environ["DEMO"] = "1"
         os.environ.setdefault("DATA_DIR", str(ROOT / "var" / "demo"))
         os.environ["SITE_URL"] = f"http://localhost:{told.port}"
