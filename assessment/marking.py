@@ -7,7 +7,7 @@ from django.db.models import Q
 
 from evidence.models import Answer, Submission
 from tasks.models import Task, TaskPrompt
-from tasks.numberwork import KINDS, Finding, Prompt, marks, read_answer, spot_mistakes
+from tasks.numberwork import KINDS, Finding, Prompt, read_in_any, spot_mistakes
 from tasks.numberwork.pool import NONE
 from tasks.numberwork.spotting import CANNOT_TELL, SURE, UNCLEAR
 
@@ -26,7 +26,9 @@ class MarkedPrompt:
     @property
     def right(self) -> bool | None:
         """Whether the answer is right; None where nothing was typed."""
-        return marks(self.prompt, self.typed) if self.typed.strip() else None
+        if not self.typed.strip():
+            return None
+        return read_in_any(self.prompt, self.typed) in self.prompt.right_answers
 
     @property
     def right_answers(self) -> list[str]:
@@ -80,7 +82,7 @@ class MarkedTask:
             return []
         prompts = [one.prompt for one in answered]
         return likely(
-            spot_mistakes(prompts, [read_answer(one.prompt, one.typed) for one in answered])
+            spot_mistakes(prompts, [read_in_any(one.prompt, one.typed) for one in answered])
         )
 
 

@@ -2,14 +2,18 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from django.db.models import Prefetch
 from django.forms import BoundField
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from evidence.forms import ANSWER, SendForm
 from portal.people.models import Child
+from tasks.languages import Said
 from tasks.models import DayPlan, Task, TaskPrompt
+from tasks.templatetags.in_words import said_on_page, sentence_here
 
 
 @dataclass(frozen=True)
@@ -19,10 +23,20 @@ class Question:
     prompt: TaskPrompt
     field: BoundField
 
+    @cached_property
+    def said(self) -> Said:
+        """Give the prompt in the words of the page."""
+        return said_on_page(self.prompt)
+
+    @property
+    def label(self) -> SafeString:
+        """Give the sentence that asks, in the page's language."""
+        return sentence_here(self.prompt)
+
     @property
     def choices(self) -> list[tuple[str, str]]:
         """Give the choices as pairs for a row of buttons; none for a free answer."""
-        known = [(choice, choice) for choice in self.prompt.data["choices"]]
+        known = list(zip(self.prompt.data["choices"], self.said.choices, strict=True))
         return [*known, ("", _("no answer"))] if known else []
 
     @property

@@ -10,11 +10,12 @@ from __future__ import annotations
 
 import ast
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
 from django.template import engines
+from django.template.base import Node
 from django.templatetags.i18n import BlockTranslateNode, TranslateNode
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -39,6 +40,7 @@ ALSO = (
     "components/ask_link.html",
     "components/choice_row.html",
     "components/empty_state.html",
+    "components/first_steps.html",
     "components/form_errors.html",
     "components/language.html",
     "components/listen.html",
@@ -51,6 +53,7 @@ ALSO = (
     "components/undo_line.html",
     "components/upload_line.html",
     "assessment/_reply.html",
+    "evidence/no_line.html",
     "assessment/_week_steps.html",
     "assessment/stop_mail.html",
     "privacy/copy_index.html",
@@ -65,6 +68,7 @@ MODULES = (
     "portal/django_words.py",
     "portal/templatetags/components.py",
     "portal/people/door_limits.py",
+    "portal/people/first_steps.py",
     "portal/people/forms/account.py:NewAddressForm",
     "portal/people/forms/door.py",
     "portal/people/keeping.py",
@@ -77,6 +81,7 @@ MODULES = (
     "portal/people/views/door.py",
     "portal/privacy/copies",
     "portal/privacy/family.py",
+    "portal/privacy/first_steps.py",
     "portal/privacy/keeping.py",
     "portal/privacy/lengths.py",
     "portal/privacy/models/wishes.py",
@@ -95,6 +100,7 @@ MODULES = (
     "tasks/views/cards.py",
     "tasks/wording.py",
     "evidence",
+    "assessment/glance.py",
     "assessment/keeping.py",
     "assessment/mails.py:compose,family_words",
     "assessment/models/looks.py",
@@ -103,23 +109,29 @@ MODULES = (
     "assessment/templatetags/replies.py",
     "assessment/week_sheets.py:family_sheets,begin,day_words",
 )
-STAFF_PARTS = {"migrations", "management", "first_steps"}
+STAFF_PARTS = {"migrations", "management"}
 CALLS = {"_", "gettext", "gettext_lazy", "gettext_noop", "ngettext", "ngettext_lazy"}
 
 
 class Text(NamedTuple):
-    """One string to translate: its plural, if it has one, and the file it stands in."""
+    """One string to translate: its plural and its context, if any, and the file it stands in."""
 
     text: str
     plural: str
     place: str
+    context: str = ""
+
+    @property
+    def key(self) -> tuple[str, str, str]:
+        """Give what tells it from every other."""
+        return self.context, self.text, self.plural
 
 
 def family_strings() -> list[Text]:
     """List every string once, in the order of the files."""
-    found: dict[tuple[str, str], Text] = {}
+    found: dict[tuple[str, str, str], Text] = {}
     for one in (*_of_templates(), *_of_modules()):
-        found.setdefault((one.text, one.plural), one)
+        found.setdefault(one.key, one)
     return list(found.values())
 
 
@@ -158,21 +170,32 @@ def _of_templates() -> Iterator[Text]:
     for name in family_templates():
         place = files[name].relative_to(ROOT).as_posix()
         template = engines["django"].from_string(files[name].read_text(encoding="utf-8"))
-        for node in template.template.nodelist.get_nodes_by_type(
-            (TranslateNode, BlockTranslateNode)
-        ):
+        for node in _nodes(template.template.nodelist):
             yield from _of_node(node, place)
 
 
-def _of_node(node: TranslateNode | BlockTranslateNode, place: str) -> Iterator[Text]:
+def _nodes(nodes: Iterable[Node]) -> Iterator[Node]:
+    """Walk through all nodes of a template, those inside block tags of our own as well."""
+    for node in nodes:
+        yield node
+        lists = {*node.child_nodelists, "nodelist"}
+        for inner in (getattr(node, name, None) for name in lists):
+            yield from _nodes(inner or ())
+
+
+def _of_node(node: Node, place: str) -> Iterator[Text]:
     if isinstance(node, TranslateNode):
         literal = getattr(node.filter_expression.var, "literal", node.filter_expression.var)
         if isinstance(literal, str):
-            yield Text(literal.replace("%%", "%"), "", place)
-        return
-    singular, _names = node.render_token_list(node.singular)
-    plural = node.render_token_list(node.plural)[0] if node.plural else ""
-    yield Text(singular, plural, place)
+            yield Text(literal.replace("%%", "%"), "", place, _context(node))
+    elif isinstance(node, BlockTranslateNode):
+        singular, _names = node.render_token_list(node.singular)
+        plural = node.render_token_list(node.plural)[0] if node.plural else ""
+        yield Text(singular, plural, place, _context(node))
+
+
+def _context(node: TranslateNode | BlockTranslateNode) -> str:
+    return str(node.message_context.resolve({})) if node.message_context else ""
 
 
 def _of_modules() -> Iterator[Text]:

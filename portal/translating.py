@@ -51,12 +51,12 @@ def open_catalogue(language: str) -> polib.POFile:
 def bring_up_to_date(language: str) -> polib.POFile:
     """Give every string of family pages its entry, drop what is said no more, and save."""
     old = open_catalogue(language)
-    known = {(entry.msgid, entry.msgid_plural): entry for entry in old}
+    known = {(entry.msgctxt or "", entry.msgid, entry.msgid_plural): entry for entry in old}
     forms = int(PLURALS[language].split("nplurals=")[1][0])
     new = polib.POFile(wrapwidth=96)
     new.header, new.metadata = old.header, old.metadata
     for text in family_strings():
-        new.append(_entry(text, known.get((text.text, text.plural)), forms))
+        new.append(_entry(text, known.get(text.key), forms))
     path = catalogue_path(language)
     path.parent.mkdir(parents=True, exist_ok=True)
     new.save(str(path))
@@ -68,6 +68,8 @@ def _entry(text: Text, known: polib.POEntry | None, forms: int) -> polib.POEntry
     """Make the entry of *text*, with the words that *known* has for it."""
     flags = ["python-format"] if "%(" in text.text else []
     entry = polib.POEntry(msgid=text.text, occurrences=[(text.place, "")], flags=flags)
+    if text.context:
+        entry.msgctxt = text.context
     if text.plural:
         entry.msgid_plural = text.plural
         given = known.msgstr_plural if known else {}

@@ -1,6 +1,6 @@
 """Number work for four- and five-year-olds: prompts, their pictures, and what answers may mean."""
 
-from tasks.numberwork.answers import choice_word, marks, read_answer
+from tasks.numberwork.answers import choice_word, marks, read_answer, read_in_any
 from tasks.numberwork.drafting import PartDraft
 from tasks.numberwork.kind import Kind
 from tasks.numberwork.kinds import KINDS
@@ -38,6 +38,7 @@ __all__ = [
     "prompt_from_json",
     "prompt_to_json",
     "read_answer",
+    "read_in_any",
     "speak",
     "spot_mistakes",
     "tell_apart",

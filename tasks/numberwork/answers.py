@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from tasks.numberwork.prompt import Answer, Prompt
-from tasks.numberwork.words import FROM_LEFT, ISOLATE_ENDS, table_of, write
+from tasks.numberwork.words import FROM_LEFT, ISOLATE_ENDS, LANGUAGES, table_of, write
 from tasks.numberwork.words.numbers import number_word, squeezed, word_values
 
 _TEN_TEN = re.compile(r"([2-9]0)[\s-]*10")
@@ -20,6 +20,24 @@ def marks(prompt: Prompt, text: str, language: str = "en") -> bool:
     question count; capitals, spaces and full stops do not matter.
     """
     return read_answer(prompt, text, language) in prompt.right_answers
+
+
+def read_in_any(prompt: Prompt, text: str) -> Answer | None:
+    """Read a typed answer in whichever of the languages it makes sense, English before others.
+
+    A family types in its own language, and nothing but the answer tells which.
+    """
+    first = read_answer(prompt, text)
+    for language in LANGUAGES if _is_unread(prompt, first) else ():
+        found = read_answer(prompt, text, language)
+        if not _is_unread(prompt, found):
+            return found
+    return first
+
+
+def _is_unread(prompt: Prompt, answer: Answer | None) -> bool:
+    """Tell whether *answer* is words that mean no answer to *prompt*."""
+    return isinstance(answer, str) and answer not in prompt.choices
 
 
 def read_answer(prompt: Prompt, text: str, language: str = "en") -> Answer | None:

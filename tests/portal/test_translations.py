@@ -6,8 +6,8 @@ import re
 import polib
 import pytest
 from django.conf import settings
-from django.utils.translation import override
 from django.utils.translation import gettext as translated
+from django.utils.translation import override
 
 from portal.family_strings import family_strings
 from portal.languages import ENGLISH_NAMES, NOBODY, OWN_NAMES, RIGHT_TO_LEFT, catalogue, offered
@@ -28,9 +28,9 @@ def opened(language: str) -> polib.POFile:
 
 @pytest.mark.parametrize("language", ALL)
 def test_a_catalogue_asks_for_every_string_of_family_pages_and_no_other(language: str):
-    asked = {(entry.msgid, entry.msgid_plural) for entry in opened(language)}
+    asked = {(entry.msgctxt or "", entry.msgid, entry.msgid_plural) for entry in opened(language)}
 
-    assert asked == {(text.text, text.plural) for text in family_strings()}
+    assert asked == {text.key for text in family_strings()}
 
 
 @pytest.mark.parametrize("language", ALL)
@@ -44,6 +44,9 @@ def test_what_is_compiled_is_what_is_written(language: str):
             for number in range(120) if all(entry.msgstr_plural.values()) else ():
                 said = compiled.ngettext(entry.msgid, entry.msgid_plural, number)
                 assert said in entry.msgstr_plural.values()
+        elif entry.msgctxt:
+            said = compiled.pgettext(entry.msgctxt, entry.msgid)
+            assert said == (entry.msgstr or entry.msgid)
         else:
             assert compiled.gettext(entry.msgid) == (entry.msgstr or entry.msgid)
 
@@ -90,7 +93,7 @@ def test_both_files_of_a_language_say_who_has_checked_it(language: str):
 @pytest.mark.parametrize("language", ALL)
 def test_plural_forms_are_told_to_the_framework_as_they_are_written(language: str):
     assert opened(language).metadata["Plural-Forms"] == PLURALS[language]
-    assert settings.LOCALE_PATHS == [catalogue_path("pl").parents[2]]
+    assert [catalogue_path("pl").parents[2]] == settings.LOCALE_PATHS
 
 
 @pytest.mark.parametrize("language", ALL)
