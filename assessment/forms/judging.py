@@ -68,10 +68,13 @@ class PeriodForm(forms.ModelForm):
 class SampleForm(forms.Form):
     """Of which class, by whom, and how many pieces to look at a second time."""
 
-    school_class = forms.ModelChoiceField(SchoolClass.objects.none(), label=_("Class"))
+    school_class = forms.ModelChoiceField(
+        SchoolClass.objects.none(), label=_("Class"), empty_label=_("Choose one")
+    )
     second = forms.ModelChoiceField(
         User.objects.none(),
         label=_("Who looks a second time"),
+        empty_label=_("Choose one"),
         help_text=_("A colleague who sees the work of that class. Nothing they tagged is drawn."),
     )
     count = forms.IntegerField(

@@ -1,9 +1,18 @@
 """What people type about their own account."""
 
 from django import forms
+from django.contrib.auth.forms import SetPasswordForm
 from django.utils.translation import gettext_lazy as _
 
 from portal.people.models import User
+
+
+class PasswordForm(SetPasswordForm):
+    """A new password, typed twice."""
+
+    new_password1, new_password2 = SetPasswordForm.create_password_fields(
+        _("New password"), _("The new password once more")
+    )
 
 
 class NewAddressForm(forms.Form):

@@ -1,6 +1,7 @@
 """What a lead looks for among the things done and seen."""
 
 from django import forms
+from django.apps import apps
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
@@ -35,7 +36,10 @@ class LogForm(forms.Form):
         )
         kinds = Event.objects.filter(school=school).exclude(kind="").order_by("kind")
         found = kinds.values_list("kind", flat=True).distinct()
-        self.fields["kind"].choices = [("", _("anything")), *((kind, kind) for kind in found)]
+        self.fields["kind"].choices = [
+            ("", _("anything")),
+            *((kind, kind_in_words(kind)) for kind in found),
+        ]
 
     def narrow(self, events: models.QuerySet[Event]) -> models.QuerySet[Event]:
         """Give those of *events* that are asked for; days are the school's own."""
@@ -50,3 +54,15 @@ class LogForm(forms.Form):
             "at__date__lte": asked.get("last"),
         }
         return events.filter(**{key: value for key, value in wanted.items() if value})
+
+
+def kind_in_words(kind: str) -> str:
+    """Say what kind of thing an event is about: "people.schoolclass" is a school class.
+
+    What was refused is the name of a page, and stays as it is.
+    """
+    app, _dot, model = kind.partition(".")
+    try:
+        return str(apps.get_model(app, model)._meta.verbose_name)
+    except LookupError:
+        return kind

@@ -2,7 +2,6 @@
 
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
-from django.contrib.auth.forms import SetPasswordForm
 from django.db import IntegrityError, transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -14,7 +13,7 @@ from portal.people import mails
 from portal.people.audit import record
 from portal.people.coming_in import BROWSER, send_code
 from portal.people.door_limits import may_ask_for_code
-from portal.people.forms.account import NewAddressForm
+from portal.people.forms.account import NewAddressForm, PasswordForm
 from portal.people.forms.door import CodeForm
 from portal.people.fresh import needs_fresh_sign_in
 from portal.people.models import Event, SignInCode, User
@@ -116,7 +115,7 @@ def password(request: HttpRequest) -> HttpResponse:
     """Let staff change their password; whoever is signed in elsewhere is signed out."""
     if not request.user.has_post:
         raise Http404
-    form = SetPasswordForm(request.user, request.POST or None)
+    form = PasswordForm(request.user, request.POST or None)
     if form.is_valid():
         form.save()
         update_session_auth_hash(request, request.user)

@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from portal.people.forms.log import LogForm
+from portal.people.forms.log import LogForm, kind_in_words
 from portal.people.models import Child, Event, User
 from portal.people.views.staff import school_led
 
@@ -58,4 +58,5 @@ def about(event: Event, names: dict[int, str], children: dict[int, Child]) -> st
         return names[event.object_id]
     if event.kind == "people.child" and event.object_id in children:
         return str(children[event.object_id])
-    return f"{event.kind} {event.object_id}" if event.object_id else event.kind
+    said = kind_in_words(event.kind)
+    return f"{said} {event.object_id}" if event.object_id else said
