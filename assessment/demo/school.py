@@ -54,7 +54,7 @@ def say_and_note(cast: Cast, now: dt.datetime) -> None:
         ContactNote(
             child=silent,
             called_by=cast.teacher,
-            called_at=now - dt.timedelta(days=ago),
+            called_at=school_days_before(now, ago),
             words=words,
         )
         for ago, words in CALLS
@@ -64,6 +64,15 @@ def say_and_note(cast: Cast, now: dt.datetime) -> None:
     if latest := looked.order_by("-sent_at").first():
         mark_for_lead(latest, cast.teacher, MARK)
     keep_starters(cast.teacher)
+
+
+def school_days_before(now: dt.datetime, days: int) -> dt.datetime:
+    """Give the moment so many weekdays before *now*."""
+    moment = now
+    while days:
+        moment -= dt.timedelta(days=1)
+        days -= moment.weekday() < 5
+    return moment
 
 
 def roll_up(cast: Cast, today: dt.date) -> None:

@@ -14,20 +14,20 @@ class Focus:
 
 # A term of weeks, the oldest first. The last is the week it is, whenever the demo is started.
 TERM = (
-    Focus("counting-amounts", 10, "Counting: one number for each thing."),
-    Focus("subitising", 5, "Seeing how many without counting."),
-    Focus("comparing", 10, "More, fewer, or the same."),
-    Focus("one-more", 10, "One more."),
-    Focus("one-less", 10, "One less."),
-    Focus("number-bonds", 10, "Two parts that make a number."),
+    Focus("counting-amounts", 10, "Counting: one number for each thing"),
+    Focus("subitising", 5, "Seeing how many without counting"),
+    Focus("comparing", 10, "More, fewer, or the same"),
+    Focus("one-more", 10, "One more"),
+    Focus("one-less", 10, "One less"),
+    Focus("number-bonds", 10, "Two parts that make a number"),
     Focus("adding", 10, "Adding: how many altogether?"),
-    Focus("counting-on-in-twos", 20, "Counting in twos."),
-    Focus("doubling", 20, "Doubling: the same again."),
-    Focus("halving", 20, "Halving: two equal parts."),
-    Focus("halving", 20, "Halving once more, and halves of shapes."),
-    Focus("halving-number-sentence", 20, "Halving, written with ÷\N{NO-BREAK SPACE}2."),
+    Focus("counting-on-in-twos", 20, "Counting in twos"),
+    Focus("doubling", 20, "Doubling: the same again"),
+    Focus("halving", 20, "Halving: two equal parts"),
+    Focus("halving", 20, "Halving once more, and halves of shapes"),
+    Focus("halving-number-sentence", 20, "Halving, written with ÷\N{NO-BREAK SPACE}2"),
 )
-NEXT = Focus("sharing-equally", 10, "Sharing equally.")
+NEXT = Focus("sharing-equally", 10, "Sharing equally")
 OTHER_CLASS = (TERM[5], TERM[6])
 
 KEEN = ("Mina A", "Tobi B", "Wren H", "Tamsin B", "Lowri H")
@@ -134,9 +134,9 @@ MISTAKE_REPLIES = {
         "Halve 6 with buttons.",
     ),
 }
-CALLS = (
-    (11, "Rang, no answer. Will ask at the gate."),
-    (4, "Spoke at the gate: moving house this month. Offered the cards on paper."),
+CALLS = (  # school days ago
+    (8, "Rang, no answer. Will ask at the gate."),
+    (3, "Spoke at the gate: moving house this month. Offered the cards on paper."),
 )
 MARK = "Takes two away each time, three weeks running. What would you try next?"
 WORDS_OF_WEEKS = {

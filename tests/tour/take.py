@@ -9,7 +9,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from PIL import Image
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 
 from tests.stack import ROOT, Stack, wait_for
 
@@ -72,6 +72,12 @@ def walk(browser: Browser, portal: Stack, folder: Path, chosen: list[Stop]) -> N
         context.close()
 
 
+def the_browser(playwright: Playwright) -> Browser:
+    """Start this machine's own Chromium."""
+    program = shutil.which("chromium") or shutil.which("chromium-browser")
+    return playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+
+
 def everything_is_ready(portal: Stack) -> bool:
     """Whether no piece of the demo is being made ready any more."""
     left = "from evidence.models import Piece; print(Piece.objects.filter(state='arrived').count())"
@@ -81,12 +87,11 @@ def everything_is_ready(portal: Stack) -> bool:
 def main(folder: Path = KEPT) -> None:
     """Start the demo, walk through it, stop it."""
     folder.mkdir(exist_ok=True)
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
     with tempfile.TemporaryDirectory() as data, sync_playwright() as playwright:
         portal = Stack(Path(data) / "data", "demo").start()
         try:
             wait_for(lambda: everything_is_ready(portal), 300, "the demo's photos and clips")
-            browser = playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+            browser = the_browser(playwright)
             walk(browser, portal, folder, stops())
             browser.close()
         finally:
