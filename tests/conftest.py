@@ -3,11 +3,15 @@
 import shutil
 from collections.abc import Iterator
 
+import freezegun
 import pytest
 from django.test import Client
 from playwright.sync_api import Browser, sync_playwright
 
 from tests.village import Village
+
+# How long a test took is told by the real clock, whatever the time is in it.
+freezegun.configure(extend_ignore_list=["_pytest.timing"])
 
 
 @pytest.fixture(scope="module")
