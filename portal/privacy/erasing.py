@@ -100,7 +100,7 @@ def close(school: School) -> None:
 def erase_again(restored: Restored) -> Iterator[str]:
     """Erase once more what was erased after the backup was taken, each app its part."""
     later = {
-        (each.model, each.pk): each for each in restored.erasures if each.at > restored.taken_at
+        (each.model, each.pk): each for each in restored.since() if each.what == erasures.ERASED
     }
     rows = 0
     for model, pk in later:

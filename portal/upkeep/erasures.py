@@ -1,29 +1,40 @@
-"""The list of what was erased for good, so that no backup brings it back.
+"""The list of what was erased or ended for good, so that no backup brings it back.
 
 One JSON object a line, added to and never changed: {"at": "2026-11-25T13:45:00+00:00",
 "model": "people.child", "pk": 12}. It names nobody. `restore` erases again what was erased
 after its backup was taken; what was erased before is not in the backup, and its key may have been
-given to somebody else since.
+given to somebody else since. A line with "what" is about a way in that was ended or made narrower,
+or a consent that was refused: "told" then says to what, in keys again.
 """
 
 import datetime as dt
 import json
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 from django.apps import apps
 from django.conf import settings
+from django.db import transaction
 from django.utils import timezone
+
+ERASED, ENDED, NARROWED, REFUSED = "erased", "ended", "narrowed", "refused"
 
 
 @dataclass(frozen=True)
 class Erasure:
-    """One row that is gone for good, with all that hangs on it: "app.model" and its key."""
+    """One row that is gone for good, with all that hangs on it: "app.model" and its key.
+
+    what: ERASED, or what else was done to it; told: what that needs to be done again.
+    """
 
     at: dt.datetime
     model: str
     pk: int
+    what: str = ERASED
+    told: dict[str, Any] = field(default_factory=dict, hash=False)
 
 
 def path() -> Path:
@@ -31,16 +42,24 @@ def path() -> Path:
     return Path(settings.ERASURES_FILE)
 
 
-def note(model: str, pk: int, at: dt.datetime | None = None) -> None:
-    """Add one erasure, on the disk before this returns. Raises OSError, LookupError."""
+def note(
+    model: str, pk: int, at: dt.datetime | None = None, what: str = ERASED, **told: Any
+) -> None:
+    """Add one line, on the disk before this returns. Raises OSError, LookupError."""
     apps.get_model(model)
     moment = (at or timezone.now()).isoformat()
-    line = json.dumps({"at": moment, "model": model, "pk": pk})
+    more = {} if what == ERASED else {"what": what, "told": told}
+    line = json.dumps({"at": moment, "model": model, "pk": pk, **more})
     with path().open("a", encoding="ascii") as file:
         os.fchmod(file.fileno(), 0o600)
         file.write(f"{line}\n")
         file.flush()
         os.fsync(file.fileno())
+
+
+def note_on_commit(model: str, pk: int, what: str, **told: Any) -> None:
+    """Add a line once it is true. A disk that is full keeps nobody's access open: it is logged."""
+    transaction.on_commit(partial(note, model, pk, what=what, **told), robust=True)
 
 
 def read(file: Path) -> list[Erasure]:
@@ -60,4 +79,10 @@ def parse(line: str) -> Erasure:
     at = dt.datetime.fromisoformat(told["at"])
     if at.tzinfo is None:
         raise ValueError("a time without its zone")
-    return Erasure(at, str(told["model"]), int(told["pk"]))
+    return Erasure(
+        at,
+        str(told["model"]),
+        int(told["pk"]),
+        str(told.get("what", ERASED)),
+        dict(told.get("told", {})),
+    )

@@ -78,7 +78,7 @@ def check_files(manifest: Manifest, say: Say) -> None:
 
 
 def settle_past(manifest: Manifest, say: Say) -> None:
-    """Do what must follow a restore: erase again, close ways in, silence mails, drop files."""
+    """Do what must follow a restore: erase and end again, close ways in, drop files."""
     listed = settings.DATA_DIR / ERASURES
     if listed.exists():
         listed.replace(erasures.path())

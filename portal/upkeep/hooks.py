@@ -42,10 +42,14 @@ class Figure:
 
 @dataclass(frozen=True)
 class Restored:
-    """What a backup was: when it was taken, and what has been erased since."""
+    """What a backup was: when it was taken, and what has been erased or ended since."""
 
     taken_at: dt.datetime
     erasures: tuple[Erasure, ...] = ()
+
+    def since(self) -> Iterator[Erasure]:
+        """Yield what was erased or ended after the backup was taken."""
+        return (each for each in self.erasures if each.at > self.taken_at)
 
 
 def stored_files(using: str = "default") -> Iterator[StoredFile]:

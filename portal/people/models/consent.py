@@ -8,6 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from portal.people.models.families import Child, Guardianship, Home
+from portal.upkeep import erasures
 
 
 class Purpose(models.TextChoices):
@@ -23,6 +24,13 @@ class Purpose(models.TextChoices):
     def asked(cls) -> list["Purpose"]:
         """Give the purposes that need a home's consent."""
         return [cls.DISPLAY, cls.FAMILIES, cls.OUTSIDE]
+
+
+# What a restore needs to say a no again that was said after the backup was taken.
+KEPT_OF_A_NO = (
+    *("child_id", "home_id", "adult_id", "on_paper", "party", "purpose", "wording"),
+    "recorded_by_id",
+)
 
 
 class CannotChangeConsentError(Exception):
@@ -105,6 +113,9 @@ class Consent(models.Model):
         if self.pk is not None:
             raise CannotChangeConsentError
         super().save(*args, **kwargs)
+        if not self.given:
+            kept = {name: getattr(self, name) for name in KEPT_OF_A_NO}
+            erasures.note_on_commit("people.consent", self.pk, erasures.REFUSED, **kept)
 
     @classmethod
     def answer(
