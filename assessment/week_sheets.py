@@ -10,6 +10,7 @@ from assessment.class_week import ClassWeek, Silent
 from assessment.family_week import DayAtHome, FamilyWeek
 from assessment.insight.weeks import Week
 from assessment.school_week import SchoolWeek
+from tasks.languages import page_language, phrase_in
 from tasks.printables import A4, Paper
 from tasks.printables.letters import printable
 from tasks.printables.pages import BODY, Pages, tall
@@ -81,15 +82,16 @@ def family_sheets(
         steps = (look.next_step for look in one.replies if look.next_step)
         listing(pages, _("Next step"), steps)
         if one.coming:
-            coming = date_format(one.coming.date, "l j F")
-            focus = f": {one.coming.focus}" if one.coming.focus else ""
+            coming = date_format(one.coming.date, "l j E")
+            named = phrase_in(one.coming.focus, page_language())[0]
+            focus = f": {named}" if named else ""
             listing(pages, _("What comes next"), [f"{coming}{focus}"])
     return pages.finish()
 
 
 def begin(pages: Pages, head: str, title: str, week: Week) -> None:
     """Begin a run of pages with its repeated head, its title and the days of the week."""
-    first, last = (date_format(day, "j F Y") for day in (week.monday, week.sunday))
+    first, last = (date_format(day, "j E Y") for day in (week.monday, week.sunday))
     span = _("%(first)s to %(last)s") % {"first": first, "last": last}
     pages.begin(head, span)
     pages.add()
@@ -142,7 +144,9 @@ def silent_words(one: Silent) -> str:
 
 def day_words(day: DayAtHome) -> str:
     """Say what was set on a day."""
-    parts = "; ".join(f"{part.part}: {part.title}" for part in day.parts)
+    parts = "; ".join(
+        f"{part.part}: {phrase_in(part.title, page_language())[0]}" for part in day.parts
+    )
     return f"{date_format(day.plan.date, 'l')}. {parts}"
 
 

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
-from django.utils.translation import get_language_info
+from django.utils.translation import get_language, get_language_info
 
 from tasks.numberwork import (
     Answer,
@@ -42,6 +42,11 @@ class Said:
 def base_of(language: str) -> str:
     """Give the language of a code without its region: pl for pl-pl."""
     return language.replace("_", "-").split("-")[0].lower() or ENGLISH
+
+
+def page_language() -> str:
+    """Give the language of the page, without its region."""
+    return base_of(get_language() or ENGLISH)
 
 
 def has_words(language: str) -> bool:

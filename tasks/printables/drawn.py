@@ -54,7 +54,7 @@ def _least_scale(picture: Picture) -> float:
 
 def draw(pages: Pages, picture: Picture, x: float, y: float, width: float, height: float) -> None:
     """Draw *picture* at x, y, *width* by *height* millimetres large (see `size_of`)."""
-    pages.pdf.image(BytesIO(ink(picture)), x, y, width, height)
+    pages.pdf.image(BytesIO(ink(picture)), pages.place(x, width), y, width, height)
 
 
 @lru_cache(maxsize=512)

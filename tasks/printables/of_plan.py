@@ -9,9 +9,10 @@ from django.urls import reverse
 from django.utils.formats import date_format
 
 from portal.people.models import Child
+from tasks.cards import Line as LineOfCard
 from tasks.cards import Part as PartOfCard
-from tasks.models import DayPlan, Task
-from tasks.numberwork import Prompt
+from tasks.languages import page_language, phrase_in, said_in
+from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.printables.values import Day, Line, Pack, Part
 
 WITH_ROOM = (Task.Part.MAIN_TASK, Task.Part.TRY_AT_HOME)
@@ -80,8 +81,8 @@ class Shelf:
         tasks = self.tasks_for(plan, groups)
         return Day(
             date=plan.date,
-            title=date_format(plan.date, "l j F Y"),
-            focus=plan.focus,
+            title=date_format(plan.date, "l j E Y"),
+            focus=phrase_in(plan.focus, page_language())[0],
             note=plan.note,
             parts=tuple(map(self.part, tasks)),
             address=address,
@@ -108,8 +109,11 @@ class Shelf:
 
 
 def read_part(task: Task) -> Part:
-    """Read *task*, its prompts fetched, as a part to print: the words are those of the card."""
-    card = PartOfCard.of(task)
+    """Read *task*, its prompts fetched, as a part to print: the words are those of the card.
+
+    A family prints in its own language; what staff print for families is English, as they are.
+    """
+    card = PartOfCard.of(task, page_language())
     rows = zip(card.lines, task.prompts.all(), strict=True)
     return Part(
         title=card.title,
@@ -118,23 +122,21 @@ def read_part(task: Task) -> Part:
         say=card.say,
         right=card.right,
         cautions=tuple(str(sentence) for _icon, sentence in card.cautions),
-        lines=tuple(
-            read_line(row.prompt, line.spoken if line.spoken_apart else "", line.answer)
-            for line, row in rows
-        ),
+        lines=tuple(read_line(row, line) for line, row in rows),
         room=task.part in WITH_ROOM,
     )
 
 
-def read_line(prompt: Prompt, spoken: str, answer: str) -> Line:
+def read_line(row: TaskPrompt, card: LineOfCard) -> Line:
     """Read one prompt as a line to print, with the words of the card for it."""
-    boxes = prompt.sentence.count("□")
+    prompt, said = row.prompt, said_in(row.prompt, card.lang)
+    boxes = said.sentence.count("□")
     numbers = len(prompt.answer) if isinstance(prompt.answer, tuple) else 1
     return Line(
-        sentence=prompt.sentence,
-        spoken=spoken,
-        answer=answer,
-        choices=prompt.choices,
+        sentence=said.sentence,
+        spoken=card.spoken if card.spoken_apart else "",
+        answer=card.answer,
+        choices=said.choices,
         boxes=numbers if boxes == 1 else 1,
         picture=prompt.picture,
     )

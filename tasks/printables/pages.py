@@ -3,7 +3,9 @@
 import datetime as dt
 from collections.abc import Sequence
 
+from django.utils.translation import get_language, get_language_bidi
 from fpdf import FPDF
+from fpdf.enums import TextDirection
 from fpdf.prefs import ViewerPreferences
 
 from tasks.printables import letters
@@ -13,7 +15,7 @@ POINT = 25.4 / 72  # millimetres
 LEADING = 1.32  # from line to line, in sizes of the letters
 HEAD = 9.0  # millimetres that the repeated heading takes
 FOOT = 7.0
-FAMILY = "letters"
+FAMILY, ARABIC = "letters", "letters-arabic"
 BODY = 11.5  # points
 
 
@@ -27,13 +29,21 @@ class Pages:
 
     def __init__(self, paper: Paper, title: str, dated: dt.date) -> None:
         self.paper = paper
+        self.language = get_language() or "en-GB"
+        self.from_right = get_language_bidi()
         self.pdf = FPDF(unit="mm", format=(paper.width, paper.height))
         self.pdf.set_auto_page_break(False)
         self.pdf.set_margin(0)
         self.pdf.add_font(FAMILY, "", str(letters.REGULAR))
         self.pdf.add_font(FAMILY, "B", str(letters.BOLD))
+        if self.from_right:
+            self.pdf.add_font(ARABIC, "", str(letters.ARABIC_REGULAR))
+            self.pdf.add_font(ARABIC, "B", str(letters.ARABIC_BOLD))
+            self.pdf.set_fallback_fonts([ARABIC], exact_match=True)
+            self.pdf.set_text_shaping(True)
+            self.pdf.c_margin = 0
         self.pdf.set_title(title)
-        self.pdf.set_lang("en-GB")
+        self.pdf.set_lang(self.language)
         self.pdf.set_creation_date(dt.datetime.combine(dated, dt.time(), dt.UTC))
         # As large as it was drawn: three centimetres on the page are three on the paper.
         self.pdf.viewer_preferences = ViewerPreferences(
@@ -62,7 +72,7 @@ class Pages:
         self.text(self.left, MARGIN - 2, left, 9.5)
         self.text(self.right - self.measure(right, 9.5, bold=True), MARGIN - 2, right, 9.5, True)
         self.pdf.set_line_width(0.5)
-        self.pdf.line(self.left, MARGIN + 4, self.right, MARGIN + 4)
+        self.pdf.line(MARGIN, MARGIN + 4, self.paper.width - MARGIN, MARGIN + 4)
         shown = str(self._number)
         middle = (self.left + self.right - self.measure(shown, 9.5)) / 2
         self.text(middle, self.paper.height - MARGIN - 4, shown, 9.5)
@@ -83,25 +93,46 @@ class Pages:
         if height > self.room and self.y > self.top:
             self.add()
 
+    def place(self, x: float, width: float) -> float:
+        """Give where something laid out at x really begins: pages from the right are mirrored."""
+        return self.paper.width - x - width if self.from_right else x
+
     def measure(self, text: str, size: float, bold: bool = False) -> float:
         """Give the width of *text* on one line."""
         key = (text, bold)
         if key not in self._widths:
-            self.pdf.set_font(FAMILY, "B" if bold else "", 1)
-            self._widths[key] = self.pdf.get_string_width(text)
+            self.pdf.set_font(FAMILY, "B" if bold else "", 10)
+            plain = letters.without_marks(text)
+            self._widths[key] = self.pdf.get_string_width(plain) / 10
         return self._widths[key] * size
 
     def text(self, x: float, y: float, text: str, size: float, bold: bool = False) -> None:
         """Write *text* on one line, the top of its letters at y."""
-        if text:
+        if self.from_right and text:
+            self._text_from_right(self.place(x, 0), y, text, size, bold)
+        elif text:
             self.pdf.set_font(FAMILY, "B" if bold else "", size)
             self.pdf.text(x, y + size * POINT * 0.95, text)
+
+    def _text_from_right(self, right: float, y: float, text: str, size: float, bold: bool) -> None:
+        """Write *text* so that it ends at *right*; runs of numbers go from left to right."""
+        only_numbers = not letters.runs_from_right(text)
+        for piece, is_run in letters.pieces_of(text):
+            width = self.measure(piece, size, bold)
+            from_left = is_run or only_numbers
+            direction = TextDirection.LTR if from_left else TextDirection.RTL
+            self.pdf.set_text_shaping(True, direction=direction)
+            self.pdf.set_font(FAMILY, "B" if bold else "", size)
+            right -= width
+            # A cell puts its letters a little lower than `text` does.
+            self.pdf.set_xy(right, y + size * POINT * (0.95 - 0.8))
+            self.pdf.cell(width, size * POINT, letters.without_marks(piece))
 
     def wrap(self, text: str, width: float, size: float, bold: bool = False) -> list[str]:
         """Break *text* into lines no wider than *width*; its own line breaks stay."""
         lines: list[str] = []
         for paragraph in text.splitlines():
-            lines += self._wrapped(letters.printable(paragraph).split(" "), width, size, bold)
+            lines += self._wrapped(letters.words_of(paragraph), width, size, bold)
         return lines
 
     def _wrapped(self, words: Sequence[str], width: float, size: float, bold: bool) -> list[str]:

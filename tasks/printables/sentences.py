@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from tasks.printables.letters import printable
+from tasks.printables.letters import printable, runs_from_right, without_marks, words_of
 from tasks.printables.pages import POINT, Pages, tall
 from tasks.printables.strokes import frame
 
@@ -47,7 +47,7 @@ def lay(pages: Pages, sentence: str, boxes: int, width: float) -> Laid:
     space = pages.measure(" ", size)
     rows: list[list[tuple[str, ...]]] = [[]]
     used = 0.0
-    for written in printable(sentence).split(" "):
+    for written in _words(pages, sentence):
         word = tuple(_ATOMS.findall(written))
         wide = _width(pages, word, size, boxes)
         if rows[-1] and used + space + wide > width:
@@ -56,6 +56,13 @@ def lay(pages: Pages, sentence: str, boxes: int, width: float) -> Laid:
         used += wide + (space if rows[-1] else 0)
         rows[-1].append(word)
     return Laid(tuple(map(tuple, rows)), size, boxes)
+
+
+def _words(pages: Pages, sentence: str) -> list[str]:
+    """Split a sentence into words; on a page from the right, one of numbers alone stays whole."""
+    if pages.from_right and not runs_from_right(sentence):
+        return [without_marks(printable(sentence))]
+    return words_of(sentence)
 
 
 def write(pages: Pages, laid: Laid, x: float, y: float, width: float) -> None:
@@ -71,14 +78,15 @@ def write(pages: Pages, laid: Laid, x: float, y: float, width: float) -> None:
 
 def _write_word(pages: Pages, laid: Laid, word: Sequence[str], x: float, y: float) -> float:
     """Write one word from x, its letters and boxes centred on y, and give the x after it."""
-    for atom in word:
+    end = x + _width(pages, word, laid.size, laid.boxes)
+    for atom in word[::-1] if pages.from_right and not any(map(runs_from_right, word)) else word:
         if atom == "□":
             for place in range(laid.boxes):
                 frame(pages, x + place * (BOX + GAP), y - BOX / 2, BOX, BOX)
         else:
             pages.text(x, y - laid.size * POINT * 0.61, atom, laid.size)
         x += _width(pages, (atom,), laid.size, laid.boxes)
-    return x
+    return end
 
 
 def _width(pages: Pages, word: Sequence[str], size: float, boxes: int) -> float:

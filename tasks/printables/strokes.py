@@ -16,7 +16,7 @@ QUIET = 4  # modules left free around a square code (ISO/IEC 18004)
 
 def squared(pages: Pages, x: float, y: float, columns: int, rows: int) -> None:
     """Draw squared paper of *columns* by *rows*, its corner at x, y."""
-    pdf = pages.pdf
+    pdf, x = pages.pdf, pages.place(x, columns * SQUARE)
     pdf.set_draw_color(FAINT)
     pdf.set_line_width(THIN)
     for row in range(rows + 1):
@@ -31,12 +31,13 @@ def frame(
 ) -> None:
     """Draw an empty box."""
     pages.pdf.set_line_width(weight)
-    pages.pdf.rect(x, y, width, height)
+    pages.pdf.rect(pages.place(x, width), y, width, height)
 
 
 def write_line(pages: Pages, x: float, y: float, width: float) -> None:
     """Draw a line to write on at the height y."""
     pages.pdf.set_line_width(THIN)
+    x = pages.place(x, width)
     pages.pdf.line(x, y, x + width, y)
 
 
@@ -60,7 +61,7 @@ def scissors(pages: Pages, x: float, y: float) -> None:
 
 def warning(pages: Pages, x: float, y: float) -> None:
     """Draw a warning triangle, 6 by 5.2 millimetres, with its mark."""
-    pdf = pages.pdf
+    pdf, x = pages.pdf, pages.place(x, 6)
     pdf.set_line_width(0.5)
     pdf.polygon([(x, y + 5.2), (x + 3, y), (x + 6, y + 5.2)])
     pdf.line(x + 3, y + 1.9, x + 3, y + 3.4)
@@ -106,7 +107,7 @@ def _modules(address: str) -> tuple[tuple[int, int, int], ...]:
 def square_code(pages: Pages, address: str, x: float, y: float, side: float) -> None:
     """Draw a square code (ISO/IEC 18004) that leads to *address*, its quiet zone within *side*."""
     *runs, (size, _none, _no) = _modules(address)
-    module = side / (size + 2 * QUIET)
+    module, x = side / (size + 2 * QUIET), pages.place(x, side)
     pages.pdf.set_fill_color(0)
     for row, column, length in runs:
         left, top = x + (column + QUIET) * module, y + (row + QUIET) * module

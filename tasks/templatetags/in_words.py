@@ -3,18 +3,12 @@
 from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
-from django.utils.translation import get_language
 
-from tasks.languages import ENGLISH, Said, base_of, phrase_in, said_in
+from tasks.languages import ENGLISH, Said, page_language, phrase_in, said_in
 from tasks.models import TaskPrompt
 from tasks.numberwork import choice_word
 
 register = template.Library()
-
-
-def page_language() -> str:
-    """Give the language of the page, without its region."""
-    return base_of(get_language() or ENGLISH)
 
 
 @register.filter

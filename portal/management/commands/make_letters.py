@@ -17,6 +17,10 @@ SETS = {
     "latin-ext": [*range(0x100, 0x250), *range(0x300, 0x32F), *range(0x1E00, 0x1F00)],
     "cyrillic": [*range(0x400, 0x460), 0x490, 0x491, 0x2116],
 }
+# Arabic and Urdu on paper; screens have letters of their own for them.
+ARABIC_HOME = HOME.parent / "letters-arabic"
+ARABIC = [*range(0x600, 0x700), 0x200C, 0x200D, 0x20, 0xA0]
+ARABIC_FEATURES = ["ccmp", "isol", "init", "medi", "fina", "rlig", "calt", "liga", "locl"]
 FEATURES = ["ccmp", "locl", "mark", "mkmk", "kern"]
 
 
@@ -29,14 +33,33 @@ class Command(BaseCommand):
         """Take the two source files."""
         parser.add_argument("regular", type=Path)
         parser.add_argument("bold", type=Path)
+        parser.add_argument("--arabic", nargs=2, type=Path, metavar=("REGULAR", "BOLD"))
 
-    def handle(self, *, regular: Path, bold: Path, **options: object) -> None:
+    def handle(
+        self, *, regular: Path, bold: Path, arabic: list[Path] | None, **options: object
+    ) -> None:
         """Write every file of both weights and say how large each is."""
+        for weight, source in zip((400, 700), arabic or (), strict=False):
+            self._cut_arabic(source, ARABIC_HOME / f"letters-arabic-{weight}.ttf")
         for weight, style, source in ((400, "Regular", regular), (700, "Bold", bold)):
             for name, characters in SETS.items():
                 self._cut(source, style, characters, HOME / f"letters-{name}-{weight}.woff2")
             everything = [number for numbers in SETS.values() for number in numbers]
             self._cut(source, style, everything, HOME / f"letters-{weight}.ttf")
+
+    def _cut_arabic(self, source: Path, target: Path) -> None:
+        """Keep the letters of Arabic and Urdu with the forms they join by."""
+        font = TTFont(source, recalcTimestamp=False)
+        wanted = Options()
+        wanted.layout_features = [*ARABIC_FEATURES, "mark", "mkmk", "kern"]
+        wanted.hinting = False
+        wanted.name_IDs = [0, 1, 2, 3, 4, 5, 6, 13, 14]
+        subsetter = Subsetter(wanted)
+        subsetter.populate(unicodes=ARABIC)
+        subsetter.subset(font)
+        font.flavor = None
+        font.save(target)
+        self.stdout.write(f"{target.name} {target.stat().st_size} bytes")
 
     def _cut(self, source: Path, style: str, characters: list[int], target: Path) -> None:
         font = TTFont(source, recalcTimestamp=False)
