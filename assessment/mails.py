@@ -44,7 +44,8 @@ def waiting(now: dt.datetime) -> QuerySet[SummaryMail]:
     confirmed = Q(recipient__email_confirmed_at__isnull=False, home__wants_mail=True)
     wanted = Q(Exists(at_home)) & confirmed | Q(Exists(at_school), home=None)
     fresh = SummaryMail.objects.filter(sent_at=None, summary__made_at__gt=now - STALE)
-    return fresh.filter(due & wanted, recipient__is_active=True).order_by("pk")
+    reached = {"recipient__is_active": True, "recipient__mail_came_back_at": None}
+    return fresh.filter(due & wanted, **reached).order_by("pk")
 
 
 def claim(pk: int, attempts: int, now: dt.datetime) -> bool:

@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.translation import get_language
 
 from portal.people.audit import record
+from portal.people.bounces import note_reached
 from portal.people.door_limits import may_ask_for_code
 from portal.people.fresh import mark_fresh
 from portal.people.going_on import go_on
@@ -62,7 +63,9 @@ def use_code(request: HttpRequest, secret: str) -> User | None:
     if user is None:
         known = User.objects.filter(email=email).first()
         record(request, Event.What.SIGN_IN_FAILED, known, school=school_of(known))
-    elif user.email_confirmed_at is None:
+        return None
+    note_reached(user)
+    if user.email_confirmed_at is None:
         user.email_confirmed_at = timezone.now()
         user.save(update_fields=["email_confirmed_at"])
     return user

@@ -64,8 +64,12 @@ def mail_staff_link(post_id: int) -> None:
     if not waiting.update(link_claimed_at=now):
         return
     claim = StaffPost.objects.filter(pk=post_id, link_claimed_at=now)
+    post = StaffPost.objects.select_related("user", "school").get(pk=post_id)
     try:
-        mails.staff_link(StaffPost.objects.select_related("user", "school").get(pk=post_id))
+        if post.link_by_holder:
+            mails.new_password(post.user)
+        else:
+            mails.staff_link(post)
     except OSError:
         claim.update(link_claimed_at=None)
         log.warning("the mail server is down: the link of post %s waits", post_id)

@@ -1,17 +1,15 @@
 """Mails that let somebody in. None names a child, and no subject says what is inside."""
 
 from django.conf import settings
-from django.contrib.auth.tokens import default_token_generator
 from django.core.mail import send_mail
 from django.urls import reverse
 from django.utils import translation
-from django.utils.encoding import force_bytes
-from django.utils.http import urlencode, urlsafe_base64_encode
 from django.utils.translation import gettext as _
 
 from portal.people.invitations import slip_address
 from portal.people.models import School, StaffPost, User
 from portal.people.models.sign_in import Drawn
+from portal.people.password_links import password_link
 
 
 def sign_in_code(user: User, address: str, drawn: Drawn) -> None:
@@ -78,9 +76,15 @@ def address_changed(user: User, old: str) -> None:
         send_mail(_("Your address was changed"), text, None, [old])
 
 
-def password_link(user: User) -> str:
-    """Give the link by which *user* sets a password, once; any password set makes it useless."""
-    key = (
-        f"{urlsafe_base64_encode(force_bytes(user.pk))}.{default_token_generator.make_token(user)}"
-    )
-    return f"{settings.SITE_URL}{reverse('people:set-password')}?{urlencode({'key': key})}"
+def new_password(user: User) -> None:
+    """Mail *user* how to set another password. Raises OSError when the mail cannot be sent."""
+    with translation.override(user.language):
+        text = _(
+            "Hello,\n\n"
+            "Set a new password here, within an hour:\n%(link)s\n\n"
+            "The second step stays as it is.\n\n"
+            "If you did not ask, do nothing: your password stays, and nobody can come in "
+            "without this mail."
+        )
+        words = {"link": password_link(user, asked_for=True)}
+        send_mail(_("Your account"), text % words, None, [user.email])

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable
 
-from django.contrib.auth.tokens import default_token_generator
 from django.db import transaction
 from django.utils import timezone
-from django.utils.http import urlsafe_base64_decode
 
 from portal.people import second_step
+from portal.people.bounces import note_reached
 from portal.people.jobs import mail_staff_link, send_later
 from portal.people.models import School, SchoolClass, StaffPost, User
+from portal.upkeep import erasures
 
 
 class LastLeadError(Exception):
@@ -50,8 +50,23 @@ def add_post(
 
 def want_link(post: StaffPost) -> None:
     """Have the holder of *post* mailed a link with which to set a password."""
-    StaffPost.objects.filter(pk=post.pk).update(link_wanted_at=timezone.now(), link_claimed_at=None)
-    transaction.on_commit(send_later(mail_staff_link, post.pk))
+    send_link(post.pk, by_holder=False)
+
+
+def want_new_password(email: str) -> None:
+    """Have *email* mailed a link that lasts an hour, if somebody works here under it.
+
+    Every address takes the same steps, and so the same time.
+    """
+    posts = StaffPost.objects.current().filter(user__email=email, user__is_active=True)
+    send_link(posts.values_list("pk", flat=True).first() or 0, by_holder=True)
+
+
+def send_link(pk: int, *, by_holder: bool) -> None:
+    """Have the mail of post *pk* sent; of one that is not there, nothing comes."""
+    wanted = {"link_wanted_at": timezone.now(), "link_claimed_at": None}
+    StaffPost.objects.filter(pk=pk).update(**wanted, link_by_holder=by_holder)
+    transaction.on_commit(send_later(mail_staff_link, pk))
 
 
 @transaction.atomic
@@ -65,6 +80,8 @@ def change_post(post: StaffPost, *, role: str, classes: Iterable[SchoolClass]) -
     post.role = role
     post.save(update_fields=["role"])
     post.classes.set(classes)
+    kept = list(post.classes.values_list("pk", flat=True))
+    erasures.note_on_commit("people.staffpost", post.pk, erasures.NARROWED, role=role, classes=kept)
 
 
 @transaction.atomic
@@ -76,8 +93,14 @@ def end_post(post: StaffPost) -> None:
     """
     if post.role == StaffPost.Role.LEAD:
         keep_a_lead(post)
+    close_post(post)
+
+
+def close_post(post: StaffPost) -> None:
+    """End *post*, whether the school keeps a lead or not."""
     post.ended_at, post.link_wanted_at = timezone.now(), None
     post.save(update_fields=["ended_at", "link_wanted_at"])
+    erasures.note_on_commit("people.staffpost", post.pk, erasures.ENDED)
     user = post.user
     if not user.posts.current().exists():
         user.set_unusable_password()
@@ -106,21 +129,9 @@ def remove_second_step(post: StaffPost) -> bool:
     return True
 
 
-def user_of_link(key: str) -> User | None:
-    """Give the account whose password the link with *key* may set; None: used, old or wrong."""
-    who, _dot, token = key.partition(".")
-    try:
-        pk = int(urlsafe_base64_decode(who))
-    except ValueError:
-        return None
-    user = User.objects.filter(pk=pk, is_active=True).first()
-    if user is None or not user.has_post or not default_token_generator.check_token(user, token):
-        return None
-    return user
-
-
 def set_password(user: User) -> None:
     """Note that *user*, whose password was set by a mailed link, owns the address; end sessions."""
+    note_reached(user)
     if user.email_confirmed_at is None:
         user.email_confirmed_at = timezone.now()
         user.save(update_fields=["email_confirmed_at"])

@@ -25,6 +25,7 @@ urlpatterns = [
     path("sign-in/code/", door.code, name="code"),
     path("sign-in/link/", door.link, name="link"),
     path("sign-in/staff/", door.staff_sign_in, name="staff-sign-in"),
+    path("sign-in/staff/forgotten/", set_password.forgotten, name="forgotten"),
     path("sign-in/second-step/", second_step.take, name="second-step"),
     path("sign-in/again/", again.again, name="again"),
     path("come-in/", door.come_in, name="come-in"),

@@ -29,6 +29,8 @@ people:link                  GET  200 200 200 200 200 200 200 200 200 200
 people:link                  POST 200 200 200 200 200 200 200 200 200 200
 people:staff-sign-in         GET  200 200 200 200 200 200 200 200 200 200
 people:staff-sign-in         POST 200 200 200 200 200 200 200 200 200 200
+people:forgotten             GET  200 200 200 200 200 200 200 200 200 200
+people:forgotten             POST 200 200 200 200 200 200 200 200 200 200
 people:second-step           GET  302 302 302 302 302 302 302 302 302 302
 people:second-step           POST 302 302 302 302 302 302 302 302 302 302
 people:again                 GET  302 200 200 200 200 200 200 200 200 200

@@ -17,6 +17,7 @@ PUBLIC = {
         "people:sign-in",
         "people:code",
         "people:staff-sign-in",
+        "people:forgotten",
         "people:come-in",
         "people:link",
         "people:set-password",

@@ -22,6 +22,19 @@ class AddressForm(forms.Form):
         return User.normalise(self.cleaned_data["email"])
 
 
+class ForgottenForm(forms.Form):
+    """The address of a member of staff who does not know the password any more."""
+
+    email = forms.EmailField(
+        label=_("E-mail address"),
+        help_text=_("The one you sign in with."),
+        widget=forms.EmailInput(attrs={"autocomplete": "username", "autofocus": True}),
+    )
+
+    def clean_email(self) -> str:
+        return User.normalise(self.cleaned_data["email"])
+
+
 class CodeForm(forms.Form):
     """The six digits from the mail."""
 

@@ -39,6 +39,8 @@ class User(AbstractBaseUser):
     # Codes go to confirmed addresses only: a slip of the pen must not let a stranger in.
     email_confirmed_at = models.DateTimeField(null=True, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
+    # Told by the mail server; until the person comes in by a code that was mailed there.
+    mail_came_back_at = models.DateTimeField(null=True, blank=True, editable=False)
     # Since when the first steps are shown, and count what was done; empty once they are put away.
     first_steps_since = models.DateTimeField(null=True, default=timezone.now, editable=False)
 

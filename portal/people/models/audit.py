@@ -66,6 +66,7 @@ class Event(models.Model):
         GUARDIANSHIP_ENDED = "guardianship ended", _("ended an adult's access to a child")
         ROSTER_APPLIED = "roster applied", _("ran a roster file")
         ROSTER_UNDONE = "roster undone", _("undid a roster file")
+        HOMES_JOINED = "homes joined", _("made two homes of a child one")
         CHILD_CHANGED = "child changed", _("changed a child's place on the roster")
         YEAR_MADE = "year made", _("made a school year")
         MOVED_UP = "moved up", _("moved children up")

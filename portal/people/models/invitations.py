@@ -69,6 +69,7 @@ class Invitation(models.Model):
     mailed_at = models.DateTimeField(null=True, blank=True)
     used_at = models.DateTimeField(null=True, blank=True)
     revoked_at = models.DateTimeField(null=True, blank=True)
+    mail_came_back_at = models.DateTimeField(null=True, blank=True, editable=False)
 
     objects = InvitationQuerySet.as_manager()
 
@@ -130,6 +131,7 @@ class Invitation(models.Model):
                 "expires_at": timezone.now() + INVITATION_LIFE,
                 "mail_claimed_at": None,
                 "mailed_at": timezone.now() if rides else None,
+                "mail_came_back_at": None,
             },
         )
         return invitation

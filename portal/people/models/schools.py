@@ -239,6 +239,8 @@ class StaffPost(models.Model):
     # Wanted until the mail is out; a worker claims it before it sends.
     link_wanted_at = models.DateTimeField(null=True, blank=True)
     link_claimed_at = models.DateTimeField(null=True, blank=True)
+    # By whoever says to be its holder and to have forgotten the password: then it lasts an hour.
+    link_by_holder = models.BooleanField(default=False)
 
     objects = StaffPostQuerySet.as_manager()
 

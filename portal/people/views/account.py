@@ -97,10 +97,10 @@ def address_code(request: HttpRequest) -> HttpResponse:
 def change_address(request: HttpRequest, new: str) -> bool:
     """Change the address of who is signed in, and tell the old one; False: taken since."""
     user, old = request.user, request.user.email
-    user.email, user.email_confirmed_at = new, timezone.now()
+    user.email, user.email_confirmed_at, user.mail_came_back_at = new, timezone.now(), None
     try:
         with transaction.atomic():
-            user.save(update_fields=["email", "email_confirmed_at"])
+            user.save(update_fields=["email", "email_confirmed_at", "mail_came_back_at"])
     except IntegrityError:
         return False
     end_devices_but_this(request)

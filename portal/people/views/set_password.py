@@ -2,17 +2,36 @@
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.auth.forms import SetPasswordForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from portal.people.audit import record
+from portal.people.door_limits import may_ask_for_code
+from portal.people.forms.account import PasswordForm
+from portal.people.forms.door import ForgottenForm
 from portal.people.models import Event
-from portal.people.staff import set_password, user_of_link
+from portal.people.password_links import user_of_link
+from portal.people.staff import set_password, want_new_password
+from portal.people.views.door import TOO_OFTEN, too_often_words
 
 KEY = "password link"
+
+
+@login_not_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def forgotten(request: HttpRequest) -> HttpResponse:
+    """Mail staff a link to set a new password; every address is answered alike."""
+    form = ForgottenForm(request.POST or None)
+    if form.is_valid():
+        email = form.cleaned_data["email"]
+        if not may_ask_for_code(request, email):
+            form.add_error(None, too_often_words())
+            return render(request, "people/forgotten.html", {"form": form}, status=TOO_OFTEN)
+        want_new_password(email)
+        return render(request, "people/forgotten.html", {"asked": True})
+    return render(request, "people/forgotten.html", {"form": form})
 
 
 @login_not_required
@@ -28,7 +47,7 @@ def set_by_link(request: HttpRequest) -> HttpResponse:
     user = user_of_link(request.session.get(KEY, ""))
     if user is None:
         return render(request, "people/set_password.html")
-    form = SetPasswordForm(user, request.POST or None)
+    form = PasswordForm(user, request.POST or None)
     if form.is_valid():
         form.save()
         del request.session[KEY]

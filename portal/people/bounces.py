@@ -1,0 +1,67 @@
+"""Mail that comes back: whose address it was, and what the office is told.
+
+Source: RFC 3464, sections 2.1 to 2.3: a part of type message/delivery-status holds one group of
+fields for the message, and one for each recipient.
+"""
+
+import re
+from collections.abc import Iterator
+from email import message_from_bytes
+from email.message import EmailMessage, Message
+from email.policy import default
+
+from django.db.models import Q
+from django.utils import timezone
+
+from portal.people.models import Invitation, User
+
+FAILED = "failed"
+COMMENT = re.compile(r"\([^()]*\)")
+
+
+def failed_addresses(raw: bytes) -> set[str]:
+    """Give the addresses that a delivery status says it gave up on; none for any other mail.
+
+    Anybody can send such a mail, so it ends nothing: it is told to the office, and the weekly mail
+    waits until the person comes in by a code that was sent to that address.
+    """
+    return {User.normalise(each) for each in recipients(message_from_bytes(raw, policy=default))}
+
+
+def recipients(mail: EmailMessage) -> Iterator[str]:
+    """Yield the recipients in *mail* of which the delivery failed for good."""
+    for part in mail.walk():
+        if part.get_content_type() != "message/delivery-status":
+            continue
+        groups = part.get_payload()
+        for group in groups if isinstance(groups, list) else []:
+            if bare(group.get("Action")) == FAILED:
+                # What we sent it to comes first: a forwarding server's own name is not known here.
+                yield from address_in(group, "Original-Recipient")
+                yield from address_in(group, "Final-Recipient")
+
+
+def address_in(group: Message, name: str) -> Iterator[str]:
+    """Yield the address in the field *name*: "rfc822; somebody@example.org"."""
+    kind, _semicolon, address = bare(group.get(name)).partition(";")
+    if kind.strip() == "rfc822" and "@" in address:
+        yield address.strip()
+
+
+def bare(value: object) -> str:
+    """Give the text of a field in small letters, without the comments that may stand in it."""
+    return COMMENT.sub("", str(value or "")).strip().lower()
+
+
+def note_bounce(raw: bytes) -> int:
+    """Mark accounts and open invitations whose mail came back in *raw*; give how many."""
+    addresses, now = failed_addresses(raw), timezone.now()
+    users = User.objects.filter(email__in=addresses, mail_came_back_at=None)
+    mailed = Q(email__in=addresses, mailed_at__isnull=False, mail_came_back_at=None)
+    invitations = Invitation.objects.standing().filter(mailed)
+    return users.update(mail_came_back_at=now) + invitations.update(mail_came_back_at=now)
+
+
+def note_reached(user: User) -> None:
+    """Forget that mail came back: what was sent to *user* has arrived."""
+    User.objects.filter(pk=user.pk).exclude(mail_came_back_at=None).update(mail_came_back_at=None)
