@@ -331,6 +331,7 @@ NAMED_FILES = ["assessment.upkeep.named_files"]
 FIGURES = ["evidence.upkeep.figures", "assessment.upkeep.figures"]
 AFTER_RESTORE = [
     "portal.privacy.erasing.erase_again",
+    "portal.people.after_restore.end_again",
     "portal.people.after_restore.close_ways_in",
     "evidence.upkeep.after_restore",
     "assessment.upkeep.after_restore",

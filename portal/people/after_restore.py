@@ -4,7 +4,23 @@ from collections.abc import Iterator
 
 from django.contrib.sessions.models import Session
 
-from portal.people.models import Device, Invitation, SignInCode, StaffPost
+from portal.people.guardianships import end_guardianship
+from portal.people.models import (
+    Child,
+    Consent,
+    Device,
+    Guardianship,
+    Home,
+    Invitation,
+    School,
+    SchoolClass,
+    SignInCode,
+    StaffPost,
+    User,
+)
+from portal.people.staff import close_post
+from portal.upkeep import erasures
+from portal.upkeep.erasures import Erasure
 from portal.upkeep.hooks import Restored
 
 
@@ -21,6 +37,65 @@ def close_ways_in(restored: Restored) -> Iterator[str]:
     yield f"{ended} open invitations are ended, and {codes + links} mails to sign in not sent."
     since = f"{restored.taken_at:%d %B %Y, %H:%M}"
     yield (
-        f"An adult or member of staff whose access was ended after {since} UTC has it again: "
-        "have the office and the lead go through their lists."
+        f"Children who changed class after {since} UTC are in the one before: run the newest "
+        "roster file again. Have office and lead go through their lists of who may come in."
     )
+
+
+def end_again(restored: Restored) -> Iterator[str]:
+    """End once more what access was ended or made narrower, and say each no, since the backup."""
+    ends = {
+        ("people.guardianship", erasures.ENDED): end_tie,
+        ("people.staffpost", erasures.ENDED): end_work,
+        ("people.staffpost", erasures.NARROWED): narrow_work,
+        ("people.consent", erasures.REFUSED): refuse,
+    }
+    done = 0
+    for each in restored.since():
+        if again := ends.get((each.model, each.what)):
+            done += again(each)
+    yield f"{done} ways in that were ended or made narrower, and consents refused, are so again."
+    led = StaffPost.objects.current().filter(role=StaffPost.Role.LEAD).values("school")
+    for pk in School.objects.exclude(pk__in=led).values_list("pk", flat=True):
+        yield f"School {pk} has no lead: run manage.py add_lead."
+
+
+def end_tie(ended: Erasure) -> int:
+    """End an adult's access to a child; give how many that were."""
+    found = Guardianship.objects.current().filter(pk=ended.pk).first()
+    return end_guardianship(found) if found else 0
+
+
+def end_work(ended: Erasure) -> int:
+    """End a post, even a school's last of a lead: whoever came after is not in the backup."""
+    found = StaffPost.objects.current().filter(pk=ended.pk).first()
+    if found:
+        close_post(found)
+    return int(found is not None)
+
+
+def narrow_work(changed: Erasure) -> int:
+    """Let a post be what it was changed to, with no class that it was left without."""
+    found = StaffPost.objects.current().filter(pk=changed.pk)
+    role, classes = changed.told["role"], changed.told["classes"]
+    for post in found:
+        if post.user.posts.current().filter(school=post.school, role=role).exclude(pk=post.pk):
+            close_post(post)  # They hold that very post already, by another row.
+        else:
+            found.update(role=role)
+            post.classes.set(SchoolClass.objects.filter(pk__in=classes, year__school=post.school))
+    return len(found)
+
+
+def refuse(said: Erasure) -> int:
+    """Say a no again that the backup does not know, where child and adult are still there."""
+    rows = {"child_id": Child, "home_id": Home, "adult_id": User, "recorded_by_id": User}
+    told = {
+        name: key
+        for name, key in said.told.items()
+        if name not in rows or key is None or rows[name].objects.filter(pk=key).exists()
+    }
+    if "child_id" not in told or Consent.objects.filter(pk=said.pk).exists():
+        return 0
+    Consent.objects.create(given=False, at=said.at, **told)
+    return 1

@@ -1,6 +1,7 @@
 """What a restored portal must not do again: send mails, let people in, bring back the erased."""
 
 import datetime as dt
+import re
 
 import pytest
 
@@ -151,3 +152,71 @@ def test_what_was_erased_after_the_last_backup_stays_erased_by_the_lost_portals_
     other = restored(new_machine, tmp_path / "vault", "--erasures", machine.data / "erasures.jsonl")
     assert not other.ask("SELECT id FROM people_child WHERE first_name = 'Ben'")
     assert other.ask("SELECT id FROM people_child WHERE first_name = 'Aisha'")
+
+
+END_AND_REFUSE = (
+    "from portal.people.models import *;"
+    "from portal.people.guardianships import end_guardianship;"
+    "from portal.people.staff import add_post, change_post, end_post;"
+    "post = lambda who: StaffPost.objects.get(user__email=who + '@example.org');"
+    "tie = Guardianship.objects.get(adult__email='second-home@example.org');"
+    "mother = Guardianship.objects.get("
+    "  adult__email='family@example.org', child__first_name='Aisha');"
+    "Consent.answer(mother, Purpose.DISPLAY, given=False, wording=1);"
+    "end_guardianship(tie);"
+    "end_post(post('assistant'));"
+    "add_post(post('lead').school, email='new@example.org', name='New', role='lead', classes=[],"
+    "  by_mail=False);"
+    "change_post(post('lead'), role='teacher', classes=[]);"
+    "change_post(post('other-teacher'), role='assistant', classes=[])"
+)
+TIES = "SELECT count(*) FROM people_guardianship WHERE ended_at IS NULL"
+POSTS = (
+    "SELECT u.email, p.role, count(c.id) FROM people_staffpost p "
+    "JOIN people_user u ON u.id = p.user_id "
+    "LEFT JOIN people_staffpost_classes c ON c.staffpost_id = p.id "
+    "WHERE p.ended_at IS NULL GROUP BY u.email, p.role ORDER BY u.email"
+)
+NOS = "SELECT party, purpose, wording FROM people_consent WHERE NOT given"
+
+
+@pytest.mark.servers
+def test_access_that_was_ended_and_consent_that_was_refused_since_the_backup_stay_so(
+    machine, new_machine, tmp_path
+):
+    machine.does("backup", tmp_path / "vault")
+    machine.python(END_AND_REFUSE)
+    other = new_machine("other")
+    said = other.does(
+        "restore", tmp_path / "vault", "--data", other.data,
+        "--erasures", machine.data / "erasures.jsonl",
+    )  # fmt: skip
+    assert other.ask(TIES) == machine.ask(TIES)
+    now = {email: (role, classes) for email, role, classes in other.ask(POSTS)}
+    assert "assistant@example.org" not in now
+    assert now["lead@example.org"] == ("teacher", 0)
+    assert now["other-teacher@example.org"] == ("assistant", 0)
+    assert now["teacher@example.org"] == ("teacher", 1)
+    assert other.ask(NOS) == machine.ask(NOS) != []
+    # The lead who was added since is not in the backup.
+    assert "has no lead: run manage.py add_lead" in said
+
+
+def test_access_that_was_ended_before_the_backup_is_not_ended_for_somebody_new(
+    machine, new_machine, tmp_path
+):
+    machine.python(
+        "from portal.people.models import Guardianship; from portal.upkeep import erasures;"
+        "import datetime as dt;"
+        "erasures.note('people.guardianship', Guardianship.objects.earliest('pk').pk,"
+        " dt.datetime(2026, 1, 5, tzinfo=dt.UTC), erasures.ENDED)"
+    )
+    machine.does("backup", tmp_path / "vault")
+    assert restored(new_machine, tmp_path / "vault").ask(TIES) == machine.ask(TIES)
+
+
+def test_the_list_names_nobody_whose_access_was_ended(machine):
+    machine.python(END_AND_REFUSE)
+    listed = (machine.data / "erasures.jsonl").read_text()
+    assert len(listed.splitlines()) == 5
+    assert not re.search("aisha|example|teacher@|home@", listed.lower())
