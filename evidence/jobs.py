@@ -18,6 +18,7 @@ from evidence.media import KilledError, RefusalReason, Refused, TryLaterError, c
 from evidence.models import Piece
 from evidence.orphans import DAY, SHARDS, clear_shard
 from evidence.reading import StoreAwayError
+from evidence.reminding.sending import send_due
 from evidence.resuming.ending import sweep_uploads
 
 log = logging.getLogger(__name__)
@@ -132,6 +133,12 @@ def drop_refused_originals() -> None:
 def queue_on_commit(piece_ids: list[int]) -> None:
     """Send pieces to be prepared as soon as their rows are saved for good."""
     transaction.on_commit(partial(queue, piece_ids), robust=True)
+
+
+@shared_task
+def send_reminders() -> None:
+    """Send the reminders that are due; run twice, each still goes out once."""
+    send_due()
 
 
 def queue_turn_on_commit(piece_id: int) -> None:

@@ -390,4 +390,5 @@ class Answer(models.Model):
 
 # Here so that Django finds them as models of this app.
 from evidence import could_not, shown  # noqa: E402, F401
+from evidence.reminding import choices  # noqa: E402, F401
 from evidence.resuming.upload import Upload  # noqa: E402, F401

@@ -10,7 +10,7 @@ from evidence import shown, store
 from evidence.could_not import CouldNot
 from evidence.models import Answer, Piece, Rendition, Submission
 from evidence.who_looked import looks_at
-from portal.people.models import Purpose
+from portal.people.models import Guardianship, Purpose
 from portal.people.taking_along import home_numbers, moment
 from portal.privacy.hooks import CopyFile, Scope, Section
 
@@ -35,6 +35,7 @@ def copy(scope: Scope) -> Iterator[Section | CopyFile]:
                   [piece_row(piece, files, free) for piece in by_day(pieces)])  # fmt: skip
     yield Section("answers", _("Answers"), [*answer_rows(work)])
     yield Section("could_not", _("Days that could not be done"), [*could_not_rows(scope)])
+    yield Section("reminders", _("Reminders chosen"), [*reminder_rows(scope)])
     yield Section("views", _("Who has looked"), [*view_rows(pieces)])
 
 
@@ -134,6 +135,20 @@ def could_not_rows(scope: Scope) -> Iterator[dict[str, Any]]:
             "from": numbers.get(each.home_id, "the school"),
             "said_at": moment(each, "said_at"),
             "why": each.reason,
+        }
+
+
+def reminder_rows(scope: Scope) -> Iterator[dict[str, Any]]:
+    """Yield what each adult now at home with the child has chosen."""
+    here = Guardianship.objects.current().filter(child=scope.child)
+    here = here.filter(home=scope.home) if scope.home else here
+    numbers = home_numbers(scope.child)
+    for each in here.filter(adult__reminder__isnull=False).select_related("adult__reminder"):
+        yield {
+            "home": numbers.get(each.home_id, ""),
+            "hour": each.adult.reminder.hour,
+            "by_mail": each.adult.reminder.by_mail,
+            "browsers": each.adult.push_places.count(),
         }
 
 

@@ -71,6 +71,7 @@ NEAREST = {
     "tasks:print-pdf": "tasks:plan-week",
     "tasks:card": "tasks:today",
     "evidence:send": "tasks:today",
+    "evidence:reminders": "tasks:today",
     "evidence:submission": "evidence:sent",
     "assessment:look": "assessment:queue",
     "assessment:not-heard-from": "assessment:queue",

@@ -161,6 +161,10 @@ CELERY_BEAT_SCHEDULE = {
         "schedule": timedelta(minutes=10),
     },
     "sweep unfinished pieces": {"task": "evidence.jobs.sweep", "schedule": timedelta(seconds=20)},
+    "send the reminders that are due": {
+        "task": "evidence.jobs.send_reminders",
+        "schedule": timedelta(minutes=5),
+    },
     # A little each minute of the night; what could not be begun in time is not made up for.
     "compare the stored files": {
         "task": "evidence.jobs.scrub",
@@ -244,6 +248,7 @@ TIME_ZONE = "UTC"  # Each school has its own: see portal.people.here.
 # --- Mail -----------------------------------------------------------------------------------
 vars().update(environ.Env.email_url_config(EMAIL_URL))
 DEFAULT_FROM_EMAIL = SERVER_EMAIL = MAIL_FROM
+PUSH_ANYWHERE = False  # Tests alone wake a stand-in on this machine; see evidence.reminding.push.
 
 # --- Hard edges -----------------------------------------------------------------------------
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = TLS

@@ -219,6 +219,16 @@ evidence:service-worker      GET  200 200 200 200 200 200 200 200 200 200
 evidence:service-worker      POST 405 405 405 405 405 405 405 405 405 405
 evidence:no-line             GET  200 200 200 200 200 200 200 200 200 200
 evidence:no-line             POST 405 405 405 405 405 405 405 405 405 405
+evidence:reminders           GET  302 200 200 200 404 404 404 404 404 404
+evidence:reminders           POST 302 422 422 422 404 404 404 404 404 404
+evidence:reminders-here      GET  302 405 405 405 405 405 405 405 405 405
+evidence:reminders-here      POST 302 400 400 400 404 404 404 404 404 404
+evidence:reminders-not-here  GET  302 405 405 405 405 405 405 405 405 405
+evidence:reminders-not-here  POST 302 302 302 302 302 302 302 302 302 302
+evidence:reminders-off       GET  302 405 405 405 405 405 405 405 405 405
+evidence:reminders-off       POST 302 302 302 302 302 302 302 302 302 302
+evidence:reminders-stop      GET  200 200 200 200 200 200 200 200 200 200
+evidence:reminders-stop      POST 200 200 200 200 200 200 200 200 200 200
 evidence:sent                GET  302 200 200 200 200 200 200 200 200 200
 evidence:sent                POST 302 405 405 405 405 405 405 405 405 405
 evidence:submission          GET  302 200 404 404 404 404 404 404 404 404

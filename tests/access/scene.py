@@ -18,6 +18,7 @@ from assessment.own_goals import accept, make_draft, read_file
 from assessment.phrases import keep_phrase
 from evidence import store
 from evidence.models import Submission
+from evidence.reminding import sending as reminding
 from portal.people.models import Device, Invitation
 from portal.people.roster.running import start_run
 from portal.privacy.jobs import make_copy
@@ -79,6 +80,7 @@ class Scene:
             "token": submission.token,
             "piece token": piece.token,
             "stop token": stop_token(village.first_home),
+            "reminders token": reminding.stop_token(village.people["family"]),
             **about_data(village, submission),
         }
         return cls(village, arguments)
@@ -102,6 +104,8 @@ class Scene:
             return "statement pk"
         if key == "token" and name.startswith("privacy:copy"):
             return "copy token"
+        if name == "evidence:reminders-stop":
+            return "reminders token"
         return "stop token" if name == "assessment:stop-mail" else key
 
 

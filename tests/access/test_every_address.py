@@ -23,7 +23,7 @@ PUBLIC = {
         "people:set-password",
     ),
     *("evidence:uploads", "evidence:service-worker", "evidence:no-line"),
-    *("people:sign-out", "assessment:stop-mail"),
+    *("people:sign-out", "assessment:stop-mail", "evidence:reminders-stop"),
 }
 
 
@@ -66,7 +66,7 @@ def test_nobody_from_elsewhere_reaches_anything_about_aisha(role):
     about_her = [
         codes
         for (name, _method), codes in policy().items()
-        if name != "assessment:stop-mail"
+        if name not in ("assessment:stop-mail", "evidence:reminders-stop")
         and {"child_pk", "token"} & set(routes()[name].pattern.converters)
     ]
     assert {codes[ROLES.index(role)] for codes in about_her} == {404, 405}

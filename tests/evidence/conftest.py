@@ -1,10 +1,12 @@
 """Each test about sending has a store of its own."""
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from tests.evidence.buckets import bucket_server, keep_renditions_at, new_bucket
+from tests.evidence.push_service import PushService, start
 
 __all__ = ["bucket_server"]
 
@@ -16,3 +18,14 @@ def own_store(request, settings, tmp_path: Path) -> Path:
     if getattr(request, "param", "folder") == "bucket":
         keep_renditions_at(new_bucket(request.getfixturevalue("bucket_server")), settings)
     return settings.MEDIA_ROOT
+
+
+@pytest.fixture
+def service(settings, tmp_path: Path) -> Iterator[PushService]:
+    """Give a push service that runs, and a portal with a key of its own that may wake it."""
+    settings.DATA_DIR = tmp_path
+    settings.PUSH_ANYWHERE = True
+    made, server = start()
+    yield made
+    server.shutdown()
+    server.server_close()

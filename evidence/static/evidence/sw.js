@@ -84,6 +84,19 @@ self.addEventListener("message", (event) => {
   const paths = (event.data?.keep ?? []).filter(isTodays);
   event.waitUntil(Promise.all(paths.map((path) => fetchAndKeep(path).catch(() => {}))));
 });
+
+// The message is empty. The words were kept here when somebody chose to be reminded.
+async function remind() {
+  const kept = await caches.match("/reminder-words");
+  const words = kept ? await kept.json() : { title: "Number work", text: "For today" };
+  await self.registration.showNotification(words.title, { body: words.text, tag: "reminder" });
+}
+
+self.addEventListener("push", (event) => event.waitUntil(remind()));
+self.addEventListener("notificationclick", (event) => {
+  event.notification.close();
+  event.waitUntil(self.clients.openWindow("/today/"));
+});
 self.addEventListener("fetch", (event) => {
   const { pathname, origin } = new URL(event.request.url);
   if (event.request.method !== "GET" || origin !== location.origin) return;

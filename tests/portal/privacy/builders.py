@@ -28,6 +28,7 @@ from assessment.models import (
 from evidence import shown, store
 from evidence.could_not import CouldNot
 from evidence.models import Answer, Piece, Submission
+from evidence.reminding.choices import PushPlace
 from evidence.resuming import growing
 from evidence.resuming.upload import Upload
 from portal.people.models import (
@@ -241,6 +242,7 @@ class Planter:
         Consent.answer(own, Purpose.DISPLAY, given=True, wording=1)
         Wish.ask(aisha, Wish.What.ASK, second)
         Device.objects.create(user=second, session_key="s" * 32, label=self.word("device.label"))
+        PushPlace.keep(second, f"https://push.example/{self.word('push_place.endpoint')}")
         SignInCode.ask(second, "browser", f"{self.word('sign_in_code.new_email')}@example.org")
         message = json.dumps([["__json_message", 0, 25, self.word("session.message"), ""]])
         for role, key in (("teacher", "t" * 32), ("second home", "s" * 32)):
