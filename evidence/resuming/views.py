@@ -66,6 +66,9 @@ def speaks_tus(*methods: str) -> Callable[[View], View]:
             except RequestError as error:
                 if error.words and error.status != 409:
                     Body(request).let_go_by()
+                elif error.status == 503:
+                    # Else the server would wait for a slow line to empty, and nobody be let in.
+                    Body(request).stop()
                 return answer(error.status, error.words, COME_AGAIN if error.status >= 500 else {})
             except BusyError:
                 return answer(423)

@@ -1,8 +1,7 @@
 """The page to send from, and what happens to the form that comes back from it."""
 
-import socket
 from collections.abc import Callable
-from contextlib import ExitStack, suppress
+from contextlib import ExitStack
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -20,6 +19,7 @@ from evidence.forms import NOTHING, SendForm, too_large
 from evidence.media import LIMITS
 from evidence.models import Submission
 from evidence.questions import parts, prompts_of
+from evidence.resuming.body import Body
 from evidence.resuming.desks import desk
 from evidence.resuming.protocol import RequestError
 from evidence.senders import Sender
@@ -92,9 +92,7 @@ def busy(request: HttpRequest, page: Page) -> HttpResponse:
     messages.error(request, _("Many are sending just now. Please try again in a minute."))
     response = show(request, page, page.form(), status=503)
     response.headers["Retry-After"] = "60"
-    if line := request.META.get("gunicorn.socket"):
-        with suppress(OSError):
-            line.shutdown(socket.SHUT_RD)
+    Body(request).stop()
     return response
 
 
