@@ -48,7 +48,8 @@ def make_environment(lists: list[Path], *, complete: bool) -> None:
             return
     elif complete:
         return
-    print("The libraries are not here yet: installing the pinned ones into .venv (once).")
+    said = "The libraries are not here yet: installing the pinned ones into .venv (once)."
+    print(said, file=sys.stderr)
     if sys.version_info < (3, 11):
         sys.exit("Kitchen Counter needs Python 3.11 or newer: run this with a newer python3.")
     if not python_of(VENV).exists():
