@@ -108,11 +108,12 @@ NEAREST = {
 
 
 def family_places(request: HttpRequest) -> list[Place]:
-    """Give the three places of an adult at home."""
+    """Give the places of an adult at home."""
     return [
         place(request, _("Today"), "tasks:today", "today"),
         place(request, _("Sent"), "evidence:sent", "sent"),
         place(request, _("Week"), "assessment:this-week", "week"),
+        place(request, _("Words"), "tasks:number-words", "help"),
     ]
 
 

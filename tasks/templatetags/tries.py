@@ -6,6 +6,7 @@ from django import template
 from django.utils.safestring import SafeString
 
 from tasks.cards import unlike_page
+from tasks.glossary import words_for
 from tasks.languages import ENGLISH, has_words, phrase_in
 from tasks.numberwork import describe
 from tasks.numberwork.tries import Try, tries_of
@@ -38,6 +39,7 @@ def right_looks_like(kind: str, language: str = ENGLISH) -> dict[str, object]:
         return {}
     help_words, lang = phrase_in(tries.help, language)
     return {
+        "words": words_for(kind),
         "good": Shown.of(tries.good, language),
         "slip": Shown.of(tries.slip, language),
         "help": help_words,

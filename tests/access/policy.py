@@ -75,6 +75,8 @@ people:slips                 GET  302 404 404 404 404 404 404 200 200 404
 people:slips                 POST 302 404 404 404 404 404 404 200 200 404
 people:homes                 GET  302 404 404 404 404 404 404 200 200 404
 people:homes                 POST 302 405 405 405 405 405 405 405 405 405
+people:homes-join            GET  302 404 404 404 404 404 404 302 302 404
+people:homes-join            POST 302 404 404 404 404 404 404 302 302 404
 people:home-leave            GET  302 405 405 405 405 405 405 405 405 405
 people:home-leave            POST 302 404 404 404 404 404 404 302 302 404
 people:invite                GET  302 405 405 405 405 405 405 405 405 405
@@ -195,6 +197,8 @@ tasks:print                  GET  302 404 404 404 200 200 404 200 404 404
 tasks:print                  POST 302 405 405 405 405 405 405 405 405 405
 tasks:print-pdf              GET  302 404 404 404 422 422 404 422 404 404
 tasks:print-pdf              POST 302 405 405 405 405 405 405 405 405 405
+tasks:number-words           GET  302 200 200 200 200 200 200 200 200 200
+tasks:number-words           POST 302 405 405 405 405 405 405 405 405 405
 tasks:today                  GET  302 200 200 200 200 200 200 200 200 200
 tasks:today                  POST 302 405 405 405 405 405 405 405 405 405
 tasks:card                   GET  302 200 200 404 404 404 404 404 404 404
