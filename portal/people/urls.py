@@ -49,6 +49,7 @@ urlpatterns = [
     path("classes/<int:class_pk>/slips/", invitations.slips, name="slips"),
     path("children/<int:child_pk>/homes/", homes.homes, name="homes"),
     path("children/<int:child_pk>/homes/<int:home_pk>/leave/", homes.leave, name="home-leave"),
+    path("children/<int:child_pk>/homes/join/", homes.join, name="homes-join"),
     path("children/<int:child_pk>/invite/", homes.invite, name="invite"),
     path("children/<int:child_pk>/invite-by-mail/", homes.invite_by_mail, name="invite-by-mail"),
     path("children/<int:child_pk>/revoke/", homes.revoke, name="revoke"),

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from portal.people.models import Child, Guardianship, Home, SchoolClass, User
 
 NEW_HOME = "new"
+TWO = 2
 
 
 class MailInvitationForm(forms.Form):
@@ -87,3 +88,39 @@ class SlipsForm(forms.Form):
         initial=SEVERAL,
         widget=forms.RadioSelect,
     )
+
+
+class JoinHomesForm(forms.Form):
+    """Which two homes of a child are one, and that somebody has made sure."""
+
+    homes = forms.MultipleChoiceField(
+        label=_("These two are one"), widget=forms.CheckboxSelectMultiple
+    )
+    sure = forms.BooleanField(
+        label=_("I have asked the adults of both: they live together."),
+        help_text=_("Each then sees what the other has sent. This cannot be undone."),
+    )
+
+    def __init__(self, child: Child, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.known = {str(home.pk): home for home in Home.objects.of(child)}
+        self.fields["homes"].choices = [
+            (pk, _("Home %(n)s: %(who)s") % {"n": number, "who": names_in(home)})
+            for number, (pk, home) in enumerate(self.known.items(), start=1)
+        ]
+        if len(self.known) == TWO:
+            self.fields["homes"].initial = list(self.known)
+
+    def clean_homes(self) -> list[Home]:
+        chosen = [home for pk, home in self.known.items() if pk in self.cleaned_data["homes"]]
+        if len(chosen) != TWO:
+            raise ValidationError(_("Choose two."))
+        return chosen
+
+
+def names_in(home: Home) -> str:
+    """Give the adults of *home*, and the children that live there, by name."""
+    adults = User.objects.filter(guardianships__in=home.guardianships.current()).distinct()
+    children = ", ".join(str(child) for child in home.children.all())
+    names = ", ".join(adult.name for adult in adults.order_by("pk")) or _("nobody has come in")
+    return f"{names} ({children})"

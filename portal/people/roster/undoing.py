@@ -113,7 +113,8 @@ def undo_joined(change: Change) -> None:
 def undo_moved_home(change: Change) -> None:
     """Put an adult back into the home of before."""
     moved = Guardianship.objects.filter(pk=change["pk"], home=change["after"])
-    moved.update(home=change["before"])
+    if before := Home.objects.filter(pk=change["before"]).first():
+        moved.update(home=before)
 
 
 def undo_invited(change: Change) -> None:

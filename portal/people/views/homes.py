@@ -9,13 +9,15 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from portal.people.audit import record
-from portal.people.forms.homes import MailInvitationForm
+from portal.people.forms.homes import JoinHomesForm, MailInvitationForm
+from portal.people.fresh import needs_fresh_sign_in
 from portal.people.guardianships import end_guardianship
 from portal.people.invitations import home_to_invite_to, print_slip
 from portal.people.jobs import mail_invitation, send_later
+from portal.people.joining_homes import CannotJoinError, join_homes
 from portal.people.models import Child, Event, Guardianship, Home, Invitation
 
 
@@ -133,6 +135,31 @@ def leave(request: HttpRequest, child_pk: int, home_pk: int) -> HttpResponse:
     record(request, Event.What.CHILD_CHANGED, child)
     messages.success(request, _("That is no home of theirs any more."))
     return redirect("people:homes", child_pk)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def join(request: HttpRequest, child_pk: int) -> HttpResponse:
+    """Make two homes of a child one, which were two by mistake alone."""
+    child = get_object_or_404(Child.objects.kept_by(request.user), pk=child_pk)
+    return needs_fresh_sign_in(join_two)(request, child)
+
+
+def join_two(request: HttpRequest, child: Child) -> HttpResponse:
+    """Take which two, and that it is sure."""
+    form = JoinHomesForm(child, request.POST or None)
+    if form.is_valid():
+        kept, other = form.cleaned_data["homes"]
+        try:
+            with transaction.atomic():
+                join_homes(kept, other)
+                record(request, Event.What.HOMES_JOINED, child)
+        except CannotJoinError:
+            form.add_error(None, _("Both hold something that only one may. Nothing was changed."))
+        else:
+            messages.success(request, _("They are one home now."))
+            return redirect("people:homes", child.pk)
+    context = {"child": child, "form": form}
+    return render(request, "people/homes_join.html", context, status=422 if form.errors else 200)
 
 
 @require_POST
