@@ -9,7 +9,7 @@ from django.conf import settings
 from django.contrib.auth import get_user_model
 from django.http import Http404
 from django.test import Client
-from django.urls import resolve
+from django.urls import resolve, reverse
 
 from portal.demo.cast import CAST
 
@@ -44,13 +44,18 @@ class Links(HTMLParser):
 
 
 def walk(role: str, language: str = "") -> Iterator[Visit]:
-    """Yield each kind of page that *role* reaches by links, the nearest first."""
-    client = Client(HTTP_HOST=urlsplit(settings.SITE_URL).netloc, HTTP_ACCEPT_LANGUAGE=language)
+    """Yield each kind of page that *role* reaches by links, the nearest first.
+
+    language: one that is offered to families; it is chosen as they do, and English again after.
+    """
+    client = Client(HTTP_HOST=urlsplit(settings.SITE_URL).netloc)
     if role != VISITOR:
         email = next(person.email for person in CAST if person.key == role)
         client.force_login(
             get_user_model().objects.get(email=email), settings.AUTHENTICATION_BACKENDS[-1]
         )
+    if language:
+        client.post(reverse("people:language"), {"language": language})
     waiting = list(DOORS if role == VISITOR else ("/", "/account/"))
     asked: set[str] = set()
     seen: dict[str, set[str]] = {}
@@ -67,6 +72,8 @@ def walk(role: str, language: str = "") -> Iterator[Visit]:
             variants.add(str(kind_of(visit.address)))
             yield visit
             waiting += [urljoin(visit.address, href) for href in Links(visit.html).found]
+    if language:
+        client.post(reverse("people:language"), {"language": settings.LANGUAGE_CODE})
     client.logout()
 
 

@@ -24,6 +24,8 @@ SIZES: dict[str, ViewportSize] = {
 }
 NARROW, _wide = SIZES
 SCHEMES = ("light", "dark")
+MIRROR = "addEventListener('DOMContentLoaded', () => { document.documentElement.dir = 'rtl'; });"
+SPEAK = "from portal.people.models import User; User.objects.update(language={!r})"
 SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 
@@ -36,7 +38,7 @@ def addresses(portal: Stack, role: str, language: str) -> list[Stop]:
 
 
 def take_all(
-    browser: Browser, portal: Stack, folder: Path, pages: list[Stop], language: str
+    browser: Browser, portal: Stack, folder: Path, pages: list[Stop], language: str, mirrored: bool
 ) -> list[str]:
     """Take every page in every size and scheme into *folder*, and give what looks wrong."""
     wrong = []
@@ -48,6 +50,8 @@ def take_all(
                 locale=language or "en-GB",
                 has_touch=size == NARROW,
             )
+            if mirrored:
+                context.add_init_script(MIRROR)
             page = context.new_page()
             if role != "visitor":
                 page.goto(f"{portal.url}/demo/as/{role}/")
@@ -74,6 +78,7 @@ def main(arguments: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.tour.every")
     parser.add_argument("out", type=Path)
     parser.add_argument("--language", default="")
+    parser.add_argument("--mirrored", action="store_true", help="right to left, in English")
     parser.add_argument("--role", default="")
     parser.add_argument("--data", type=Path, help="the folder of a demo that runs already")
     parser.add_argument("--port", type=int, help="and where it listens")
@@ -88,8 +93,10 @@ def main(arguments: list[str]) -> int:
         try:
             wait_for(lambda: everything_is_ready(portal), 300, "the demo's photos and clips")
             pages = addresses(portal, asked.role, asked.language)
+            if asked.language:
+                portal.manage("shell", "--no-imports", "--command", SPEAK.format(asked.language))
             browser = the_browser(playwright)
-            wrong = take_all(browser, portal, asked.out, pages, asked.language)
+            wrong = take_all(browser, portal, asked.out, pages, asked.language, asked.mirrored)
             browser.close()
         finally:
             if not asked.port:

@@ -17,7 +17,8 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--role", choices=ROLES, help="whose screens (everybody's)")
-        parser.add_argument("--language", default="", help="in which language, such as cy")
+        offered = ["", *dict(settings.LANGUAGES)]
+        parser.add_argument("--language", default="", choices=offered, help="of family pages")
         parser.add_argument("--data", help="folder of the demo (var/demo); made where it is not")
         parser.add_argument(
             "--addresses", action="store_true", help="the addresses alone: role, page, address"
