@@ -49,12 +49,12 @@ def reminders(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         choose(request, form.cleaned_data)
         return redirect("evidence:reminders")
-    places = PushPlace.objects.filter(adult=request.user).count()
+    browsers = PushPlace.objects.filter(adult=request.user).count()
     context: dict[str, Any] = {
         "form": form,
         "by_mail": form["by_mail"].value(),
-        "is_on": bool(kept and (kept.by_mail or places)),
-        "places": places,
+        "is_on": bool(kept and (kept.by_mail or browsers)),
+        "browsers": browsers,
         "key": public_key(),
     }
     status = 422 if form.errors else 200

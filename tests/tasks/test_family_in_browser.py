@@ -1,0 +1,199 @@
+"""An evening of a family on a small phone: card, honest answer, week, words and reminders."""
+
+import datetime as dt
+
+import pytest
+from django.utils import timezone
+from playwright.sync_api import Page, expect
+
+from evidence.could_not import CouldNot
+from evidence.models import Submission
+from evidence.reminding.choices import PushPlace, Reminder
+from tasks.drawing import Choice
+from tasks.models import DayPlan
+from tests.assessment.builders import looked
+from tests.tasks.browsing import Opener, faults_of
+from tests.tasks.builders import drafted, gone_out
+from tests.village import Village
+
+pytestmark = pytest.mark.django_db(transaction=True)
+PHONE = 360
+FINGER, THUMB = 56, 44  # pixels: a key for a child, a target for an adult
+HALVING = Choice("halving", 20, 3, "core")
+# A stand-in for the push service, which a browser without a line to it cannot subscribe to.
+PUSH = """
+let kept = null;
+PushManager.prototype.subscribe = async function (options) {
+  kept = {
+    endpoint: "https://push.example/kitchen",
+    options,
+    unsubscribe: async () => { kept = null; },
+  };
+  return kept;
+};
+PushManager.prototype.getSubscription = async () => kept;
+Notification.requestPermission = async () => "granted";
+"""
+
+
+@pytest.fixture
+def plan(village: Village) -> DayPlan:
+    """Let halving be set for today."""
+    today = village.school.today()
+    return gone_out(drafted(village, "main_task", choice=HALVING, date=today))
+
+
+def held(page: Page) -> None:
+    """Fail when the page is wider than the phone, or axe finds anything on all of it."""
+    assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+    # What stands under the bar at the foot counts as too small while the page is cut off there.
+    height = page.evaluate("document.documentElement.scrollHeight")
+    page.set_viewport_size({"width": PHONE, "height": height})
+    assert faults_of(page) == []
+    page.set_viewport_size({"width": PHONE, "height": 740})
+
+
+def test_one_press_says_that_it_could_not_be_done_and_one_takes_it_back_without_scripts(
+    village: Village, opened: Opener, plan: DayPlan
+):
+    page = opened("second home", "/today/", PHONE, scripts=False)
+    page.get_by_role("button", name="We could not do it today").click()
+
+    expect(page.get_by_text("That is fine.")).to_be_in_viewport()
+    page.get_by_label("Why, if you like").fill("Ill since lunch")
+    page.get_by_role("button", name="Keep these words").click()
+    assert CouldNot.objects.get().reason == "Ill since lunch"
+    page.get_by_role("button", name="Take this back").click()
+    expect(page.get_by_role("button", name="We could not do it today")).to_be_visible()
+    assert not CouldNot.objects.exists()
+
+
+def test_the_card_and_the_answer_hold_to_the_standard(
+    village: Village, opened: Opener, plan: DayPlan
+):
+    page = opened("second home", "/today/", PHONE)
+    page.get_by_text("What right looks like").click()
+    expect(page.get_by_text("5 here and 3 there.")).to_be_visible()
+    held(page)
+    page.get_by_role("button", name="We could not do it today").click()
+    expect(page.get_by_text("That is fine.")).to_be_visible()
+    held(page)
+
+
+def test_the_way_to_send_is_under_the_thumb_wherever_one_reads(
+    village: Village, opened: Opener, plan: DayPlan
+):
+    page = opened("second home", "/today/", PHONE)
+    send = page.get_by_role("link", name="Send Aisha’s work")
+    places = page.get_by_role("navigation", name="Places")
+    for share in (0, 0.5):
+        page.evaluate(f"window.scrollTo(0, document.body.scrollHeight * {share})")
+        expect(send).to_be_in_viewport(ratio=1)
+        box = send.bounding_box()
+        assert box["y"] > 740 / 2
+        assert box["height"] >= THUMB
+        assert box["y"] + box["height"] <= places.bounding_box()["y"] + 1
+
+
+def test_every_answer_key_is_as_large_as_a_childs_finger(
+    village: Village, opened: Opener, plan: DayPlan
+):
+    page = opened("second home", f"/children/{village.aisha.pk}/send/{plan.date}/", PHONE)
+    page.get_by_text("Answers, if you like").click()
+    page.get_by_label("Big number keys").check()
+    page.locator("input[data-digits]").first.focus()
+    keys = page.locator(".number-keys button")
+    expect(keys).to_have_count(11)
+    boxes = [keys.nth(number).bounding_box() for number in range(11)]
+    assert min(min(box["width"], box["height"]) for box in boxes) >= FINGER
+    held(page)
+
+
+def test_a_quiet_picture_says_that_work_came_and_that_it_was_answered(
+    village: Village, opened: Opener, plan: DayPlan
+):
+    work = Submission.objects.create(
+        child=village.aisha, home=village.second_home, day_plan=plan, note="Done"
+    )
+    page = opened("second home", f"/sent/{work.token}/", PHONE)
+    expect(page.locator(".quiet svg")).to_be_visible()
+    expect(page.get_by_text("It is at school now.")).to_be_visible()
+    held(page)
+    looked(work, village.people["teacher"], reply="Fair shares on both plates")
+    page.reload()
+    expect(page.locator(".quiet svg")).to_be_visible()
+    expect(page.get_by_text("It is at school now.")).to_have_count(0)
+    held(page)
+
+
+def test_the_week_all_replies_and_the_words_hold_to_the_standard(
+    village: Village, opened: Opener, plan: DayPlan
+):
+    work = Submission.objects.create(
+        child=village.aisha, home=village.first_home, day_plan=plan, note="Done"
+    )
+    looked(work, village.people["teacher"], reply="Fair shares on both plates")
+    page = opened("family", "/weeks/", PHONE)
+    expect(page.get_by_role("link", name="Sent, and the teacher has looked")).to_be_visible()
+    held(page)
+    page.get_by_role("link", name="All replies").first.click()
+    expect(page.get_by_text("Fair shares on both plates")).to_be_visible()
+    held(page)
+    page.get_by_role("link", name="Words", exact=True).click()
+    expect(page.get_by_role("heading", name="halve")).to_be_visible()
+    held(page)
+
+
+def test_reminders_are_chosen_by_mail_without_scripts_and_stopped_with_one_press(
+    village: Village, opened: Opener
+):
+    page = opened("second home", "/reminders/", PHONE, scripts=False)
+    expect(page.get_by_text("This browser cannot do it, or scripts are off.")).to_be_visible()
+    page.get_by_label("Remind me by mail").check()
+    page.get_by_label("At what time").select_option("18:00")
+    page.get_by_role("button", name="Keep this").click()
+    assert Reminder.objects.get().hour == 18
+    page.get_by_role("button", name="Stop all reminders").click()
+    assert not Reminder.objects.exists()
+
+
+def test_a_browser_is_switched_on_and_off_and_shows_the_reminder_in_the_pages_words(
+    village: Village, opened: Opener
+):
+    page = opened("second home", "/reminders/", PHONE)
+    page.context.add_init_script(PUSH)
+    page.context.grant_permissions(["notifications"])
+    page.reload()
+    held(page)
+    page.get_by_role("button", name="Remind me here too").click()
+    expect(page.get_by_text("It will remind you here.")).to_be_visible()
+    assert PushPlace.objects.get().endpoint == "https://push.example/kitchen"
+    assert shown_when_woken(page) == ["There is number work for today."]
+    page.get_by_role("button", name="Stop it on this one").click()
+    expect(page.get_by_text("It is stopped here.")).to_be_visible()
+    assert not PushPlace.objects.exists()
+
+
+def shown_when_woken(page: Page) -> list[str]:
+    """Wake the browser by an empty message, as a push service does, and read what it shows."""
+    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    tools = page.context.new_cdp_session(page)
+    registrations: list[str] = []
+    tools.on(
+        "ServiceWorker.workerRegistrationUpdated",
+        lambda told: registrations.extend(each["registrationId"] for each in told["registrations"]),
+    )
+    tools.send("ServiceWorker.enable")
+    deadline = timezone.now() + dt.timedelta(seconds=10)
+    while not registrations and timezone.now() < deadline:
+        page.wait_for_timeout(50)
+    origin = page.evaluate("location.origin")
+    asked = {"origin": origin, "registrationId": registrations[0], "data": ""}
+    tools.send("ServiceWorker.deliverPushMessage", asked)
+    page.wait_for_function(
+        "async () => (await (await navigator.serviceWorker.ready).getNotifications()).length"
+    )
+    return page.evaluate(
+        "async () => (await (await navigator.serviceWorker.ready).getNotifications())"
+        ".map((each) => each.body)"
+    )
