@@ -62,7 +62,9 @@ def test_a_language_that_families_can_choose_lacks_no_string(language: str):
     same = [
         entry.msgid
         for entry in opened(language)
-        if entry.msgstr == entry.msgid and entry.msgid not in MAY_STAY and len(entry.msgid) > 12
+        if entry.msgstr == entry.msgid
+        and entry.msgid not in MAY_STAY
+        and len(re.sub(r"%\(\w+\)\w", "", entry.msgid)) > 12
     ]
     assert same == []
 
