@@ -13,7 +13,12 @@ from portal.people.models import User
 
 COOKIE = settings.LANGUAGE_COOKIE_NAME
 # Doors that only staff go through.
-STAFF_DOORS = {"people:staff-sign-in", "people:second-step", "people:set-password"}
+STAFF_DOORS = {
+    "people:staff-sign-in",
+    "people:second-step",
+    "people:set-password",
+    "people:forgotten",
+}
 
 
 def known(language: str | None) -> str | None:
