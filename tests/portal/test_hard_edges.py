@@ -202,3 +202,14 @@ def test_no_page_of_a_family_ranks_counts_points_or_hurries(scene):
         if answer.get("Content-Type", "").startswith("text/html"):
             told = re.sub(r"<[^>]+>", " ", answer.content.decode())
             assert not hurry.search(told), (name, hurry.search(told))
+
+
+@pytest.mark.django_db
+def test_plain_addresses_lead_to_https_which_is_asked_for_a_year(settings):
+    settings.SECURE_SSL_REDIRECT, settings.SECURE_HSTS_SECONDS = True, 31_536_000
+    settings.ALLOWED_HOSTS = ["school.example"]
+    client = Client(headers={"host": "school.example"})
+    plain = client.get("/sign-in/")
+    assert (plain.status_code, plain["Location"]) == (301, "https://school.example/sign-in/")
+    secure = client.get("/sign-in/", secure=True)
+    assert secure["Strict-Transport-Security"] == "max-age=31536000; includeSubDomains"

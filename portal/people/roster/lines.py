@@ -165,18 +165,12 @@ class RowReader:
         """Give the addresses in the cells of *field*; one cell may hold several."""
         found = []
         for column, cell in self.cells(field):
-            for part in re.split(r"[;,\s]+", cell):
-                email = part.strip("<>()\"'").lower()
-                if not email or email in ("n/a", "none", "-"):
-                    continue
-                try:
-                    validate_email(email)
-                except ValidationError:
-                    self.complain(
-                        _("“%(cell)s” is no e-mail address.") % {"cell": part}, "", column
-                    )
-                else:
-                    found.append(email)
+            told = [part.strip("<>()\"'").lower() for part in re.split(r"[;,\s]+", cell)]
+            emails = [each for each in told if each and each not in ("n/a", "none", "-")]
+            if all(is_email(each) for each in emails):
+                found += emails
+            else:
+                self.complain(_("“%(cell)s” is no e-mail address.") % {"cell": cell}, "", column)
         return found
 
 
@@ -216,3 +210,12 @@ def read_date(text: str) -> dt.date:
     except ValueError as error:
         words = _("“%(cell)s” is no date: the day comes first, as in 25/9/2021.")
         raise CellError(words % {"cell": text}) from error
+
+
+def is_email(text: str) -> bool:
+    """Whether *text* has the form of an address."""
+    try:
+        validate_email(text)
+    except ValidationError:
+        return False
+    return True

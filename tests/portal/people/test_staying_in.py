@@ -11,8 +11,10 @@ from django.urls import reverse
 from django.utils import timezone
 from freezegun import freeze_time
 
+from evidence.models import Submission
 from portal.people.jobs import forget, send_waiting_codes
 from portal.people.models import Device, User
+from tests.evidence.builders import form, jpeg, make_plan, send_address, upload
 from tests.village import PASSWORD
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
@@ -86,9 +88,17 @@ def test_what_a_family_is_sending_as_its_time_runs_out_is_still_taken(village):
     for days in range(13, 90, 13):
         with at(days=days):
             is_in(family)
+    plan = make_plan(village.robins, (NOW + dt.timedelta(days=90)).date())
+    plan.goes_out_at = NOW
+    plan.save()
+    where, typed = send_address(village.aisha, plan.date), form(upload(jpeg()), note="Still here")
     with at(days=90, minutes=30):
-        sent = family.post(reverse("people:confirm"))
-        assert sent["Location"] == reverse("people:code")
+        assert family.post(where, typed).url.startswith("/sent/")
+        assert Submission.objects.get().note == "Still here"
+    with at(days=90, hours=3):
+        again = family.post(where, {**typed, "form_key": "b" * 24, "pieces": upload(jpeg())})
+        assert again.url == reverse("people:sign-in")
+        assert Submission.objects.count() == 1
 
 
 def test_the_page_that_was_asked_for_opens_after_signing_in_again(village):
