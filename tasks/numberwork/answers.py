@@ -46,7 +46,9 @@ def read_answer(prompt: Prompt, text: str, language: str = "en") -> Answer | Non
     None for an empty answer. Text that is no such answer comes back as it is, in lower case.
     """
     ends = " .!;:=" if isinstance(prompt.answer, int) else " .!;:"
-    text = " ".join(_without_sentence(_sentence(prompt, language), text).split()).strip(ends)
+    sentence = _without_marks(write(prompt, language)) if language != "en" else prompt.sentence
+    text = _without_sentence(sentence, _without_marks(text))
+    text = " ".join(text.split()).strip(ends)
     if not text:
         return None
     if isinstance(prompt.answer, tuple):
@@ -56,11 +58,9 @@ def read_answer(prompt: Prompt, text: str, language: str = "en") -> Answer | Non
     return _number(text, language)
 
 
-def _sentence(prompt: Prompt, language: str) -> str:
-    """Give the sentence as it was read, without the marks that only set its direction."""
-    if language == "en":
-        return prompt.sentence
-    return write(prompt, language).replace(FROM_LEFT, "").replace(ISOLATE_ENDS, "")
+def _without_marks(text: str) -> str:
+    """Leave out the marks that only set which way numbers run."""
+    return text.replace(FROM_LEFT, "").replace(ISOLATE_ENDS, "")
 
 
 def _without_sentence(sentence: str, text: str) -> str:
