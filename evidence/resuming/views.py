@@ -197,6 +197,7 @@ def write_first(request: HttpRequest, upload: Upload, checksum: protocol.Checksu
         if error.status not in (503, protocol.CHECKSUM_MISMATCH):
             drop(upload, Upload.State.ENDED)
             raise
+        Body(request).stop()
     return upload
 
 
