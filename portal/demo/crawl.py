@@ -1,5 +1,6 @@
 """Walks through the demo from each person's start page by its links, one page of each kind."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from html.parser import HTMLParser
@@ -17,6 +18,7 @@ VISITOR = "visitor"
 DOORS = ("/sign-in/", "/come-in/", "/demo/")
 ROLES = (VISITOR, *(person.key for person in CAST))
 ELSEWHERE = ("demo:as", "demo:components")  # others' start pages, and the page of parts
+FILES = re.compile(r"(taken|pdf|file|piece)$")  # no pages; and who downloads is written down
 VARIANTS = 2  # addresses of one page that differ in what they ask for
 
 
@@ -102,4 +104,6 @@ def kind_of(address: str) -> str | None:
         name = resolve(parts.path or "/").view_name
     except Http404:
         return None
-    return None if name in ELSEWHERE else f"{name}?{'&'.join(sorted(parse_qs(parts.query)))}"
+    if name in ELSEWHERE or FILES.search(name):
+        return None
+    return f"{name}?{'&'.join(sorted(parse_qs(parts.query)))}"

@@ -47,6 +47,8 @@ def take(stop: Stop, page: Page, url: str) -> bytes:
     """Open the page of *stop* and give its picture as PNG."""
     path, _space, first = stop.path.partition(" ")
     page.goto(f"{url}/demo/as/{stop.who}/")
+    if (away := page.get_by_role("button", name="Put away")).count():
+        away.click()
     page.goto(f"{url}{path}")
     if first:
         page.get_by_role("link", name="Look at the first").click()
