@@ -20,6 +20,7 @@ from assessment.summaries import make_summary
 from evidence import store
 from evidence.could_not import CouldNot
 from evidence.models import Answer, Submission
+from evidence.reminding.choices import PushPlace
 from portal.people.models import (
     Child,
     Closure,
@@ -333,7 +334,10 @@ class Planter:
             row = words.new("people.RosterRun.content", self.offices)
             run.content = b"Forename,Class\r\n" + row.encode() + b",Robins\r\n"
             run.save(update_fields=["content"])
-        for device in self.village.people["family"].devices.all():
+        family = self.village.people["family"]
+        word = words.new("evidence.PushPlace.endpoint", NOBODY)
+        PushPlace.keep(family, f"https://push.example/{word}")
+        for device in family.devices.all():
             write(device, words, [device.user_id], "label")
 
     def pages_of_the_week(self) -> None:

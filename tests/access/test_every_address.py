@@ -23,7 +23,7 @@ PUBLIC = {
         "people:set-password",
     ),
     *("evidence:uploads", "evidence:service-worker", "evidence:no-line"),
-    *("people:sign-out", "assessment:stop-mail", "evidence:reminders-stop"),
+    *("people:language", "people:sign-out", "assessment:stop-mail", "evidence:reminders-stop"),
 }
 
 
