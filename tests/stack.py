@@ -1,14 +1,18 @@
 """The whole portal as people run it: real server, worker, beat, broker and database."""
 
+import atexit
 import os
+import shutil
 import signal
 import socket
 import subprocess
 import sys
+import tempfile
 import time
 import urllib.error
 import urllib.request
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -68,6 +72,11 @@ class Stack:
         assert ran.returncode == 0, ran.stdout + ran.stderr
         return ran.stdout
 
+    def prepare(self) -> "Stack":
+        """Fill the data folder as the command `prepare` does: that ran once, and is copied."""
+        shutil.copytree(prepared(self.command), self.data, dirs_exist_ok=True)
+        return self
+
     def python(self, module: str) -> None:
         """Run a module of the tests with the portal's settings and data."""
         subprocess.run(
@@ -117,6 +126,15 @@ class Stack:
         """Press Ctrl-C, and give the exit code."""
         self.process.send_signal(signal.SIGINT)
         return self.process.wait(60)
+
+
+@cache
+def prepared(command: str) -> Path:
+    """Give a data folder to copy, ready to be started from by `serve` or `demo`."""
+    folder = Path(tempfile.mkdtemp(prefix="kc-prepared-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    Stack(folder / "data", command).manage("prepare")
+    return folder / "data"
 
 
 def wait_for(ready, seconds: float = 60.0, what: str = "it"):

@@ -58,9 +58,7 @@ class Scene:
 
 def started(data: Path) -> Scene:
     """Start a portal in *data* with the scene set."""
-    data.mkdir(parents=True, exist_ok=True)
-    stack = Stack(data, "serve")
-    stack.manage("prepare")
+    stack = Stack(data, "serve").prepare()
     stack.python("tests.faults.scene_to_send")
     stack.start()
     return Scene(stack, json.loads((data / "scene.json").read_text()))

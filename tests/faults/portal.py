@@ -39,8 +39,7 @@ class Portal(Stack):
 
     def settle(self) -> None:
         """Build the street in a database that is not there yet."""
-        self.data.mkdir(parents=True, exist_ok=True)
-        self.manage("prepare")
+        self.prepare()
         self.python("tests.faults.street")
 
     def phones(self) -> list[Phone]:

@@ -20,7 +20,7 @@ pytestmark = pytest.mark.stack
 FORMS, UPLOADS, SILENT = 30, 30, 20
 KILOBYTE, PAGES = 1000, 40
 # Seconds: a page that had to wait for a slow line to end would take minutes.
-NO_WAIT = 20.0
+NO_WAIT = 10.0
 
 
 @pytest.fixture(scope="module")

@@ -20,8 +20,7 @@ DESK = {"width": 1280, "height": 900}
 def portal(tmp_path_factory) -> Iterator[Stack]:
     """Give a portal with the village in it, started by `serve` as a school would."""
     stack = Stack(tmp_path_factory.mktemp("portal") / "data", "serve")
-    stack.data.mkdir()
-    stack.manage("prepare")
+    stack.prepare()
     stack.python("tests.journeys.settle")
     stack.start()
     yield stack

@@ -29,8 +29,18 @@ def is_alive(pid: int) -> bool:
 
 
 @pytest.fixture
-def demo(tmp_path):
+def fresh(tmp_path):
+    """Give a demo that started from nothing."""
     stack = Stack(tmp_path / "data", "demo").start()
+    yield stack
+    if stack.process.poll() is None:
+        stack.stop()
+
+
+@pytest.fixture
+def demo(tmp_path):
+    """Give a demo that found its data there."""
+    stack = Stack(tmp_path / "data", "demo").prepare().start()
     yield stack
     if stack.process.poll() is None:
         stack.stop()
@@ -41,15 +51,15 @@ def count_children_in_class(stack: Stack) -> int:
         return database.execute("SELECT count(*) FROM people_child").fetchone()[0]
 
 
-def test_the_demo_says_where_to_go_stops_whole_and_finds_its_data_again(demo):
-    wait_for(lambda: "/demo/as/teacher/" in demo.said, what="the addresses")
-    first = count_children_in_class(demo)
-    started = children_of(demo.process.pid)
+def test_the_demo_says_where_to_go_stops_whole_and_finds_its_data_again(fresh):
+    wait_for(lambda: "/demo/as/teacher/" in fresh.said, what="the addresses")
+    first = count_children_in_class(fresh)
+    started = children_of(fresh.process.pid)
     assert len(started) == 4  # broker, web server, worker, beat
-    assert demo.stop() == 0
+    assert fresh.stop() == 0
     assert not [pid for pid in started if is_alive(pid)]
-    demo.start()
-    assert count_children_in_class(demo) == first > 30
+    fresh.start()
+    assert count_children_in_class(fresh) == first > 30
 
 
 def test_a_second_start_on_the_same_data_is_refused_with_a_reason(demo):

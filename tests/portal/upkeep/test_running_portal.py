@@ -50,7 +50,7 @@ class WatchedStack(Stack):
 @pytest.fixture(scope="module")
 def stack(tmp_path_factory):
     """Start the portal once."""
-    stack = WatchedStack(tmp_path_factory.mktemp("watched") / "data").start()
+    stack = WatchedStack(tmp_path_factory.mktemp("watched") / "data").prepare().start()
     yield stack
     stack.stop()
 
