@@ -42,7 +42,9 @@ def answer_here(text: str, row: TaskPrompt) -> str:
 
 
 def said_on_page(row: TaskPrompt) -> Said:
-    """Say a prompt in the page's language."""
+    """Say a prompt in the page's language; in English as it was set, without reading it all."""
+    if page_language() == ENGLISH:
+        return Said(ENGLISH, row.sentence, row.spoken, "", tuple(row.data["choices"]))
     return said_in(row.prompt, page_language())
 
 
