@@ -12,6 +12,7 @@ from django.views.decorators.http import require_safe
 from tasks.glossary import GLOSSARY, NumberWord
 from tasks.languages import ENGLISH, base_of, has_words
 from tasks.numberwork import describe
+from tasks.numberwork.words import LANGUAGES, from_left_to_right
 
 
 class ShownWord(NamedTuple):
@@ -19,7 +20,7 @@ class ShownWord(NamedTuple):
 
     key: str
     word: str | Promise
-    sentence: str | Promise
+    sentence: str
     picture: SafeString
 
     @property
@@ -43,4 +44,7 @@ def shown(each: NumberWord, language: str) -> ShownWord:
     """Draw the picture of a word, and tell it in *language*."""
     # The picture is drawn by our own code, which escapes the words in it.
     drawn = SafeString(each.picture.svg(describe(each.picture, language)))
-    return ShownWord(each.key, each.word, each.sentence, drawn)
+    sentence = str(each.sentence)
+    if LANGUAGES[language].right_to_left:
+        sentence = from_left_to_right(sentence)
+    return ShownWord(each.key, each.word, sentence, drawn)

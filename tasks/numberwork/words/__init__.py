@@ -28,7 +28,7 @@ LANGUAGES: dict[str, Table] = {"en": ENGLISH}
 BOX = "□"
 _SENTENCE_START = re.compile(r"(^|[.?!] )([^\W\d_])")
 # A run of numbers, signs and boxes: it is read from left to right in every language.
-_NUMBER_RUN = re.compile(r"[\d□][\d□\s+−×÷=<>→,،]*[\d□]")
+_NUMBER_RUN = re.compile(r"(?:÷ |[\d□][\d□\s+−×÷=<>→,،]*)[\d□]")
 FROM_LEFT, ISOLATE_ENDS = "\u2066", "\u2069"
 
 
@@ -126,7 +126,9 @@ def phrase(text: str, language: str = "en") -> str:
 
     Raises ValueError for a language without a table, KeyError where the table lacks the phrase.
     """
-    return table_of(language).phrase(text)
+    table = table_of(language)
+    words = table.phrase(text)
+    return from_left_to_right(words) if table.right_to_left else words
 
 
 def table_of(language: str) -> Table:

@@ -146,6 +146,15 @@ def test_nouns_follow_the_class_of_their_number_and_numbers_the_gender_of_their_
 def test_runs_of_numbers_stay_from_left_to_right_and_words_do_not():
     assert from_left_to_right("من: 7, 3, 5 → □") == f"من: {FROM_LEFT}7, 3, 5 → □\u2069"
     assert from_left_to_right("نصف 8") == "نصف 8"
+    assert from_left_to_right("علامة ÷ 2") == f"علامة {FROM_LEFT}÷ 2\u2069"
+
+
+@pytest.mark.parametrize("language", [name for name in LISTED if LANGUAGES[name].right_to_left])
+def test_number_sentences_inside_a_phrase_stay_from_left_to_right(language: str):
+    assert f"{FROM_LEFT}8 ÷ 2 = 4\u2069" in phrase(
+        "8 ÷ 2 = 4. Two plates, and 4 on each.", language
+    )
+    assert f"{FROM_LEFT}3 < 7\u2069" in phrase("3 < 7. The wide side is by 7.", language)
 
 
 def test_a_phrase_that_a_table_lacks_is_an_error_and_never_english_in_silence():
