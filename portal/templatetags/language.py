@@ -7,19 +7,23 @@ from django.conf import settings
 from django.utils.translation import get_language
 
 from portal.languages import ENGLISH, RIGHT_TO_LEFT, catalogue
+from portal.people.languages import STAFF_DOORS
 
 register = template.Library()
 
 
 @register.inclusion_tag("components/language.html", takes_context=True)
 def language_choice(context: template.Context) -> dict[str, Any]:
-    """Offer the languages, each by what it calls itself; nothing where there is one alone."""
+    """Offer the languages, each by what it calls itself; nothing at a door of staff."""
+    request = context.get("request")
+    match = getattr(request, "resolver_match", None)
+    for_staff = match is not None and match.view_name in STAFF_DOORS
     here = get_language() or ENGLISH
     its = catalogue(here)
     return {
-        "request": context.get("request"),
+        "request": request,
         "csrf_token": context.get("csrf_token"),
-        "offered": settings.LANGUAGES,
+        "offered": [] if for_staff else settings.LANGUAGES,
         "right_to_left": RIGHT_TO_LEFT,
         "here": here,
         "own_name": dict(settings.LANGUAGES).get(here, "English"),
