@@ -89,7 +89,8 @@ def test_every_word_that_was_kept_of_the_child_is_in_the_whole_copy(village, tmp
     content = b"".join(zipped.read(name) for name in zipped.namelist()).decode("latin1")
     not_the_childs = re.compile(
         r"form_key|user\.|address_key|invitation\.email|roster_run|office_key|device|session|"
-        r"sign_in|upload\.|original|push_place|work folder|partial|copy file|past_look.tags|sample.first"
+        r"sign_in|upload\.|original|push_place|work folder|partial|copy file|past_look.tags|"
+        r"sample.first"
     )
     missing = {place for place, word in life.words.items() if word not in content}
     assert {place for place in missing if not not_the_childs.search(place)} == set()
