@@ -11,7 +11,7 @@ from fontTools.ttLib import TTFont
 
 FAMILY = "Kitchen Letters"  # "Andika" and "SIL" are reserved names: a changed font takes its own
 HOME = Path(__file__).resolve().parents[2] / "static" / "vendor" / "letters"
-SIGNS = "−×÷□½¼¾→←↑↓✓≤≥≠…–—‘’“”•€"
+SIGNS = "−×÷□½¼¾→←↑↓✓≤≥≠…–—‘’“”„•€"
 SETS = {
     "latin": [*range(0x20, 0x7F), *range(0xA0, 0x100), *map(ord, SIGNS)],
     "latin-ext": [*range(0x100, 0x250), *range(0x300, 0x32F), *range(0x1E00, 0x1F00)],
