@@ -16,8 +16,8 @@ ARABIC_REGULAR, ARABIC_BOLD = (_ARABIC / f"letters-arabic-{weight}.ttf" for weig
 RUN_BEGINS, RUN_ENDS = "\u2066", "\u2069"
 _RUN = re.compile(f"{RUN_BEGINS}([^{RUN_ENDS}]*){RUN_ENDS}")
 _JOINED = "\u00a0"
-# Marks that these letters lack, and those that do as well.
-_INSTEAD = str.maketrans({"„": "“", "ʼ": "’"})
+# A mark that these letters lack, and the one that does as well.
+_INSTEAD = str.maketrans({"ʼ": "’"})
 _RIGHT_MARK = "\u200f"  # a word without letters that belongs to a line from right to left
 _FROM_RIGHT = re.compile(f"[\u0590-\u08ff{_RIGHT_MARK}]")
 
