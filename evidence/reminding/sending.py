@@ -54,7 +54,7 @@ def remind(adult_pk: int, day: dt.date, connection: BaseEmailBackend) -> bool:
     if not Reminder.objects.claim(adult_pk, day):
         return False
     reminder = Reminder.objects.select_related("adult").get(pk=adult_pk)
-    if reminder.by_mail and reminder.adult.email_confirmed_at:
+    if reminder.by_mail and reminder.adult.is_reached_by_mail:
         send_mail(reminder, day, connection)
     for place in PushPlace.objects.filter(adult=adult_pk):
         wake(place)

@@ -139,6 +139,14 @@ def test_nobody_is_mailed_at_an_address_that_is_not_confirmed(village):
     assert mailed() == []
 
 
+def test_nobody_is_mailed_at_an_address_from_which_mail_came_back(village):
+    make_plan(village.robins)
+    user, other = chosen(village), chosen(village, "second home")
+    user.mail_came_back_at = timezone.now()
+    user.save()
+    assert mailed() == [other.email]
+
+
 def test_who_is_no_longer_at_home_with_a_child_is_not_reminded(village):
     make_plan(village.robins)
     user = chosen(village)

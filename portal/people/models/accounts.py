@@ -61,6 +61,11 @@ class User(AbstractBaseUser):
         """Whether this person is an adult at home of at least one child."""
         return self.guardianships.current().exists()
 
+    @property
+    def is_reached_by_mail(self) -> bool:
+        """Whether the address is theirs, and no mail has come back from it."""
+        return self.email_confirmed_at is not None and self.mail_came_back_at is None
+
     @cached_property
     def posts_held(self) -> list["StaffPost"]:
         """The posts held now, each with its school; asked once in the life of a request."""
