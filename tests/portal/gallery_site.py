@@ -3,7 +3,7 @@
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.template import RequestContext, Template
-from django.urls import path
+from django.urls import include, path
 
 from portal.gallery import Gallery
 
@@ -40,4 +40,5 @@ urlpatterns = [
     path("", login_not_required(Gallery.as_view())),
     path("send", send),
     path("piece", piece),
+    path("", include("portal.people.urls")),
 ]
