@@ -7,7 +7,7 @@ from threading import Lock
 
 from evidence.resuming.protocol import RequestError
 
-DESKS = 16  # of the 40 threads that a web process has
+DESKS = 40  # of the 64 threads that a web process has
 DESKS_A_HOME = 4
 
 lock = Lock()

@@ -116,8 +116,8 @@ def start_all(plan: Plan, household: Household) -> None:
         "web server",
         *(*python, "gunicorn", "portal.wsgi", "--chdir", str(ROOT)),
         *("--bind", f"{plan.host}:{plan.port}", "--workers", str(plan.web_workers)),
-        # Two in three may take in uploads over slow lines; pages are served by the others.
-        *("--worker-class", "gthread", "--threads", "40", "--timeout", "120"),
+        # Of these, 40 at most take in work over slow lines; pages are served by the others.
+        *("--worker-class", "gthread", "--threads", "64", "--timeout", "120"),
         *("--worker-tmp-dir", str(plan.data), "--log-level", "warning", "--no-control-socket"),
     )
     celery = (*python, "celery", "--quiet", "--app", "portal", "--workdir", str(ROOT))
