@@ -20,7 +20,8 @@ from tasks.numberwork.words import LANGUAGES, from_left_to_right
 from tasks.numberwork.words.numbers import LARGEST
 
 ENGLISH = "en"
-RIGHT_TO_LEFT_LETTERS = re.compile(r"[\u0590-\u08ff]")
+# Not the Arabic comma, which also stands between numbers.
+RIGHT_TO_LEFT_LETTERS = re.compile(r"[\u0590-\u060b\u060d-\u08ff]")
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,8 @@ _JOINED = "\u00a0"
 # A mark that these letters lack, and the one that does as well.
 _INSTEAD = str.maketrans({"ʼ": "’"})
 _RIGHT_MARK = "\u200f"  # a word without letters that belongs to a line from right to left
-_FROM_RIGHT = re.compile(f"[\u0590-\u08ff{_RIGHT_MARK}]")
+# The Arabic comma also stands between numbers, and has no direction of its own.
+_FROM_RIGHT = re.compile(f"[\u0590-\u060b\u060d-\u08ff{_RIGHT_MARK}]")
 
 _GAP_BEFORE_STOP = re.compile(r"\s+([.,;:!?])")
 

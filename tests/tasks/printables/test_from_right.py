@@ -2,6 +2,7 @@
 
 import datetime as dt
 import io
+from unicodedata import bidirectional
 
 import pytest
 from django.utils import translation
@@ -17,6 +18,7 @@ from tasks.printables.letters import (
     REGULAR,
     loses_letters,
     pieces_of,
+    runs_from_right,
     words_of,
 )
 from tasks.printables.pages import Pages
@@ -94,6 +96,13 @@ def test_number_sentences_are_drawn_from_left_to_right():
     with translation.override("ar"):
         texts = [page.extract_text() for page in PdfReader(io.BytesIO(card())).pages]
     assert any("5 + 3 =" in text for text in texts)
+
+
+def test_numbers_with_arabic_commas_alone_are_drawn_from_left_to_right():
+    """Source: Unicode Standard Annex 9: the Arabic comma is a separator of numbers (class CS)."""
+    assert bidirectional("\u060c") == "CS"
+    assert not runs_from_right("\u20668\u060c 10\u060c \u25a1\u2069")
+    assert runs_from_right("\u0646\u0639\u062f\u0651\u060c 8")
 
 
 def test_a_run_of_numbers_is_one_word_and_never_broken():
