@@ -21,12 +21,7 @@ class CouldNotQuerySet(models.QuerySet["CouldNot"]):
 
     def from_home_of(self, user: Any) -> Self:
         """Those said in the home in which *user* lives with the child."""
-        if not user.is_active:
-            return self.none()
-        same_home = Guardianship.objects.current().filter(
-            adult=user, child=OuterRef("child"), home=OuterRef("home")
-        )
-        return self.filter(Exists(same_home))
+        return self.filter(Exists(Guardianship.objects.that_let_see(user)))
 
     def standing(self) -> Self:
         """Those that no work from the same home for the same day has overtaken."""

@@ -3,7 +3,7 @@
 from typing import Any, Self
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import OuterRef, Q
 from django.utils.translation import gettext_lazy as _
 
 from portal.people.models.schools import School, SchoolClass, StaffPost
@@ -114,6 +114,15 @@ class GuardianshipQuerySet(models.QuerySet["Guardianship"]):
     def current(self) -> Self:
         """Those not ended."""
         return self.filter(ended_at=None)
+
+    def that_let_see(self, user: Any) -> Self:
+        """Those by which *user* lives in the `home` with the `child` of a row around this query.
+
+        For `Exists`: what is a home's own is seen from that home alone, and by who is active.
+        """
+        if not user.is_active:
+            return self.none()
+        return self.current().filter(adult=user, child=OuterRef("child"), home=OuterRef("home"))
 
 
 class Guardianship(models.Model):

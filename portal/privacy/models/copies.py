@@ -29,9 +29,7 @@ class CopyQuerySet(models.QuerySet["Copy"]):
         if not user.is_active:
             return self.none()
         led = StaffPost.objects.current().filter(user=user, role=StaffPost.Role.LEAD)
-        here = Guardianship.objects.current().filter(
-            adult=user, child=models.OuterRef("child"), home=models.OuterRef("home")
-        )
+        here = Guardianship.objects.that_let_see(user)
         return self.filter(
             Q(home=None, child__school__in=led.values("school"))
             | Q(models.Exists(here), asked_by=user)
