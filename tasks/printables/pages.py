@@ -124,6 +124,9 @@ class Pages:
             self.pdf.set_text_shaping(True, direction=direction)
             self.pdf.set_font(FAMILY, "B" if bold else "", size)
             right -= width
+            # A cell that begins with Arabic letters forgets after it which font and size it set
+            # for the page; the next number would be in those before. A space sets them for good.
+            self.pdf.text(right, y, " ")
             # A cell puts its letters a little lower than `text` does.
             self.pdf.set_xy(right, y + size * POINT * (0.95 - 0.8))
             self.pdf.cell(width, size * POINT, letters.without_marks(piece))

@@ -22,6 +22,7 @@ from tasks.printables.letters import (
     words_of,
 )
 from tasks.printables.pages import Pages
+from tasks.printables.sentences import lay, size_for, write
 from tasks.printables.values import Day, Line, Pack, Part
 
 MONDAY = dt.date(2026, 11, 23)
@@ -103,6 +104,21 @@ def test_numbers_with_arabic_commas_alone_are_drawn_from_left_to_right():
     assert bidirectional("\u060c") == "CS"
     assert not runs_from_right("\u20668\u060c 10\u060c \u25a1\u2069")
     assert runs_from_right("\u0646\u0639\u062f\u0651\u060c 8")
+
+
+def test_a_number_among_words_is_as_large_as_they_are():
+    sizes: dict[str, float] = {}
+    with translation.override("ar"):
+        pages = Pages(A4, "", MONDAY)
+        pages.add()
+        write(pages, lay(pages, "أكثر من 7 بواحد هو □", 1, 150), 20, 60, 150)
+        reader = PdfReader(io.BytesIO(pages.finish()))
+
+    def note(text, _cm, _matrix, _font, size):
+        sizes.setdefault(text.strip(), size)
+
+    reader.pages[0].extract_text(visitor_text=note)
+    assert sizes["7"] == size_for("أكثر من 7 بواحد هو □")
 
 
 def test_a_run_of_numbers_is_one_word_and_never_broken():
