@@ -17,6 +17,7 @@ from django.urls import Resolver404, resolve, reverse
 from django.utils import timezone
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop
 
 from portal.people.models import Device
 
@@ -148,14 +149,19 @@ def note_device(request: HttpRequest) -> None:
 
 
 def label_of(user_agent: str) -> str:
-    """Give the sort of device, in a word its owner knows it by; no more of it is kept."""
+    """Give the sort of device, in a word its owner knows it by; no more of it is kept.
+
+    The word is kept in English, and translated where it is shown.
+    """
     sorts = (
         ("iPhone", "iPhone"),
         ("iPad", "iPad"),
-        ("Android", _("Android phone or tablet")),
-        ("Windows", _("Windows computer")),
-        ("CrOS", _("Chromebook")),
+        ("Android", gettext_noop("Android phone or tablet")),
+        ("Windows", gettext_noop("Windows computer")),
+        ("CrOS", gettext_noop("Chromebook")),
         ("Macintosh", "Mac"),
-        ("Linux", _("Linux computer")),
+        ("Linux", gettext_noop("Linux computer")),
     )
-    return next((name for mark, name in sorts if mark in user_agent), _("another device"))
+    return next(
+        (name for mark, name in sorts if mark in user_agent), gettext_noop("another device")
+    )

@@ -152,6 +152,13 @@ def test_each_device_is_listed_by_what_it_is_and_since_when(village):
     assert Device.objects.count() == 2
 
 
+def test_a_device_is_named_in_the_language_that_is_read_now(village):
+    client = family_in(village, headers={"User-Agent": PHONE})
+    client.post(reverse("people:language"), {"language": "pl", "next": "/account/"})
+    page = client.get(reverse("people:account")).content.decode()
+    assert "telefon lub tablet z systemem Android" in page
+
+
 def test_one_device_is_ended_and_the_others_stay(village):
     phone, desk = family_in(village, headers={"User-Agent": PHONE}), family_in(village)
     device = Device.objects.get(label__startswith="Android")
