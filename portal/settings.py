@@ -49,7 +49,6 @@ INSTALLED_APPS = [
     "crispy_forms",
     "crispy_bootstrap5",
     "csp",
-    "django_htmx",
     "axes",
     "django_otp",
     "django_otp.plugins.otp_totp",
@@ -123,6 +122,7 @@ if STORAGE_URL:
 MEDIA_ROOT = DATA_DIR / "media"
 STATIC_ROOT = DATA_DIR / "static"
 STATIC_URL = "/static/"
+WHITENOISE_KEEP_ONLY_HASHED_FILES = True
 FILE_UPLOAD_PERMISSIONS = 0o600
 FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o700
 FILE_UPLOAD_MAX_MEMORY_SIZE = 1_000_000
