@@ -2,6 +2,7 @@
 
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
+OURS = ("portal/js", "tasks", "evidence", "assessment")
 # Our scripts name each other in this way only. Those of other makers stay as they are.
 IMPORT = (r"""(?P<matched>from "(?P<url>\./[\w-]+\.js)")""", 'from "%(url)s"')
 
@@ -11,5 +12,5 @@ class NamedByContent(CompressedManifestStaticFilesStorage):
 
     patterns = (
         *CompressedManifestStaticFilesStorage.patterns,
-        *((f"{folder}/*.js", (IMPORT,)) for folder in ("portal/js", "tasks", "evidence")),
+        *((f"{folder}/*.js", (IMPORT,)) for folder in OURS),
     )
