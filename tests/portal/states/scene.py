@@ -1,5 +1,7 @@
 """The scene in which the states are: one of everything, and a whole day set for today."""
 
+import datetime as dt
+
 from evidence.models import Submission
 from tasks import planning
 from tasks.models import DayPlan
@@ -8,17 +10,26 @@ from tasks.usual import usual_day
 from tests.access.scene import Scene
 from tests.assessment.builders import looked
 from tests.tasks.builders import gone_out
+from tests.village import Village
 
 
 def states_scene() -> Scene:
     """Set today's usual day on halving, and let the teacher have answered the earlier work."""
     scene = Scene.build()
     village = scene.village
-    teacher, today = village.people["teacher"], village.school.today()
-    DayPlan.objects.filter(date=today).delete()  # the scene may plan it as well
-    plan = DayPlan(school_class=village.robins, date=today, version=0)
-    planning.draft_day(plan, usual_day("halving", 10), Seen(0, teacher))
-    gone_out(DayPlan.objects.get(school_class=village.robins, date=today))
-    looked(Submission.objects.get(token=scene.arguments["token"]), teacher, "Fair shares!")
-    scene.arguments |= {"date": today, "cal": village.cal.pk}
+    DayPlan.objects.filter(date=village.school.today()).delete()  # the scene may plan it as well
+    scene.arguments |= {"date": set_today(village), "cal": village.cal.pk}
+    work = Submission.objects.get(token=scene.arguments["token"])
+    looked(work, village.people["teacher"], "Fair shares!")
     return scene
+
+
+def set_today(village: Village, *parts: str) -> dt.date:
+    """Set *parts* (all) of the usual day on halving for today, out by now, and give its date."""
+    today = village.school.today()
+    plan = DayPlan(school_class=village.robins, date=today, version=0)
+    day = usual_day("halving", 10)
+    chosen = {part: day[part] for part in parts or day}
+    planning.draft_day(plan, chosen, Seen(0, village.people["teacher"]))
+    gone_out(DayPlan.objects.get(school_class=village.robins, date=today))
+    return today
