@@ -1,8 +1,8 @@
 """Two schools of two classes each, with a word planted in every field, and who may read it.
 
-The words are `zq0001x`, `zq0002x`, …: each stands in one field alone, so one that turns up in an
-answer says whose thing it is. Who may read what is written here anew, from the table of roles and
-not from the querysets that the portal asks.
+The words are `zqx0001xqz`, `zqx0002xqz`, …: each stands in one field alone, so one that turns up in
+an answer says whose thing it is. Who may read what is written here anew, from the table of roles
+and not from the querysets that the portal asks.
 """
 
 import hashlib
@@ -41,7 +41,8 @@ from tests.assessment.builders import goal
 from tests.evidence.builders import make_ready_piece, stored
 from tests.village import MONDAY, Village, make_adult, make_child, make_school, make_staff
 
-WORD = re.compile(r"zq\d{4}x")
+# Long enough that no token by chance holds one, in a hundred thousand pages.
+WORD = re.compile(r"zqx\d{4}xqz")
 NOBODY: frozenset[int] = frozenset()
 
 
@@ -54,7 +55,7 @@ class Words:
 
     def new(self, place: str, readers: Iterable[int]) -> str:
         """Give a word for *place* that *readers* alone may read."""
-        word = f"zq{len(self.readers):04}x"
+        word = f"zqx{len(self.readers):04}xqz"
         self.readers[word], self.places[word] = frozenset(readers), place
         return word
 

@@ -253,6 +253,7 @@ def session_of(user: User) -> str:
     session = client.session
     session[FRESH] = 2**40
     session.save()
+    client.get("/account/")  # The device is noted once, and not with every request.
     return session.session_key
 
 
