@@ -11,6 +11,7 @@ from tests.portal.states.holding import wrong_with
 pytestmark = pytest.mark.django_db(transaction=True)
 GROUPS = {group.name: group for group in (*families.GROUPS, *doors.GROUPS, *staff.GROUPS)}
 FEWEST = 40
+USUAL_LETTER = 16  # pixels
 
 
 def come_to(page: Page, scene: Scene, state: State) -> None:
@@ -34,6 +35,10 @@ def test_nothing_is_wrong_with_any_state(scene: Scene, seat, name: str):
     for state in group.states:
         try:
             come_to(page, scene, state)
+            letter = page.evaluate(
+                "parseFloat(getComputedStyle(document.documentElement).fontSize)"
+            )
+            assert letter == USUAL_LETTER * group.look.letters
             assert page.get_attribute("html", "lang") == (group.look.language or "en-gb")
             found[state.name] = wrong_with(page, group.is_for_families)
         except (AssertionError, FaultOfBrowser) as fault:
