@@ -10,6 +10,13 @@ Opener = Callable[..., Page]
 
 
 def faults_of(page: Page) -> list[tuple[str, str]]:
-    """Give the faults of access that are found on a page, each with the first place of it."""
+    """Give the faults of access that are found on a page, each with the first place of it.
+
+    The whole page is in view meanwhile, since a bar at the foot covers what is scrolled under it.
+    """
+    size = page.viewport_size
+    high = page.evaluate("document.documentElement.scrollHeight")
+    page.set_viewport_size({"width": size["width"], "height": max(high, size["height"])})
     found = Axe().run(page, options={"runOnly": WHOLE_STANDARD}).response["violations"]
+    page.set_viewport_size(size)
     return [(each["id"], each["nodes"][0]["html"]) for each in found]
