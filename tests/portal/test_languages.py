@@ -58,7 +58,10 @@ def test_a_family_changes_the_language_in_place_and_keeps_it(offered, village: V
     assert elsewhere.get(TODAY).headers["Content-Language"] == "ar"
 
 
-@pytest.mark.parametrize("back", ["https://elsewhere.example/", "//elsewhere.example", "", "\\\\x"])
+@pytest.mark.parametrize(
+    "back",
+    ["https://elsewhere.example/", "//elsewhere.example", "", "\\\\x", "yes", "-1", "home:none"],
+)
 def test_the_way_back_leads_nowhere_else(offered, village: Village, signed_in, back: str):
     response = signed_in("family").post(CHOOSE, {"language": "pl", "next": back})
 

@@ -22,7 +22,7 @@ def choose(request: HttpRequest) -> HttpResponse:
     if language is None:
         return HttpResponseBadRequest()
     back = request.POST.get("next", "")
-    safe = url_has_allowed_host_and_scheme(
+    safe = back.startswith("/") and url_has_allowed_host_and_scheme(
         back, {request.get_host()}, require_https=request.is_secure()
     )
     response = redirect(back if safe else "home")
