@@ -2,6 +2,7 @@
 
 import os
 import secrets
+from collections.abc import Callable
 from pathlib import Path
 
 from django.core.exceptions import ImproperlyConfigured
@@ -46,6 +47,22 @@ def number(name: str, default: int, *, low: int, high: int) -> int:
     return int(value)
 
 
+def make_once(path: Path, make: Callable[[], bytes]) -> None:
+    """Have what *make* gives lie at *path*, for the owner alone, unless something does already."""
+    if path.exists():
+        return
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    fresh = path.with_suffix(f".{os.getpid()}")
+    fresh.touch(mode=0o600)
+    fresh.write_bytes(make())
+    try:
+        os.link(fresh, path)  # The first of two processes wins, and both read the winner's.
+    except FileExistsError:
+        pass
+    finally:
+        fresh.unlink()
+
+
 def secret(name: str, folder: Path) -> str:
     """Give the secret *name*, made once and kept in *folder* where the operator sets none."""
     if value := text(name):
@@ -53,15 +70,5 @@ def secret(name: str, folder: Path) -> str:
             raise ImproperlyConfigured(f"{name} is too short: use at least 32 random characters.")
         return value
     path = folder / name.lower().replace("_", "-")
-    if not path.exists():
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        fresh = path.with_suffix(f".{os.getpid()}")
-        fresh.touch(mode=0o600)
-        fresh.write_text(secrets.token_urlsafe(48), encoding="ascii")
-        try:
-            os.link(fresh, path)  # The first of two processes wins, and both read the winner's.
-        except FileExistsError:
-            pass
-        finally:
-            fresh.unlink()
+    make_once(path, lambda: secrets.token_urlsafe(48).encode("ascii"))
     return path.read_text(encoding="ascii")

@@ -1,12 +1,13 @@
 """The key by which push services know this portal. Source: RFC 8292, sections 2 and 3.2."""
 
 import base64
-import os
 from pathlib import Path
 
 from cryptography.hazmat.primitives import serialization
 from django.conf import settings
 from py_vapid import Vapid02
+
+from portal.environment import make_once
 
 
 def key_file() -> Path:
@@ -14,22 +15,17 @@ def key_file() -> Path:
     return Path(settings.DATA_DIR) / "push-key.pem"
 
 
+def new_key() -> bytes:
+    """Make a key, as PEM."""
+    made = Vapid02()
+    made.generate_keys()
+    return made.private_pem()
+
+
 def private_key() -> Vapid02:
     """Give the key, made once: a browser that was told one takes nothing signed by another."""
     path = key_file()
-    if not path.exists():
-        made = Vapid02()
-        made.generate_keys()
-        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        fresh = path.with_suffix(f".{os.getpid()}")
-        fresh.touch(mode=0o600)
-        fresh.write_bytes(made.private_pem())
-        try:
-            os.link(fresh, path)  # The first of two processes wins, and both read the winner's.
-        except FileExistsError:
-            pass
-        finally:
-            fresh.unlink()
+    make_once(path, new_key)
     return Vapid02.from_file(str(path))
 
 
