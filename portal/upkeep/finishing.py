@@ -42,8 +42,9 @@ def check_kind(manifest: Manifest) -> None:
         raise BackupError(
             f"The backup is of {manifest.database}, and DATABASE_URL names {connection.vendor}."
         )
-    known = set(MigrationLoader(None).disk_migrations)
-    own = {app for app, _name in known}
+    here = MigrationLoader(None).disk_migrations
+    known = {*here, *(old for migration in here.values() for old in migration.replaces)}
+    own = {app for app, _name in here}
     done = [tuple(each.split(".", 1)) for each in manifest.migrations]
     if newer := [each for each in done if each[0] in own and each not in known]:
         raise BackupError(f"The backup is of a newer portal ({newer[0]}). Update this one first.")

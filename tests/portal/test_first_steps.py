@@ -3,8 +3,6 @@
 import re
 
 import pytest
-from django.db import connection
-from django.db.migrations.executor import MigrationExecutor
 from django.urls import reverse
 from django.utils import timezone
 
@@ -91,13 +89,3 @@ def test_asked_for_again_they_begin_unticked(village, signed_in):
     client.post(reverse("first-steps-away"))
     client.post(reverse("first-steps-again"))
     assert "is-done" not in strip_on(client, start_page(village, "teacher"))
-
-
-def test_accounts_from_before_there_were_first_steps_are_not_bothered(transactional_db):
-    executor = MigrationExecutor(connection)
-    executor.migrate([("people", "0006_what_is_done_with_data")])
-    old = executor.loader.project_state([("people", "0006_what_is_done_with_data")]).apps
-    pk = old.get_model("people", "User").objects.create(email="a@example.org", name="A").pk
-    executor = MigrationExecutor(connection)
-    executor.migrate(executor.loader.graph.leaf_nodes())
-    assert User.objects.get(pk=pk).first_steps_since is None

@@ -165,3 +165,19 @@ def test_a_backup_of_a_newer_portal_is_refused(machine, new_machine, tmp_path):
     ran = other.manage("restore", tmp_path / "vault", "--data", other.data)
     assert ran.code != 0
     assert "newer portal" in ran.said
+
+
+def test_a_backup_from_before_the_first_release_is_taken(machine, new_machine, tmp_path):
+    machine.python(
+        "from django.db import connection;"
+        "from django.db.migrations.loader import MigrationLoader;"
+        "from django.db.migrations.recorder import MigrationRecorder;"
+        "recorder = MigrationRecorder(connection);"
+        "here = MigrationLoader(None).disk_migrations.items();"
+        "[recorder.record_unapplied(*key) for key, each in here if each.replaces];"
+        "[recorder.record_applied(*old) for _key, each in here for old in each.replaces]"
+    )
+    machine.does("backup", tmp_path / "vault")
+    other = new_machine("other")
+    assert "as in the backup" in other.does("restore", tmp_path / "vault", "--data", other.data)
+    assert rows(other, "people_child") == rows(machine, "people_child")
