@@ -21,6 +21,7 @@ from portal.running.processes import Household, Service
 
 ROOT = Path(__file__).resolve().parents[2]
 MANAGE = [sys.executable, str(ROOT / "manage.py")]
+PYTHON = (sys.executable, "-m")
 
 
 class CannotStartError(Exception):
@@ -74,8 +75,9 @@ def run(plan: Plan, say: Callable[[str], None], when_ready: Callable[[], None]) 
             signal.signal(number, lambda *_args: setattr(household, "stopping", True))
         with kept_open(plan.database):
             try:
-                start_all(plan, household)
+                open_the_door(plan, household)
                 wait_for_first_page(plan, household)
+                start_work(plan, household)
                 if not household.stopping:
                     when_ready()
                 household.watch()
@@ -102,34 +104,40 @@ def kept_open(database: Path | None) -> Iterator[None]:
         held.close()
 
 
-def start_all(plan: Plan, household: Household) -> None:
-    """Start broker, web server, worker and beat, in this order."""
-
-    def service(name: str, *command: str) -> None:
-        household.add(Service(name, command, plan.environment))
-
+def open_the_door(plan: Plan, household: Household) -> None:
+    """Start the broker, then the web server."""
     if plan.own_broker:
-        service("job broker", *broker.command(plan.data))
+        start(plan, household, "job broker", *broker.command(plan.data))
         broker.wait_until_ready(plan.data)
-    python = (sys.executable, "-m")
-    service(
-        "web server",
-        *(*python, "gunicorn", "portal.wsgi", "--chdir", str(ROOT)),
+    start(
+        *(plan, household, "web server"),
+        *(*PYTHON, "gunicorn", "portal.wsgi", "--chdir", str(ROOT)),
         *("--bind", f"{plan.host}:{plan.port}", "--workers", str(plan.web_workers)),
         # Of these, 40 at most take in work over slow lines; pages are served by the others.
         *("--worker-class", "gthread", "--threads", "64", "--timeout", "120"),
         *("--worker-tmp-dir", str(plan.data), "--log-level", "warning", "--no-control-socket"),
     )
-    celery = (*python, "celery", "--quiet", "--app", "portal", "--workdir", str(ROOT))
+
+
+def start_work(plan: Plan, household: Household) -> None:
+    """Start worker and beat: after the first page, since their start would hold it up."""
+    if household.stopping:
+        return
+    celery = (*PYTHON, "celery", "--quiet", "--app", "portal", "--workdir", str(ROOT))
     quiet = ("--loglevel", "warning")
     # Each piece is decoded in a child of its own, so threads are enough and start at once.
-    service(
-        "worker",
+    start(
+        *(plan, household, "worker"),
         *(*celery, "worker", *quiet, "--pool", "threads", "--without-gossip", "--without-mingle"),
         *("--concurrency", str(plan.job_workers), "--hostname", f"worker-{plan.port}@%h"),
     )
     schedule = str(plan.data / "beat-schedule")
-    service("beat", *celery, "beat", *quiet, "--schedule", schedule, "--pidfile", "")
+    start(plan, household, "beat", *celery, "beat", *quiet, "--schedule", schedule, "--pidfile", "")
+
+
+def start(plan: Plan, household: Household, name: str, *command: str) -> None:
+    """Add the service *name* to *household*."""
+    household.add(Service(name, command, plan.environment))
 
 
 def wait_for_first_page(plan: Plan, household: Household, seconds: float = 60.0) -> None:
