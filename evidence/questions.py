@@ -11,7 +11,8 @@ from django.utils.translation import gettext as _
 
 from evidence.forms import ANSWER, SendForm
 from portal.people.models import Child
-from tasks.languages import Said
+from tasks.cards import drawn
+from tasks.languages import Said, page_language, said_in
 from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.templatetags.in_words import said_on_page, sentence_here
 
@@ -32,6 +33,12 @@ class Question:
     def label(self) -> SafeString:
         """Give the sentence that asks, in the page's language."""
         return sentence_here(self.prompt)
+
+    @property
+    def picture(self) -> SafeString:
+        """Give the picture it asks about, as on the card."""
+        prompt = self.prompt.prompt
+        return drawn(prompt, said_in(prompt, page_language()))
 
     @property
     def choices(self) -> list[tuple[str, str]]:

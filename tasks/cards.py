@@ -31,6 +31,12 @@ SHOWN_ANSWERS = 3  # of an open question
 SHORT, MIDDLING = 11, 24  # letters of a sentence
 
 
+def drawn(prompt: Prompt, said: Said) -> SafeString:
+    """Give the picture of *prompt* as SVG, told as in *said*; empty where it has none."""
+    # It is drawn by our own code, which escapes the words in it.
+    return SafeString(prompt.picture.svg(said.picture) if prompt.picture else "")
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """One prompt on a card: its sentence, how it is said, its picture as SVG, its answer.
@@ -73,15 +79,13 @@ class Line:
         """Read the stored prompt *row* as one line of a card, in *language* if it can be said."""
         prompt = row.prompt
         said = said_in(prompt, language)
-        # The picture is drawn by our own code, which escapes the words in it.
-        picture = SafeString(prompt.picture.svg(said.picture) if prompt.picture else "")
         named = all(f" {choice} " in _spaced(said.sentence) for choice in said.choices)
         choices = "" if named else _(" or ").join(said.choices) + _("?")
         answer = answer_words(prompt, said)
         return cls(
             said.sentence,
             said.spoken,
-            picture,
+            drawn(prompt, said),
             choices,
             answer,
             row.pk,

@@ -13,6 +13,7 @@ from evidence import allowance
 from evidence.models import Answer, Piece, Submission
 from evidence.resuming import desks
 from tasks.models import DayPlan, TaskPrompt
+from tasks.numberwork import make_prompts
 from tests.evidence.builders import (
     files_in_store,
     form,
@@ -341,14 +342,23 @@ def test_a_child_in_a_group_is_asked_the_questions_of_the_group(village, plan, s
         day_plan=plan, part=task.part, group=village.bens_group, kind="halving", within=10,
         count=1, seed=1,
     )  # fmt: skip
-    TaskPrompt.objects.create(
-        task=own, position=0, sentence="half of 8 = □", spoken="", data={"choices": [], "answer": 4}
-    )
+    (prompt,) = make_prompts("halving", 10, 1, seed=1)
+    TaskPrompt.of(own, 0, prompt).save()
 
     page = signed_in("other family").get(send_address(village.ben)).content.decode()
 
-    assert "half of 8" in page
+    assert prompt.sentence in page
     assert f"answer-{task.prompts.first().pk}" not in page
+
+
+def test_a_question_about_a_picture_is_asked_with_its_picture(village, plan, family):
+    task = plan.tasks.get()
+    TaskPrompt.of(task, 7, make_prompts("halves-of-shapes", 10, 1, seed=1)[0]).save()
+
+    page = family.get(send_address(village.aisha)).content.decode()
+
+    asked = page.split('class="answer-picture"')[-1]
+    assert asked.index("<svg") < asked.index('type="radio"')
 
 
 def test_work_that_was_sent_before_is_offered_for_adding(village, plan, family):
