@@ -56,55 +56,49 @@ def is_at(request: HttpRequest, name: str) -> bool:
     return match is not None and NEAREST.get(match.view_name, match.view_name) == name
 
 
-# Pages without a place of their own, and the place they were reached from.
-NEAREST = {
-    "tasks:plan-day": "tasks:plan-week",
-    "tasks:plan-preview": "tasks:plan-week",
-    "tasks:sequence": "tasks:plan-week",
-    "tasks:sequence-new": "tasks:plan-week",
-    "tasks:sequence-set": "tasks:plan-week",
-    "tasks:groups": "tasks:plan-week",
-    "tasks:group": "tasks:plan-week",
-    "tasks:kinds": "tasks:plan-week",
-    "tasks:kind": "tasks:plan-week",
-    "tasks:print": "tasks:plan-week",
-    "tasks:print-pdf": "tasks:plan-week",
-    "tasks:card": "tasks:today",
-    "evidence:send": "tasks:today",
-    "evidence:reminders": "tasks:today",
-    "evidence:submission": "evidence:sent",
-    "assessment:look": "assessment:queue",
-    "assessment:not-heard-from": "assessment:queue",
-    "assessment:marks": "assessment:queue",
-    "assessment:phrases": "assessment:queue",
-    "assessment:phrase": "assessment:queue",
-    "assessment:child": "assessment:goals",
-    "assessment:evidence": "assessment:goals",
-    "assessment:goal": "assessment:goals",
-    "assessment:class-goals": "assessment:goals",
-    "assessment:goal-sets": "assessment:goals",
-    "assessment:goal-set": "assessment:goals",
-    "assessment:goal-set-bring-in": "assessment:goals",
-    "assessment:goal-set-kinds": "assessment:goals",
-    "assessment:goal-statement": "assessment:goals",
-    "assessment:gaps": "assessment:goals",
-    "assessment:next-groups": "assessment:goals",
-    "assessment:taking-part": "assessment:goals",
-    "assessment:judgements": "assessment:goals",
-    "assessment:child-judgements": "assessment:goals",
-    "assessment:school-judgements": "assessment:goals",
-    "assessment:samples": "assessment:goals",
-    "assessment:sample": "assessment:goals",
-    "assessment:second-looks": "assessment:queue",
-    "assessment:second-look": "assessment:queue",
-    "assessment:class-week": "assessment:class-this-week",
-    "assessment:family-words": "assessment:class-this-week",
-    "assessment:school-week": "assessment:class-this-week",
-    "assessment:replies": "evidence:sent",
-    "assessment:child-replies": "evidence:sent",
-    "assessment:week": "assessment:this-week",
-    "assessment:child-week": "assessment:this-week",
+# Each place, and the pages without one that are reached from there.
+REACHED_FROM = {
+    "tasks:plan-week": """
+        tasks:plan-day tasks:plan-preview tasks:part-add tasks:part-change tasks:part-reword
+        tasks:sequence tasks:sequence-new tasks:sequence-set tasks:groups tasks:group
+        tasks:kinds tasks:kind tasks:print tasks:print-pdf
+    """,
+    "tasks:today": """
+        tasks:card evidence:send evidence:could-not evidence:reminders
+    """,
+    "evidence:sent": """
+        evidence:submission evidence:send-more evidence:looked
+        assessment:replies assessment:child-replies
+    """,
+    "assessment:this-week": """
+        assessment:week assessment:child-week
+    """,
+    "assessment:queue": """
+        assessment:look assessment:not-heard-from assessment:marks assessment:phrases
+        assessment:phrase assessment:second-looks assessment:second-look
+        evidence:post evidence:piece-others evidence:piece-in-class evidence:letting-go
+    """,
+    "assessment:goals": """
+        assessment:child assessment:evidence assessment:goal assessment:gaps
+        assessment:class-goals assessment:goal-sets assessment:goal-set
+        assessment:goal-set-bring-in assessment:goal-set-kinds assessment:goal-statement
+        assessment:next-groups assessment:taking-part assessment:judgements
+        assessment:child-judgements assessment:school-judgements
+        assessment:samples assessment:sample
+    """,
+    "assessment:class-this-week": """
+        assessment:class-week assessment:family-words assessment:school-week
+    """,
+    "people:classes": """
+        people:roster people:child-add people:child-change people:slips people:homes
+        people:invitations people:staff people:staff-add people:staff-post
+        people:roster-import people:roster-columns people:roster-check
+        people:years people:move-up people:log people:languages
+        privacy:class-consents privacy:desk privacy:rules privacy:tonight
+        privacy:child privacy:erase
+    """,
 }
+NEAREST = {page: place for place, pages in REACHED_FROM.items() for page in pages.split()}
 
 
 def family_places(request: HttpRequest) -> list[Place]:

@@ -53,6 +53,7 @@ class PeriodForm(forms.ModelForm):
         """Make the form; *years*: those of the school."""
         super().__init__(*args, **more)
         self.fields["year"].queryset = years
+        self.fields["year"].empty_label = _("Choose one")
         self.fields["name"].required = True
 
     def clean(self) -> dict[str, Any]:

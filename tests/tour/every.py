@@ -49,6 +49,7 @@ def take_all(
                 color_scheme=scheme,
                 locale=language or "en-GB",
                 has_touch=size == NARROW,
+                is_mobile=size == NARROW,
             )
             if mirrored:
                 context.add_init_script(MIRROR)
