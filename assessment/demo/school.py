@@ -12,6 +12,7 @@ from assessment.demo.people import Cast, make_people
 from assessment.demo.plans import make_plans
 from assessment.demo.story import CALLS, LIBRARY, MARK, MISTAKEN, NOT_HEARD_FROM, WORDS_OF_WEEKS
 from assessment.demo.studio import Studio
+from assessment.demo.trust import agree, note_who_looked
 from assessment.demo.work import Work
 from assessment.insight.weeks import Week
 from assessment.marks import mark_for_lead
@@ -43,6 +44,8 @@ def make_school(now: dt.datetime, drawing: Studio, folder: Path) -> None:
         drawing.wait()
         pages.wait()
         gallery.store(folder)
+        agree(cast, chance)
+        note_who_looked(cast)
         # What they did in the story ticks none of the first steps of who visits the demo as them.
         User.objects.update(first_steps_since=timezone.now())
 

@@ -34,6 +34,8 @@ KEEN = ("Mina A", "Tobi B", "Wren H", "Tamsin B", "Lowri H")
 ON_PAPER, NOT_HEARD_FROM = "Bram H", "Cleo V"
 SILENT_FOR = 3  # weeks
 TWO_HOMES = "Esme K"
+# Asked what may be done with pictures: who has not answered yet, and who says no to all of it.
+NEVER_ASKED, SAYS_NO = ("Mina A", "Cleo V", "Kofi N"), "Idris W"
 SUPPORTED = ("Oren D", "Pia F", "Kofi N", "Sol Z")
 SIBLINGS = (("Tobi B", "Tamsin B"), ("Wren H", "Lowri H"), ("Hugo P", "Lina P"))
 

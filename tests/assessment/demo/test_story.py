@@ -11,7 +11,7 @@ from assessment.demo.gallery import Gallery
 from assessment.demo.people import make_people
 from assessment.demo.plans import make_plans
 from assessment.demo.school import begin_drawing, make_school
-from assessment.demo.story import NOT_HEARD_FROM, ON_PAPER, SIBLINGS
+from assessment.demo.story import NOT_HEARD_FROM, ON_PAPER, SAYS_NO, SIBLINGS
 from assessment.demo.work import Work
 from assessment.goals import load_frameworks
 from assessment.seeing.child_story import story_of
@@ -19,7 +19,9 @@ from assessment.silence import silence_in
 from evidence.media import RefusalReason, recognise
 from evidence.models import Piece, Submission
 from evidence.store import open_file
+from evidence.who_looked import by_piece
 from portal.people.models import Child, SchoolClass, User
+from portal.privacy.consent_report import report
 from tasks.models import DayPlan, Task
 
 pytestmark = pytest.mark.django_db
@@ -88,7 +90,19 @@ def test_the_story_is_told_as_the_readme_promises(settings, tmp_path):
     assert mistakes_told("Omar Q")["Took two away instead of halving"] != "gone"
     assert Task.objects.filter(kind="halves-of-shapes", day_plan__date=WEDNESDAY.date()).exists()
 
+    may = {
+        str(line.child): [each.counts for each in line.standings]
+        for line in report(robins.children.all())
+    }
+    assert sum(map(sum, may.values())) > 40
+    assert not any(may[SAYS_NO])
+    assert sum(not any(each) for each in may.values()) >= 4
+
     ready = Piece.objects.filter(state=Piece.State.READY)
+    opened = {bool(each.looks) for each in by_piece(ready.filter(submission__looked_at=None))}
+    assert opened <= {False}
+    answered = by_piece(ready.exclude(submission__looked_at=None))
+    assert all(each.looks for each in answered)
     arrived = Piece.objects.filter(state=Piece.State.ARRIVED)
     assert ready.count() > 50
     assert {each.kind for each in arrived} == {"photo", "clip"}
