@@ -36,7 +36,9 @@ class Question:
 
     @property
     def picture(self) -> SafeString:
-        """Give the picture it asks about, as on the card."""
+        """Give the picture it asks about, as on the card; none where its words name a number."""
+        if any(letter.isdigit() for letter in self.prompt.sentence):
+            return SafeString("")
         prompt = self.prompt.prompt
         return drawn(prompt, said_in(prompt, page_language()))
 
