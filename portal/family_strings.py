@@ -59,6 +59,7 @@ ALSO = (
     "evidence/reminders_stop.html",
     "assessment/_week_steps.html",
     "assessment/stop_mail.html",
+    "people/_slip.html",
     "privacy/copy_index.html",
     "tasks/_right.html",
     "slots/above_card.html",
@@ -182,7 +183,7 @@ def _nodes(nodes: Iterable[Node]) -> Iterator[Node]:
     """Walk through all nodes of a template, those inside block tags of our own as well."""
     for node in nodes:
         yield node
-        lists = {*node.child_nodelists, "nodelist"}
+        lists = dict.fromkeys([*node.child_nodelists, "nodelist"])
         for inner in (getattr(node, name, None) for name in lists):
             yield from _nodes(inner or ())
 

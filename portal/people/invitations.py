@@ -17,13 +17,17 @@ class Slip(NamedTuple):
     letters: str
     page: str
     qr: SafeString
+    language: str
 
 
-def print_slip(child: Child, home: Home, made_by: User) -> Slip:
-    """Make an invitation of an adult in *home* to *child*, ready to be printed, this once."""
-    letters = Invitation.issue(child, home, made_by)
+def print_slip(child: Child, home: Home, made_by: User, language: str) -> Slip:
+    """Make an invitation of an adult in *home* to *child*, ready to be printed, this once.
+
+    *language*: of its words, by its code.
+    """
+    letters = Invitation.issue(child, home, made_by, language)
     address = slip_address(letters)
-    return Slip(child, letters, address.split("#")[0], qr_code(address))
+    return Slip(child, letters, address.split("#")[0], qr_code(address), language)
 
 
 def home_to_invite_to(child: Child, choice: str) -> Home:

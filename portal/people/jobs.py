@@ -48,7 +48,7 @@ def mail_invitation(invitation_id: int) -> None:
         pk=invitation_id, mail_claimed_at=invitation.mail_claimed_at, mailed_at=None
     )
     try:
-        mails.invitation(invitation.email, slip, invitation.child.school)
+        mails.invitation(invitation, slip)
     except OSError:
         claim.update(mail_claimed_at=None)
         log.warning("the mail server is down: invitation %s waits", invitation_id)

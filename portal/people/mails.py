@@ -6,8 +6,10 @@ from django.urls import reverse
 from django.utils import translation
 from django.utils.translation import gettext as _
 
+from portal.languages import ENGLISH
 from portal.people.invitations import slip_address
-from portal.people.models import School, StaffPost, User
+from portal.people.languages import known
+from portal.people.models import Invitation, StaffPost, User
 from portal.people.models.sign_in import Drawn
 from portal.people.password_links import password_link
 
@@ -31,11 +33,11 @@ def sign_in_code(user: User, address: str, drawn: Drawn) -> None:
         send_mail(_("Your sign-in code"), text % words, None, [address])
 
 
-def invitation(address: str, slip: str, school: School) -> None:
-    """Mail an invitation to *address*. Raises OSError when the mail cannot be sent."""
-    words = {"link": slip_address(slip), "letters": slip, "school": school.name}
+def invitation(asked: Invitation, slip: str) -> None:
+    """Mail the code *slip* of an invitation. Raises OSError when the mail cannot be sent."""
+    words = {"link": slip_address(slip), "letters": slip, "school": asked.child.school.name}
     words["page"] = words["link"].split("#")[0]
-    with translation.override(settings.LANGUAGE_CODE):
+    with translation.override(known(asked.language) or ENGLISH):
         # The first words show on a locked phone: neither the school nor what it is about.
         text = _(
             "Hello,\n\n"
@@ -45,7 +47,7 @@ def invitation(address: str, slip: str, school: School) -> None:
             "The link works once, for 7 days, for you alone: do not pass it on.\n"
             "If you have no child at this school, do nothing and tell the school."
         )
-        send_mail(_("An invitation"), text % words, None, [address])
+        send_mail(_("An invitation"), text % words, None, [asked.email])
 
 
 def staff_link(post: StaffPost) -> None:

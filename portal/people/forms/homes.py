@@ -3,21 +3,42 @@
 from typing import Any
 
 from django import forms
+from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
+from portal.languages import ENGLISH, ENGLISH_NAMES
 from portal.people.models import Child, Guardianship, Home, SchoolClass, User
 
 NEW_HOME = "new"
 TWO = 2
 
 
+class LanguageField(forms.ChoiceField):
+    """Asks which of the languages families can choose an invitation is written in."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        names = [
+            (code, f"{ENGLISH_NAMES[code]} ({own_name})" if code in ENGLISH_NAMES else own_name)
+            for code, own_name in settings.LANGUAGES
+        ]
+        usual = {"label": _("In which language"), "initial": ENGLISH}
+        super().__init__(**usual | {"choices": names} | kwargs)
+
+
+class SlipLanguageForm(forms.Form):
+    """The language of one slip."""
+
+    language = LanguageField()
+
+
 class MailInvitationForm(forms.Form):
-    """Whom to invite by mail, and to which home."""
+    """Whom to invite by mail, to which home, in which language."""
 
     email = forms.EmailField(label=_("E-mail address of the adult"))
     home = forms.ChoiceField(label=_("Where they live"), widget=forms.RadioSelect)
+    language = LanguageField()
 
     def __init__(self, child: Child, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -88,6 +109,7 @@ class SlipsForm(forms.Form):
         initial=SEVERAL,
         widget=forms.RadioSelect,
     )
+    language = LanguageField()
 
 
 class JoinHomesForm(forms.Form):

@@ -8,6 +8,7 @@ from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from portal.languages import ENGLISH
 from portal.people.models.accounts import User
 from portal.people.models.families import Child, Home
 from portal.people.models.fingerprints import bare, draw_letters, fingerprint, in_fours
@@ -60,6 +61,7 @@ class Invitation(models.Model):
     code_hash = models.CharField(max_length=64, unique=True, null=True)
     email = models.EmailField(blank=True)
     email_key = models.CharField(max_length=64, blank=True)
+    language = models.CharField(max_length=10, default=ENGLISH)
     made_by = models.ForeignKey(
         "people.User", on_delete=models.SET_NULL, null=True, related_name="+"
     )
@@ -96,8 +98,11 @@ class Invitation(models.Model):
         return not self.email_key
 
     @classmethod
-    def issue(cls, child: Child, home: Home, made_by: User) -> str:
-        """Make an invitation and give its code, shown this once: four groups of four letters."""
+    def issue(cls, child: Child, home: Home, made_by: User, language: str = ENGLISH) -> str:
+        """Make an invitation and give its code, shown this once: four groups of four letters.
+
+        *language*: of the slip, by its code.
+        """
         letters = draw_letters(16)
         home.children.add(child)
         cls.objects.create(
@@ -105,17 +110,26 @@ class Invitation(models.Model):
             home=home,
             made_by=made_by,
             code_hash=fingerprint(letters),
+            language=language,
             expires_at=timezone.now() + INVITATION_LIFE,
         )
         return in_fours(letters)
 
     @classmethod
     def ask_by_mail(
-        cls, child: Child, home: Home, email: str, made_by: User | None, *, rides: bool = False
+        cls,
+        child: Child,
+        home: Home,
+        email: str,
+        made_by: User | None,
+        *,
+        rides: bool = False,
+        language: str = ENGLISH,
     ) -> "Invitation":
         """Make, or make anew, the invitation of *email* to *child*; its mail is still to go.
 
-        One that *rides* gets no mail: it is taken with that to a sister or brother.
+        *language*: what the mail is written in, by its code. One that *rides* gets no mail: it
+        is taken with that to a sister or brother.
         """
         email = User.normalise(email)
         home.children.add(child)
@@ -126,6 +140,7 @@ class Invitation(models.Model):
                 "home": home,
                 "email": email,
                 "code_hash": None,
+                "language": language,
                 "made_by": made_by,
                 "made_at": timezone.now(),
                 "expires_at": timezone.now() + INVITATION_LIFE,

@@ -11,8 +11,9 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from portal.languages import ENGLISH
 from portal.people.audit import record
-from portal.people.forms.homes import JoinHomesForm, MailInvitationForm
+from portal.people.forms.homes import JoinHomesForm, MailInvitationForm, SlipLanguageForm
 from portal.people.fresh import needs_fresh_sign_in
 from portal.people.guardianships import end_guardianship
 from portal.people.invitations import home_to_invite_to, print_slip
@@ -47,7 +48,12 @@ def homes(request: HttpRequest, child_pk: int) -> HttpResponse:
 
 def show(request: HttpRequest, child: Child, form: MailInvitationForm) -> HttpResponse:
     """Show the homes of *child*, and *form* to invite by mail."""
-    context = {"child": child, "homes": homes_shown(child), "form": form}
+    context = {
+        "child": child,
+        "homes": homes_shown(child),
+        "form": form,
+        "slip_form": SlipLanguageForm(),
+    }
     return render(request, "people/homes.html", context, status=200 if not form.errors else 422)
 
 
@@ -83,7 +89,9 @@ def invite(request: HttpRequest, child_pk: int) -> HttpResponse:
     """Make a slip for a child's home and show it, this once, to be printed."""
     child = child_to_invite_to(request, child_pk)
     home = home_to_invite_to(child, request.POST.get("home", ""))
-    slip = print_slip(child, home, request.user)
+    asked = SlipLanguageForm(request.POST)
+    language = asked.cleaned_data["language"] if asked.is_valid() else ENGLISH
+    slip = print_slip(child, home, request.user, language)
     record(request, Event.What.INVITED, child)
     context = {"slips": [slip], "back": child}
     return render(request, "people/slips_printed.html", context)
@@ -99,7 +107,8 @@ def invite_by_mail(request: HttpRequest, child_pk: int) -> HttpResponse:
         return show(request, child, form)
     home = home_to_invite_to(child, form.cleaned_data["home"])
     email = form.cleaned_data["email"]
-    invitation = Invitation.ask_by_mail(child, home, email, request.user)
+    language = form.cleaned_data["language"]
+    invitation = Invitation.ask_by_mail(child, home, email, request.user, language=language)
     transaction.on_commit(send_later(mail_invitation, invitation.pk))
     record(request, Event.What.INVITED, child)
     messages.success(request, _("The mail is on its way. It works once, for 7 days."))

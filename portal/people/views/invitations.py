@@ -50,7 +50,9 @@ def again(request: HttpRequest, invitation_pk: int) -> HttpResponse:
     kept = Invitation.objects.standing().kept_by(request.user).exclude(email="")
     here = kept.filter(child__school_class__isnull=False).select_related("child", "home")
     old = get_object_or_404(here, pk=invitation_pk)
-    new = Invitation.ask_by_mail(old.child, old.home, old.email, request.user)
+    new = Invitation.ask_by_mail(
+        old.child, old.home, old.email, request.user, language=old.language
+    )
     transaction.on_commit(send_later(mail_invitation, new.pk))
     record(request, Event.What.INVITED, old.child)
     messages.success(request, _("A new mail is on its way; the old one does not work any more."))
@@ -67,7 +69,9 @@ def slips(request: HttpRequest, class_pk: int) -> HttpResponse:
         return render(request, "people/slips.html", context)
     chosen = form.cleaned_data
     children = children_with_homes(school_class, waiting=chosen["whom"] == SlipsForm.WAITING)
-    made = make_slips(children.filter(homes_known__lte=1), chosen["each"], request.user)
+    made = make_slips(
+        *(children.filter(homes_known__lte=1), chosen["each"], request.user, chosen["language"])
+    )
     record(request, Event.What.INVITED, school_class)
     context = {
         "slips": made,
@@ -89,8 +93,8 @@ def children_with_homes(school_class: SchoolClass, *, waiting: bool) -> QuerySet
 
 
 @transaction.atomic
-def make_slips(children: QuerySet[Child], each: int, made_by: User) -> list[Slip]:
-    """Make *each* slips for every one of *children*, to their one home.
+def make_slips(children: QuerySet[Child], each: int, made_by: User, language: str) -> list[Slip]:
+    """Make *each* slips for every one of *children*, to their one home, in *language*.
 
     Children with several homes are left to their own page: a slip in the wrong bag would let one
     home see the other's work.
@@ -98,5 +102,5 @@ def make_slips(children: QuerySet[Child], each: int, made_by: User) -> list[Slip
     made = []
     for child in children.select_related("school"):
         home = home_to_invite_to(child, "")
-        made += [print_slip(child, home, made_by) for _number in range(each)]
+        made += [print_slip(child, home, made_by, language) for _number in range(each)]
     return made

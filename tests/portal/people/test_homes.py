@@ -92,7 +92,7 @@ def test_the_office_sees_both_homes_and_a_teacher_neither(village, signed_in):
 
 
 def test_an_invitation_by_mail_lets_its_adult_in_with_the_address_confirmed(village, signed_in):
-    typed = {"email": "Aunt@Example.org", "home": village.second_home.pk}
+    typed = {"email": "Aunt@Example.org", "home": village.second_home.pk, "language": "en-gb"}
     signed_in("office").post(reverse("people:invite-by-mail", args=[village.aisha.pk]), typed)
     send_waiting_invitations()
     letters = re.search(r"/come-in/#(\S+)", mail.outbox[-1].body)[1]
@@ -105,7 +105,7 @@ def test_an_invitation_by_mail_lets_its_adult_in_with_the_address_confirmed(vill
 
 
 def test_a_mailed_invitation_taken_with_another_address_leaves_that_unconfirmed(village, signed_in):
-    typed = {"email": "aunt@example.org", "home": "new"}
+    typed = {"email": "aunt@example.org", "home": "new", "language": "en-gb"}
     signed_in("office").post(reverse("people:invite-by-mail", args=[village.aisha.pk]), typed)
     send_waiting_invitations()
     letters = re.search(r"/come-in/#(\S+)", mail.outbox[-1].body)[1]
@@ -151,7 +151,7 @@ def test_mailing_again_makes_the_first_mail_useless(village, signed_in):
 
 def test_slips_of_a_class_are_for_those_with_whom_nobody_came_in(village, signed_in):
     make_child(village.robins, "Eve", "W")
-    form = {"whom": "waiting", "each": "2", "layout": "one"}
+    form = {"whom": "waiting", "each": "2", "layout": "one", "language": "en-gb"}
     page = signed_in("office").post(reverse("people:slips", args=[village.robins.pk]), form)
     slips = page.context["slips"]
     assert [str(slip.child) for slip in slips] == ["Eve W", "Eve W"]
@@ -161,10 +161,36 @@ def test_slips_of_a_class_are_for_those_with_whom_nobody_came_in(village, signed
 
 
 def test_slips_of_a_class_leave_out_a_child_with_two_homes(village, signed_in):
-    form = {"whom": "everybody", "each": "1", "layout": "several"}
+    form = {"whom": "everybody", "each": "1", "layout": "several", "language": "en-gb"}
     page = signed_in("office").post(reverse("people:slips", args=[village.robins.pk]), form)
     assert [str(slip.child) for slip in page.context["slips"]] == ["Ben T"]
     assert [str(child) for child in page.context["left_out"]] == ["Aisha K"]
+
+
+def test_slips_are_printed_in_the_language_of_the_home(village, signed_in):
+    form = {"whom": "everybody", "each": "1", "layout": "several", "language": "ar"}
+    page = signed_in("office").post(reverse("people:slips", args=[village.robins.pk]), form)
+    slip = page.content.decode().split('<section class="slip"')[1]
+    assert slip.startswith(' lang="ar" dir="rtl">')
+    assert "هذه الورقة لشخص بالغ واحد" in slip
+    assert 'lang="en' in page.content.decode().split("<head>")[0]
+
+    one = signed_in("office").post(
+        reverse("people:invite", args=[village.aisha.pk]),
+        {"home": village.second_home.pk, "language": "pl"},
+    )
+    assert "Ta kartka jest dla jednej osoby" in one.content.decode()
+
+
+def test_an_invitation_is_mailed_and_mailed_again_in_the_language_chosen(village, signed_in):
+    office = signed_in("office")
+    typed = {"email": "aunt@example.org", "home": "new", "language": "uk"}
+    office.post(reverse("people:invite-by-mail", args=[village.aisha.pk]), typed)
+    send_waiting_invitations()
+    office.post(reverse("people:invitation-again", args=[Invitation.objects.get().pk]))
+    send_waiting_invitations()
+    assert [each.subject for each in mail.outbox] == ["Запрошення"] * 2
+    assert all("Відкрийте це посилання" in each.body for each in mail.outbox)
 
 
 def test_a_slip_for_a_known_home_leads_into_that_home(village, signed_in):
