@@ -50,6 +50,11 @@ def page_language() -> str:
     return base_of(get_language() or ENGLISH)
 
 
+def quoted_here(text: str) -> str:
+    """Mark *text* as said aloud, by the marks of the page's language."""
+    return LANGUAGES.get(page_language(), LANGUAGES[ENGLISH]).quoted(text)
+
+
 def has_words(language: str) -> bool:
     """Tell whether all of a card can be said in *language*."""
     return language in LANGUAGES

@@ -24,6 +24,7 @@ def empty_file(language: str) -> dict[str, object]:
         "right_to_left": language in RIGHT_TO_LEFT,
         "comma": "، " if language in RIGHT_TO_LEFT else ", ",
         "conjunction": "",
+        "quotes": "“”",
         "gap": "",
         "articles": [],
         "same_meaning": {},

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
+from tasks.languages import quoted_here
 from tasks.numberwork.pictures import Picture
 from tasks.printables.drawn import draw, least_width, scale_in, size_of
 from tasks.printables.pages import Pages, tall
@@ -79,7 +80,7 @@ def _cell(pages: Pages, line: Line, place: int, room: bool, beside: Sequence[Lin
         picture=size_of(line.picture, min(alike)) if line.picture else None,
         squares=ROWS_TO_WORK if room and not line.picture else 0,
         laid=lay(pages, _to_write(line), line.boxes, inner),
-        said=tuple(pages.wrap(f"“{line.spoken}”", inner, SAID)) if line.spoken else (),
+        said=tuple(pages.wrap(quoted_here(line.spoken), inner, SAID)) if line.spoken else (),
     )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from django.utils.translation import gettext as _
 
+from tasks.languages import quoted_here
 from tasks.printables.cells import GUTTER, Cell, cells, draw_cell
 from tasks.printables.headings import day_heading, run_head
 from tasks.printables.letters import loses_letters
@@ -122,7 +123,7 @@ def _head(pages: Pages, part: Part) -> None:
 
 def _adult(part: Part) -> list[tuple[str, str]]:
     """Give what there is to fetch and to say, under its label."""
-    said = f"“{part.say}”" if part.say else ""
+    said = quoted_here(part.say) if part.say else ""
     pairs = [(_("From the kitchen"), part.fetch), (_("What to say"), said)]
     return [(label, text) for label, text in pairs if text]
 

@@ -52,7 +52,7 @@ def test_prompts_are_said_in_the_familys_language_where_there_are_words(
     assert page.count('data-part="Kiek yra du kartus') == 3
     assert page.count('data-part-lang="lt"') == 3
     assert 'data-speak="Kiek yra du kartus' in page
-    assert page.count('<p lang="lt" dir="auto">“Kiek yra du kartus') == 3
+    assert page.count('<p lang="lt" dir="auto"><q>Kiek yra du kartus') == 3
 
 
 def test_where_a_language_has_no_words_yet_the_english_ones_stay(village: Village, signed_in):

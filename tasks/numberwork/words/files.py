@@ -39,6 +39,7 @@ def table_from(data: dict[str, Any]) -> Table:
         same_meaning=data["same_meaning"],
         comma=data["comma"],
         conjunction=data["conjunction"],
+        quotes=data["quotes"],
         right_to_left=data["right_to_left"],
         number_words=_by_number(data["number_words"]),
         checked_by=data["checked_by"],

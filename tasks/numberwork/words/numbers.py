@@ -8,6 +8,8 @@ from functools import lru_cache
 from num2words import num2words
 
 LARGEST = 200
+# Phones type one of several signs for the same.
+SAME = str.maketrans({"-": " ", "’": "'", "ʼ": "'"})
 _OTHERWISE: dict[str, Mapping[int, str]] = {}
 
 
@@ -45,5 +47,5 @@ def squeezed(text: str) -> str:
     >>> squeezed("One hundred and Five") == squeezed("one-hundred five")
     True
     """
-    words = text.casefold().replace("-", " ").split()
+    words = text.casefold().translate(SAME).split()
     return "".join(word for word in words if word != "and")

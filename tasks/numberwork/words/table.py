@@ -17,6 +17,7 @@ class Table:
     English itself. count, plural: how nouns are counted and named in the plural.
     gap: how a box among things is said. articles, same_meaning: what an answer may be typed as.
     comma, conjunction: what stands between listed words, and before the last of them.
+    quotes: the marks before and after what is said aloud (Unicode CLDR, delimiters; from memory).
     number_words: numbers said otherwise than num2words says them.
     checked_by: who has read it whose first language it is; empty for nobody yet.
     """
@@ -33,6 +34,7 @@ class Table:
     same_meaning: Mapping[str, str] = field(default_factory=dict)
     comma: str = ", "
     conjunction: str = " and "
+    quotes: str = "“”"
     right_to_left: bool = False
     number_words: Mapping[int, str] = field(default_factory=dict)
     checked_by: str = ""
@@ -44,6 +46,10 @@ class Table:
         if found := self.phrases.get(text):
             return found
         raise KeyError(f"{self.language} has no words for {text!r}")
+
+    def quoted(self, text: str) -> str:
+        """Mark *text* as said aloud."""
+        return f"{self.quotes[0]}{text}{self.quotes[1]}"
 
     def listed(self, words: list[str]) -> str:
         """Join *words* as a sentence of this language does."""

@@ -31,6 +31,13 @@ def test_long_number_words_may_be_spelled_with_or_without_hyphen_and_and(number)
         assert read_answer(prompt, text) == number
 
 
+@pytest.mark.parametrize("apostrophe", ["'", "’", "ʼ"])
+def test_a_number_word_is_read_with_whichever_apostrophe_a_phone_types(apostrophe):
+    # Source: Ukrainian orthography of 2019, section 7: п’ять, дев’ять (from memory).
+    assert read_answer(one("adding"), f"п{apostrophe}ять", "uk") == 5
+    assert read_answer(one("adding"), f"Дев{apostrophe}ять", "uk") == 9
+
+
 def test_numerals_of_other_scripts_are_numbers():
     assert read_answer(one("adding"), "١٢") == 12
 

@@ -3,6 +3,7 @@
 import logging
 
 import pytest
+from django.utils import translation
 
 from tasks.numberwork import DEPTHS, KINDS, how_many
 from tasks.numberwork.pictures import HundredSquare, ScatteredDots
@@ -49,6 +50,16 @@ def test_a_card_says_all_that_an_adult_needs():
         "An adult stays close by.",
     ):
         assert said in text
+
+
+@pytest.mark.parametrize(
+    ("language", "marked"), [("pl", "„Ten”"), ("uk", "«Ten»"), ("cy", "‘Ten’"), ("en-gb", "“Ten”")]
+)
+def test_what_is_said_aloud_stands_in_the_marks_of_the_language(language: str, marked: str):
+    # Source: Unicode CLDR, delimiters (from memory).
+    task = part(line("8 ÷ 2 = □", spoken="Ten"))
+    with translation.override(language):
+        assert marked in words(make_pdf(order("cards", days=(day(task),))))
 
 
 def test_a_card_does_not_give_the_answers_away():
