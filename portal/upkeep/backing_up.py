@@ -29,6 +29,8 @@ from portal.upkeep.vault import Vault
 # Deleted is gone from all backups after this long.
 OLDEST = dt.timedelta(days=35)
 SECRET = "secret-key"  # noqa: S105  (the name of a file)
+# Keys that lie beside the data: the portal's own, and the one push services know it by.
+KEYS = (SECRET, "push-key.pem")
 ERASURES = "erasures"
 
 
@@ -108,18 +110,18 @@ class BackingUp:
         self.lost = [file.name for file in stored_files(ASIDE) if not self.take(file)]
 
     def take_parts(self, making: Path, database: Path) -> dict[str, Part]:
-        """Put the database into the backup, with the list of erasures and the secret key.
+        """Put the database into the backup, with the list of erasures and the keys.
 
-        The key only where it is sealed: with key and database together, one could make the
-        links by which staff set a password.
+        The keys only where it is sealed: with secret key and database together, one could make
+        the links by which staff set a password.
         """
         parts = {"database": self.take_part(making, "database", database)}
         if erasures.path().exists():
             parts[ERASURES] = self.take_part(making, ERASURES, erasures.path())
-        own_key = settings.DATA_DIR / SECRET
-        if own_key.exists() and self.vault.recipients:
-            parts[SECRET] = self.take_part(making, SECRET, own_key)
-        elif own_key.exists():
+        here = [name for name in KEYS if (settings.DATA_DIR / name).exists()]
+        if self.vault.recipients:
+            parts |= {name: self.take_part(making, name, settings.DATA_DIR / name) for name in here}
+        elif here:
             self.say("Not sealed, so without the secret key: mails' links would have to be new.")
         return parts
 

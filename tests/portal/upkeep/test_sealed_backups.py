@@ -31,14 +31,16 @@ def test_nothing_of_anybody_can_be_read_in_a_sealed_backup(machine, tmp_path, ke
     assert not [photo for photo in photos if photo in everything_in(tmp_path / "sealed")]
 
 
-def test_a_sealed_backup_opens_with_its_key_and_brings_the_secret_key_back(
+def test_a_sealed_backup_opens_with_its_key_and_brings_the_portals_own_keys_back(
     machine, new_machine, tmp_path, keys
 ):
+    machine.python("from evidence.reminding.keys import private_key; private_key()")
     machine.does("backup", tmp_path / "vault", "--key", keys[0])
     other = new_machine("other")
     other.does("restore", tmp_path / "vault", "--data", other.data, "--key", keys[1])
     assert other.files() == machine.files()
-    assert (other.data / "secret-key").read_bytes() == (machine.data / "secret-key").read_bytes()
+    for name in ("secret-key", "push-key.pem"):
+        assert (other.data / name).read_bytes() == (machine.data / name).read_bytes()
 
 
 def test_the_secret_key_is_in_no_backup_that_is_not_sealed(machine, new_machine, tmp_path):
