@@ -34,6 +34,7 @@ NO_WORDS = {
     *("people.Child.initial", "people.Consent.party", "people.Device.session_key"),
     *("people.Event.kind", "people.Event.request_id", "people.Home.language"),
     *("people.Invitation.code_hash", "people.Invitation.email_key", "people.Knock.key"),
+    "people.Invitation.language",
     *("people.RecoveryCode.code_hash", "people.RosterRun.one_class", "people.School.time_zone"),
     *("people.SignInCode.new_email", "people.SignInCode.code_hash"),
     *("people.SignInCode.link_hash", "people.SignInCode.browser_hash", "people.User.language"),
@@ -68,7 +69,8 @@ def test_no_answer_tells_anything_of_somebody_else(world):
     assert not walk.wrong, "\n".join(walk.wrong[:20])
     # The walk gets somewhere: else it would find nothing for want of looking.
     assert len(walk.opened) > min(len(routes()) / 4, STEPS / 20)
-    assert walk.statuses[404] < STEPS * 0.6
+    # Of two schools and all their homes, most is not there for whoever asks.
+    assert walk.statuses[404] < STEPS * 0.7
 
 
 def test_a_word_is_planted_in_every_field_that_holds_words(world):
