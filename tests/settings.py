@@ -13,3 +13,10 @@ STORAGES["staticfiles"] = {"BACKEND": "django.contrib.staticfiles.storage.Static
 WHITENOISE_AUTOREFRESH = True
 # Jobs are called by the tests that are about them; a job sent by a page goes nowhere.
 CELERY_BROKER_URL = "memory://"
+if "sqlite3" in DATABASES["default"]["ENGINE"]:
+    # In memory, a page that is still being served locks tables against the test that goes on, and
+    # nobody waits for such a lock. In a file they wait; what a power cut leaves of it is nothing.
+    DATABASES["default"]["TEST"] = {"NAME": str(DATA_DIR / "test.sqlite3")}
+    DATABASES["default"]["OPTIONS"]["init_command"] = (
+        "PRAGMA journal_mode=WAL; PRAGMA synchronous=OFF;"
+    )

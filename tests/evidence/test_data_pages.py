@@ -202,7 +202,7 @@ def test_a_family_is_told_when_a_lead_took_a_copy_of_everything(village, signed_
     lead.post(f"/children/{village.aisha.pk}/privacy/copy/")
     copy = Copy.objects.get()
     make_copy(copy.pk)
-    lead.get(f"/copies/{copy.token}/file/").close()
+    b"".join(lead.get(f"/copies/{copy.token}/file/").streaming_content)
     page = signed_in("family").get(f"/children/{village.aisha.pk}/looked/").content.decode()
     assert "Copies of all that is kept" in page
     assert "Lead:" in page
