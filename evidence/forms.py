@@ -46,7 +46,7 @@ class SendForm(forms.Form):
         label=Submission._meta.get_field("note").verbose_name,
         max_length=1000,
         required=False,
-        widget=forms.Textarea(attrs={"rows": 3, "class": "form-control"}),
+        widget=forms.Textarea(attrs={"rows": 3, "class": "form-control", "dir": "auto"}),
     )
     help = forms.ChoiceField(
         label=gettext_lazy("How much help was there?"),

@@ -5,10 +5,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.db.models import QuerySet
+from django.utils.translation import gettext_lazy as _
 
 from evidence.models import Piece
 from portal.people.models import Child, Event, User
 
+# In words for families; those of the log itself are for staff, and in English.
+ROLES = {
+    Event.Role.LEAD: _("Lead"),
+    Event.Role.TEACHER: _("Teacher"),
+    Event.Role.ASSISTANT: _("Assistant"),
+    Event.Role.OFFICE: _("Office"),
+}
+DONE = {Event.What.MEDIA_SEEN: _("looked at it"), Event.What.MEDIA_TAKEN: _("took a copy of it")}
 SEEN = (Event.What.MEDIA_SEEN, Event.What.MEDIA_TAKEN)
 PIECE = "evidence.piece"
 
@@ -17,7 +26,8 @@ PIECE = "evidence.piece"
 class Looked:
     """One look at one piece: by which role, when, and whether it was only seen or taken.
 
-    `who` is the key of the account; families are not told whose it is.
+    `who` is the key of the account; families are not told whose it is. `for_family` says role and
+    deed in the page's language.
     """
 
     piece: int
@@ -25,17 +35,20 @@ class Looked:
     what: str
     at: dt.datetime
     who: int | None
+    for_family: str
 
 
 def events_about(pieces: Sequence[int]) -> QuerySet[Event]:
     """Give what the log has of staff looking at *pieces*, newest first."""
-    return Event.objects.filter(kind=PIECE, object_id__in=pieces, what__in=SEEN)
+    seen = Event.objects.filter(kind=PIECE, object_id__in=pieces, what__in=SEEN)
+    return seen.filter(role__in=ROLES)
 
 
-def whole_copies_of(child: Child) -> list[Event]:
-    """List when somebody of staff took a copy of all that is kept of *child*, newest first."""
+def whole_copies_of(child: Child) -> list[tuple[str, dt.datetime]]:
+    """List by which role of staff and when all that is kept of *child* was copied, newest first."""
     taken = Event.objects.filter(kind="people.child", object_id=child.pk, what=Event.What.EXPORTED)
-    return list(taken.exclude(role=Event.Role.FAMILY))
+    by_staff = taken.filter(role__in=ROLES)
+    return [(str(ROLES[event.role]), event.at) for event in by_staff]
 
 
 def looks_at(pieces: Sequence[int]) -> list[Looked]:
@@ -47,6 +60,7 @@ def looks_at(pieces: Sequence[int]) -> list[Looked]:
             str(event.get_what_display()),
             event.at,
             event.who,
+            f"{ROLES[event.role]}: {DONE[event.what]}",
         )
         for event in events_about(pieces)
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
@@ -11,8 +12,10 @@ from django import template
 from django.core.paginator import Page
 from django.forms import BaseForm
 from django.templatetags.static import static
+from django.utils.formats import date_format
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
+from django.utils.timezone import localtime
 from django.utils.translation import gettext_lazy as _
 
 register = template.Library()
@@ -64,6 +67,14 @@ def icon(name: str, label: str = "") -> SafeString:
         SafeString(told),
         static("portal/icons.svg"),
     )
+
+
+@register.filter
+def moment(at: dt.datetime, day: str = "j E Y") -> str:
+    """Write a day, by the format *day*, and the time on it as the page's language joins them."""
+    here = localtime(at)
+    words = {"day": date_format(here, day), "time": date_format(here, "H:i")}
+    return _("%(day)s, %(time)s") % words
 
 
 @register.inclusion_tag("components/page_head.html")

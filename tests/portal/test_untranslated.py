@@ -6,8 +6,11 @@ from django.db import transaction
 from django.test import Client
 from django.urls import reverse
 
+from evidence.models import Piece
+from evidence.who_looked import PIECE, SEEN
 from portal.people.languages import COOKIE, STAFF_DOORS
 from portal.people.mails import address_changed, sign_in_code
+from portal.people.models import Event
 from portal.people.models.sign_in import Drawn
 from tests.access.policy import policy
 from tests.access.scene import ROLES, Scene
@@ -45,8 +48,20 @@ def scene(django_db_setup, django_db_blocker):
         family = built.village.people["family"]
         family.language = MADE_UP
         family.save()
+        let_staff_look(built)
         yield built
         transaction.set_rollback(True)
+
+
+def let_staff_look(scene: Scene) -> None:
+    """Have each role look at and copy what was sent, and a lead copy all that is kept."""
+    child = scene.village.aisha
+    for role in Event.Role:
+        for what in SEEN:
+            for piece in Piece.objects.filter(submission__child=child):
+                Event.objects.create(role=role, what=what, kind=PIECE, object_id=piece.pk)
+    kept = {"kind": "people.child", "object_id": child.pk, "what": Event.What.EXPORTED}
+    Event.objects.create(role=Event.Role.LEAD, **kept)
 
 
 @pytest.fixture(autouse=True)
