@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from PIL import Image
 from playwright.sync_api import Page, expect
 
@@ -17,14 +16,9 @@ from tests.faults.line import line_to
 from tests.faults.speaking import film
 from tests.journeys.conftest import PHONE
 from tests.stack import wait_for
+from tests.standard import faults_of
 
 pytestmark = pytest.mark.stack
-AXE = {
-    "runOnly": {
-        "type": "tag",
-        "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-    }
-}
 SIDEWAYS = 6  # Exif orientation: the top of the picture is at its right
 
 
@@ -76,18 +70,6 @@ def saved(page: Page, words: str) -> None:
     assert (kept["drafts"], kept["files"], kept["local"], kept["session"]) == ([], [], [], [])
 
 
-def clean(page: Page) -> None:
-    """Fail when axe finds a fault, or the page is wider than the phone."""
-    width, tall = page.evaluate(
-        "() => [document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
-    )
-    page.set_viewport_size({"width": PHONE["width"], "height": tall})
-    found = Axe().run(page, options=AXE).response["violations"]
-    page.set_viewport_size(PHONE)
-    assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found] == []
-    assert width <= PHONE["width"]
-
-
 def test_a_photo_goes_upright_smaller_and_without_its_place(page, folder):
     path = photo(folder / "image.jpg")
     choose(page, path)
@@ -97,7 +79,7 @@ def test_a_photo_goes_upright_smaller_and_without_its_place(page, folder):
     assert kept["type"] == "image/jpeg"
     assert kept["size"] < path.stat().st_size
     assert not kept["exif"]
-    clean(page)
+    assert faults_of(page) == []
 
 
 def test_pieces_are_put_in_order_turned_and_taken_out_before_they_go(scene, page, folder):
@@ -158,7 +140,7 @@ def test_one_file_that_cannot_be_taken_holds_up_no_other(scene, page, folder):
 
     expect(page.get_by_text("We cannot open this kind of file")).to_be_visible()
     expect(page.get_by_text("Take out what is marked")).to_be_visible()
-    clean(page)
+    assert faults_of(page) == []
     page.get_by_role("button", name="Photo 1: Remove").click()
     send(page)
     saved(page, "Saved: 1 piece")
@@ -188,7 +170,7 @@ def test_sending_is_stopped_gone_on_with_and_given_up(scene, phone, folder):
         send(page)
         page.get_by_role("button", name="Stop for now").click()
         expect(page.get_by_text("Stopped. Nothing is lost.")).to_be_visible()
-        clean(page)
+        assert faults_of(page) == []
         page.get_by_role("button", name="Go on").click()
         expect(page.get_by_text("Sending.")).to_be_visible()
         expect(page.locator("[data-share]")).to_have_text(re.compile(r"MB of 6 MB"))
@@ -221,7 +203,7 @@ def test_todays_card_opens_without_a_line_and_work_chosen_there_goes_when_it_is_
         page.get_by_label("A word to the teacher").fill("On the train.")
         send(page)
         expect(page.get_by_text("It waits on this phone, and goes by itself")).to_be_visible()
-        clean(page)
+        assert faults_of(page) == []
         page.goto("about:blank")
         line.bring_up()
 
@@ -283,7 +265,7 @@ def test_a_session_that_ends_in_the_middle_loses_nothing_and_sends_nothing_again
 
         expect(page.get_by_text("You were signed out.")).to_be_visible(timeout=30_000)
         expect(page.get_by_role("link", name="Sign in, and it goes on")).to_be_visible()
-        clean(page)
+        assert faults_of(page) == []
         begin_session(scene, row)
         page.context.add_cookies([{"name": "session", "value": cookie, "url": line.url}])
         page.goto(f"{line.url}{address}")
@@ -326,7 +308,7 @@ def test_a_voice_note_is_recorded_here_and_can_be_listened_to(scene, microphone)
     microphone.get_by_role("button", name="Record a voice note").click()
     microphone.get_by_role("button", name="Stop 0:02").click()
     expect(microphone.locator(".chosen-piece")).to_have_count(1)
-    clean(microphone)
+    assert faults_of(microphone) == []
     send(microphone)
     saved(microphone, "Saved: 1 piece")
 

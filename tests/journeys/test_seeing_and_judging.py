@@ -3,32 +3,20 @@
 import re
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from tests.journeys.conftest import DESK, PHONE, Visitor
+from tests.standard import faults_of
 
 pytestmark = pytest.mark.stack
 NOTE = "Shared nine pegs among three without a word from me."
-
-
-def nothing_amiss(page: Page) -> None:
-    """Fail when the page is wider than its screen, or axe finds anything on it."""
-    wide = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
-    assert wide <= 0, f"{page.url} is {wide} px too wide"
-    size = page.viewport_size
-    high = page.evaluate("document.documentElement.scrollHeight")
-    page.set_viewport_size({"width": size["width"], "height": high})
-    found = Axe().run(page).response["violations"]
-    page.set_viewport_size(size)
-    assert not [(each["id"], each["nodes"][0]["html"]) for each in found], page.url
 
 
 def draft_from_a_gap(teacher: Visitor) -> str:
     """Turn the first gap into a drafted day, set it, and give its date."""
     page = teacher.go("/classes/1/goals/")
     page.get_by_role("link", name="Gaps").click()
-    nothing_amiss(page)
+    assert faults_of(page) == []
     page.get_by_role("button", name=re.compile("Draft a day: Number of the day")).click()
     page.wait_for_url("**/plan/*-*-*/")
     expect(page.get_by_text("Families see nothing of it until you set it.")).to_be_visible()
@@ -64,11 +52,11 @@ def tag_it(teacher: Visitor) -> None:
 def judge(teacher: Visitor) -> None:
     """Decide on number with the evidence beside, lock it, and see it in the class."""
     page = teacher.go("/classes/1/judgements/")
-    nothing_amiss(page)
+    assert faults_of(page) == []
     page.get_by_role("link", name="Aisha K").click()
     number = page.get_by_role("region", name="Number", exact=True)
     expect(number.get_by_text(re.compile(r"\d tags?, "))).to_be_visible()
-    nothing_amiss(page)
+    assert faults_of(page) == []
     number.get_by_label("expected").check()
     number.get_by_label("A note, if you like").fill(NOTE)
     number.get_by_role("button", name="Save").click()
@@ -89,7 +77,7 @@ def test_a_gap_becomes_a_set_day_and_the_work_stands_beside_a_judgement(portal, 
     tag_it(teacher)
     judge(teacher)
     page = teacher.go("/children/1/")
-    nothing_amiss(page)
+    assert faults_of(page) == []
     expect(page.get_by_role("heading", name="What to try next")).to_be_visible()
 
 
@@ -97,7 +85,7 @@ def test_the_pages_of_seeing_work_at_the_width_of_a_phone(portal, visitor):
     teacher = visitor(PHONE)
     teacher.sign_in_by_password("teacher@example.org")
     for name in ("goals", "gaps", "next-groups", "taking-part", "judgements", "weeks"):
-        nothing_amiss(teacher.go(f"/classes/1/{name}/"))
+        assert faults_of(teacher.go(f"/classes/1/{name}/")) == [], name
 
 
 def test_groups_are_used_and_undone_without_scripts(portal, visitor):

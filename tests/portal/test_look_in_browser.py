@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from wsgiref.simple_server import WSGIRequestHandler, WSGIServer, make_server
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.contrib.staticfiles.handlers import StaticFilesHandler
 from django.core.wsgi import get_wsgi_application
 from playwright.sync_api import Browser, Page, expect
 
-WHOLE_STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+from tests.standard import faults_of
+
 SPEECH = """window.said = [];
 window.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
 Object.defineProperty(window, "speechSynthesis", {value: {
@@ -70,14 +70,7 @@ def test_no_fault_of_access_is_found_on_any_part(page, site, at, scheme, width, 
     page.set_viewport_size({"width": width, "height": 740})
     page.goto(f"{site}/?at={at}")
     page.evaluate("where => { document.documentElement.dir = where }", direction)
-    wide, tall = page.evaluate(
-        "() => [document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
-    )
-    # At full height nothing stands under the bar at the foot, where it could not be judged.
-    page.set_viewport_size({"width": width, "height": tall})
-    found = Axe().run(page, options={"runOnly": WHOLE_STANDARD}).response["violations"]
-    assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found] == []
-    assert wide == width
+    assert faults_of(page) == []
 
 
 def test_what_has_the_focus_is_not_hidden_by_the_bar_at_the_foot(page, site):

@@ -12,7 +12,8 @@ from evidence.reminding.choices import PushPlace, Reminder
 from tasks.drawing import Choice
 from tasks.models import DayPlan
 from tests.assessment.builders import looked
-from tests.tasks.browsing import Opener, faults_of
+from tests.standard import faults_of
+from tests.tasks.browsing import Opener
 from tests.tasks.builders import drafted, gone_out
 from tests.village import Village
 
@@ -43,16 +44,6 @@ def plan(village: Village) -> DayPlan:
     return gone_out(drafted(village, "main_task", choice=HALVING, date=today))
 
 
-def held(page: Page) -> None:
-    """Fail when the page is wider than the phone, or axe finds anything on all of it."""
-    assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
-    # What stands under the bar at the foot counts as too small while the page is cut off there.
-    height = page.evaluate("document.documentElement.scrollHeight")
-    page.set_viewport_size({"width": PHONE, "height": height})
-    assert faults_of(page) == []
-    page.set_viewport_size({"width": PHONE, "height": 740})
-
-
 def test_one_press_says_that_it_could_not_be_done_and_one_takes_it_back_without_scripts(
     village: Village, opened: Opener, plan: DayPlan
 ):
@@ -74,10 +65,10 @@ def test_the_card_and_the_answer_hold_to_the_standard(
     page = opened("second home", "/today/", PHONE)
     page.get_by_text("What right looks like").click()
     expect(page.get_by_text("5 here and 3 there.")).to_be_visible()
-    held(page)
+    assert faults_of(page) == []
     page.get_by_role("button", name="We could not do it today").click()
     expect(page.get_by_text("That is fine.")).to_be_visible()
-    held(page)
+    assert faults_of(page) == []
 
 
 def test_the_way_to_send_is_under_the_thumb_wherever_one_reads(
@@ -106,7 +97,7 @@ def test_every_answer_key_is_as_large_as_a_childs_finger(
     expect(keys).to_have_count(11)
     boxes = [keys.nth(number).bounding_box() for number in range(11)]
     assert min(min(box["width"], box["height"]) for box in boxes) >= FINGER
-    held(page)
+    assert faults_of(page) == []
 
 
 def test_a_quiet_picture_says_that_work_came_and_that_it_was_answered(
@@ -118,12 +109,12 @@ def test_a_quiet_picture_says_that_work_came_and_that_it_was_answered(
     page = opened("second home", f"/sent/{work.token}/", PHONE)
     expect(page.locator(".quiet svg")).to_be_visible()
     expect(page.get_by_text("It is at school now.")).to_be_visible()
-    held(page)
+    assert faults_of(page) == []
     looked(work, village.people["teacher"], reply="Fair shares on both plates")
     page.reload()
     expect(page.locator(".quiet svg")).to_be_visible()
     expect(page.get_by_text("It is at school now.")).to_have_count(0)
-    held(page)
+    assert faults_of(page) == []
 
 
 def test_the_week_all_replies_and_the_words_hold_to_the_standard(
@@ -135,13 +126,13 @@ def test_the_week_all_replies_and_the_words_hold_to_the_standard(
     looked(work, village.people["teacher"], reply="Fair shares on both plates")
     page = opened("family", "/weeks/", PHONE)
     expect(page.get_by_role("link", name="Sent, and the teacher has looked")).to_be_visible()
-    held(page)
+    assert faults_of(page) == []
     page.get_by_role("link", name="All replies").first.click()
     expect(page.get_by_text("Fair shares on both plates")).to_be_visible()
-    held(page)
+    assert faults_of(page) == []
     page.get_by_role("link", name="Words", exact=True).click()
     expect(page.get_by_role("heading", name="halve")).to_be_visible()
-    held(page)
+    assert faults_of(page) == []
 
 
 def test_reminders_are_chosen_by_mail_without_scripts_and_stopped_with_one_press(
@@ -164,7 +155,7 @@ def test_a_browser_is_switched_on_and_off_and_shows_the_reminder_in_the_pages_wo
     page.context.add_init_script(PUSH)
     page.context.grant_permissions(["notifications"])
     page.reload()
-    held(page)
+    assert faults_of(page) == []
     page.get_by_role("button", name="Remind me here too").click()
     expect(page.get_by_text("It will remind you here.")).to_be_visible()
     assert PushPlace.objects.get().endpoint == "https://push.example/kitchen"

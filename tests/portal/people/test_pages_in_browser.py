@@ -1,14 +1,11 @@
 """The pages of the door, of accounts and of the roster in a real browser, small and large."""
 
 import re
-from collections.abc import Iterator
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.core import mail
-from django.test import Client
 from django.utils import timezone
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import expect
 
 from portal.people.jobs import send_waiting_codes
 from portal.people.models import Invitation
@@ -17,7 +14,6 @@ from tests.portal.people.roster_files import HARBOUR, harbour
 from tests.village import Village
 
 pytestmark = pytest.mark.django_db(transaction=True)
-WHOLE_STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 FOR_VISITORS = ("/sign-in/", "/sign-in/staff/", "/sign-in/link/#x", "/come-in/", "/set-password/")
 FOR_FAMILIES = ("/account/", "/sign-in/again/", "/account/address/", "/come-in/confirm/")
 FOR_LEADS = (
@@ -43,52 +39,12 @@ def village(transactional_db, settings) -> Village:
     return village
 
 
-@pytest.fixture
-def seat(browser: Browser, live_server) -> Iterator:
-    """Give a function that seats somebody at a screen; its console must stay empty."""
-    said: list[str] = []
-    contexts = []
-
-    def sit(width: int, user=None) -> Page:
-        context = browser.new_context(viewport={"width": width, "height": 800})
-        contexts.append(context)
-        if user:
-            client = Client()
-            client.force_login(user)
-            session = client.session
-            session["fresh"] = int(timezone.now().timestamp())
-            session.save()
-            cookie = {"name": "session", "value": session.session_key, "url": live_server.url}
-            context.add_cookies([cookie])
-        page = context.new_page()
-        page.on("console", lambda line: line.type == "error" and said.append(line.text))
-        page.on("pageerror", lambda error: said.append(str(error)))
-        return page
-
-    yield sit
-    for context in contexts:
-        context.close()
-    assert said == []
-
-
-def faults(page: Page, address: str) -> list[str]:
-    """Give what is wrong with the page at *address*: too wide, or against the standard."""
-    answer = page.goto(address)
-    assert answer.status == 200, address
-    wide = page.evaluate("document.documentElement.scrollWidth > window.innerWidth")
-    # What stands under the bar at the foot counts as too small while the page is cut off there.
-    height = page.evaluate("document.documentElement.scrollHeight")
-    page.set_viewport_size({"width": page.viewport_size["width"], "height": max(800, height)})
-    found = Axe().run(page, options={"runOnly": WHOLE_STANDARD}).response["violations"]
-    return [*(["too wide"] if wide else []), *(fault["id"] for fault in found)]
-
-
 @pytest.mark.parametrize("width", [320, 1280])
 @pytest.mark.parametrize(
     ("name", "addresses"), [(None, FOR_VISITORS), ("family", FOR_FAMILIES), ("lead", FOR_LEADS)]
 )
 def test_every_page_fits_the_screen_and_the_standard(
-    village, seat, live_server, width, name, addresses
+    village, seat, faults_at, width, name, addresses
 ):
     page = seat(width, village.people[name] if name else None)
     known = {
@@ -101,7 +57,7 @@ def test_every_page_fits_the_screen_and_the_standard(
     wrong = {
         address: found
         for address in addresses
-        if (found := faults(page, live_server.url + address.format(**known)))
+        if (found := faults_at(page, address.format(**known)))
     }
     assert not wrong
 

@@ -1,12 +1,7 @@
 """The pages about data in a real browser, small and large, and the two taps of a consent."""
 
-from collections.abc import Iterator
-
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from django.test import Client
-from django.utils import timezone
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import expect
 
 from assessment.goals import load_frameworks
 from portal.people.models import Consent, Guardianship, Purpose
@@ -16,7 +11,6 @@ from tests.evidence.builders import make_ready_piece, make_submission
 from tests.village import Village
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.stack]
-WHOLE_STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 FOR_FAMILIES = (
     *("/privacy/", "/sent/{work}/", "/sent/{work}/looked/", "/children/{aisha}/looked/"),
     *("/copies/{copy}/", "/children/{aisha}/send/2026-11-23/"),
@@ -51,57 +45,17 @@ def known(village: Village, settings) -> dict[str, object]:
     }
 
 
-@pytest.fixture
-def seat(browser: Browser, live_server) -> Iterator:
-    """Give a function that seats somebody at a screen; its console must stay empty."""
-    said: list[str] = []
-    contexts = []
-
-    def sit(width: int, user) -> Page:
-        context = browser.new_context(viewport={"width": width, "height": 800})
-        contexts.append(context)
-        client = Client()
-        client.force_login(user)
-        session = client.session
-        session["fresh"] = int(timezone.now().timestamp())
-        session.save()
-        cookie = {"name": "session", "value": session.session_key, "url": live_server.url}
-        context.add_cookies([cookie])
-        page = context.new_page()
-        page.on("console", lambda line: line.type == "error" and said.append(line.text))
-        page.on("pageerror", lambda error: said.append(str(error)))
-        return page
-
-    yield sit
-    for context in contexts:
-        context.close()
-    assert said == []
-
-
-def faults(page: Page, address: str) -> list[str]:
-    """Give what is wrong with the page at *address*: too wide, or against the standard."""
-    answer = page.goto(address)
-    assert answer.status == 200, address
-    wide = page.evaluate("document.documentElement.scrollWidth > window.innerWidth")
-    # What stands under the bar at the foot counts as too small while the page is cut off there.
-    height = page.evaluate("document.documentElement.scrollHeight")
-    page.set_viewport_size({"width": page.viewport_size["width"], "height": max(800, height)})
-    found = Axe().run(page, options={"runOnly": WHOLE_STANDARD}).response["violations"]
-    return [*(["too wide"] if wide else []), *(fault["id"] for fault in found)]
-
-
 @pytest.mark.parametrize("width", [320, 1280])
 @pytest.mark.parametrize(
     ("name", "addresses"), [("second home", FOR_FAMILIES[:1]), ("family", FOR_FAMILIES),
                             ("lead", FOR_LEADS)],
 )  # fmt: skip
 def test_every_page_about_data_fits_the_screen_and_the_standard(
-    village, known, seat, live_server, width, name, addresses
+    village, known, seat, faults_at, width, name, addresses
 ):
     page = seat(width, village.people[name])
     for address in addresses:
-        where = f"{live_server.url}{address.format(**known)}"
-        assert (address, faults(page, where)) == (address, [])
+        assert (address, faults_at(page, address.format(**known))) == (address, [])
 
 
 def test_a_consent_is_taken_back_in_as_many_taps_as_it_was_given(village, known, seat, live_server):

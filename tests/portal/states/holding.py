@@ -1,10 +1,9 @@
 """What every page state is held to."""
 
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
-# Source: WCAG 2.2 (W3C, 2023), levels A and AA, as axe-core tags its rules.
-STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+from tests.standard import WCAG, faults_of
+
 # Source: WCAG 2.2, 2.5.5 Target Size (Enhanced): 44 by 44 CSS pixels but within running text.
 TOO_SMALL = """() => {
   const seen = (part) => part.checkVisibility({visibilityProperty: true, opacityProperty: true});
@@ -33,22 +32,4 @@ TOO_SMALL = """() => {
 
 def wrong_with(page: Page, for_families: bool) -> list[str]:
     """Give what is wrong with the state in which *page* is."""
-    size = page.viewport_size
-    wide, tall = page.evaluate(
-        "() => [document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
-    )
-    # What stands under the bar at the foot counts as too small while the page is cut off there.
-    page.set_viewport_size({"width": size["width"], "height": max(tall, size["height"])})
-    asked = {"runOnly": STANDARD, "resultTypes": ["violations"]}
-    found = Axe().run(page, options=asked).response["violations"]
-    wrong = [
-        f"{each['id']}: {node['html'][:160]}: {node['failureSummary'][:240]}"
-        for each in found
-        for node in each["nodes"][:2]
-    ]
-    if wide > size["width"]:
-        wrong.append(f"{wide - size['width']} px wider than the screen")
-    if for_families:
-        wrong += page.evaluate(TOO_SMALL)
-    page.set_viewport_size(size)
-    return wrong
+    return faults_of(page, WCAG) + (page.evaluate(TOO_SMALL) if for_families else [])
