@@ -69,8 +69,13 @@ def take_all(
 def take(page: Page, file: Path) -> list[str]:
     """Keep a picture of the whole *page*, and say so if it can be moved sideways."""
     page.wait_for_load_state("networkidle")
-    file.write_bytes(smaller(page.screenshot(full_page=True, animations="disabled")))
     over = page.evaluate(SIDEWAYS)
+    # Not as one tall picture of a small screen: that forgets that it is touched.
+    size = page.viewport_size
+    tall = page.evaluate("document.documentElement.scrollHeight")
+    page.set_viewport_size({"width": size["width"], "height": max(tall, size["height"])})
+    file.write_bytes(smaller(page.screenshot(animations="disabled")))
+    page.set_viewport_size(size)
     return [f"{file.name}: {over} px wider than the screen"] if over > 0 else []
 
 
