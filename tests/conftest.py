@@ -14,6 +14,19 @@ from tests.village import Village
 freezegun.configure(extend_ignore_list=["_pytest.timing"])
 
 
+# Files that take a minute or more: begun first, so that no core waits for the last of them.
+LONG = {
+    *("test_killed_web.py", "test_cut_lines.py", "test_decoders.py", "test_killed_worker.py"),
+    *("test_running_portal.py", "test_every_page_in_browser.py", "test_full_disk.py"),
+    *("test_page_states.py", "test_after_restore.py", "test_backup_and_restore.py"),
+}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the long files first; those of one file stay together."""
+    items.sort(key=lambda item: item.path.name not in LONG)
+
+
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     """Give a real browser. One file of tests has it at a time: its loop runs in their thread."""
