@@ -197,8 +197,9 @@ def test_a_teacher_plans_a_day_by_keyboard_alone(scene, at_keyboard):
     assert name_of_focus(page).split(":")[0] == asked.split(":")[0]
     for deed in ("^Lock", "^Remove"):
         tab_to(page, deed)
-        page.keyboard.press("Enter")
-        page.wait_for_load_state("networkidle")
+        with page.expect_response(lambda answer: answer.request.method == "POST"):
+            page.keyboard.press("Enter")
+        page.wait_for_function("!document.querySelector('.htmx-request, .htmx-swapping')")
         assert page.evaluate("document.activeElement !== document.body"), deed
     expect(page.locator(".part")).to_have_count(4)
     tab_to(page, "^Set now$")
