@@ -199,7 +199,7 @@ def test_a_teacher_plans_a_day_by_keyboard_alone(scene, at_keyboard):
         tab_to(page, deed)
         with page.expect_response(lambda answer: answer.request.method == "POST"):
             page.keyboard.press("Enter")
-        page.wait_for_function("!document.querySelector('.htmx-request, .htmx-swapping')")
+        expect(page.locator(".htmx-request, .htmx-swapping")).to_have_count(0)
         assert page.evaluate("document.activeElement !== document.body"), deed
     expect(page.locator(".part")).to_have_count(4)
     tab_to(page, "^Set now$")
