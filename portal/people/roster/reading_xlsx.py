@@ -2,7 +2,9 @@
 
 import datetime as dt
 import io
+import shutil
 import zipfile
+import zlib
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -12,7 +14,11 @@ from portal.people.roster.table import MOST_COLUMNS, MOST_ROWS, UnreadableError
 
 # What a file of the greatest size allowed may unpack to, and how many parts it may have.
 MOST_UNPACKED, MOST_PARTS = 40_000_000, 500
-NOT_A_SPREADSHEET = "not a spreadsheet"
+# Sheets are read row by row; all other parts are held whole, at up to fifteen times their size.
+MOST_HELD = {"xl/sharedStrings.xml": 8_000_000}
+MOST_HELD_OTHERWISE = 2_000_000
+READ = (".xml", ".rels")  # pictures and the like are left out
+PIECE = 65_536  # bytes unpacked at a time
 
 if not DEFUSEDXML:
     raise ImportError("defusedxml must be installed: spreadsheets are XML from outside")
@@ -20,10 +26,10 @@ if not DEFUSEDXML:
 
 def read_xlsx(content: bytes) -> list[list[str]]:
     """Give the rows of the first sheet with anything in it. Raises UnreadableError."""
-    check_packing(content)
+    unpacked = repacked(content)
     try:
         # data_only: a formula gives what the spreadsheet last showed; nothing is worked out here.
-        book = load_workbook(io.BytesIO(content), read_only=True, data_only=True, keep_links=False)
+        book = load_workbook(unpacked, read_only=True, data_only=True, keep_links=False)
         sheets = [sheet for sheet in book.worksheets if sheet.sheet_state == "visible"]
         tables = (rows_of(sheet) for sheet in sheets)
         return next((rows for rows in tables if any(any(row) for row in rows)), [])
@@ -33,19 +39,42 @@ def read_xlsx(content: bytes) -> list[list[str]]:
         raise unreadable() from error
 
 
-def check_packing(content: bytes) -> None:
-    """Refuse a file that unpacks to far more than a class list is, before it is unpacked."""
+def repacked(content: bytes) -> io.BytesIO:
+    """Return the same workbook with nothing packed, so that opening it takes no more than its size.
+
+    What the list of parts says of their sizes may lie; read by the piece, no part gives more.
+    Raises UnreadableError when it is no workbook, or unpacks to far more than a class list.
+    """
+    plain = io.BytesIO()
     try:
-        with zipfile.ZipFile(io.BytesIO(content)) as packed:
-            parts = packed.infolist()
-    except (zipfile.BadZipFile, ValueError, NotImplementedError) as error:
+        with zipfile.ZipFile(io.BytesIO(content)) as packed, zipfile.ZipFile(plain, "w") as whole:
+            parts = [part for part in packed.infolist() if part.filename.endswith(READ)]
+            if not any(part.filename == "xl/workbook.xml" for part in parts):
+                raise unreadable()
+            if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED:
+                raise too_big()
+            if any(part.file_size > most_in(part.filename) for part in parts):
+                raise too_big()
+            for part in parts:
+                with packed.open(part) as source, whole.open(part.filename, "w") as target:
+                    shutil.copyfileobj(source, target, PIECE)
+    except (zipfile.BadZipFile, zlib.error, EOFError, ValueError, NotImplementedError) as error:
         raise unreadable() from error
-    if not any(part.filename == "xl/workbook.xml" for part in parts):
-        raise unreadable()
-    if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED:
-        raise UnreadableError(
-            _("This spreadsheet is too big. Copy the list into a new one and save that.")
-        )
+    return plain
+
+
+def most_in(name: str) -> int:
+    """Return how many bytes the part *name* may unpack to."""
+    if name.startswith("xl/worksheets/"):
+        return MOST_UNPACKED
+    return MOST_HELD.get(name, MOST_HELD_OTHERWISE)
+
+
+def too_big() -> UnreadableError:
+    """Return the error for what unpacks to far more than a class list."""
+    return UnreadableError(
+        _("This spreadsheet is too big. Copy the list into a new one and save that.")
+    )
 
 
 def unreadable() -> UnreadableError:

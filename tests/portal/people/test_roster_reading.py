@@ -3,6 +3,8 @@
 import codecs
 import datetime as dt
 import io
+import struct
+import tracemalloc
 import zipfile
 
 import openpyxl
@@ -116,6 +118,33 @@ def bomb(unpacked: int) -> bytes:
     return out.getvalue()
 
 
+def liar(unpacked: int) -> bytes:
+    """Return a spreadsheet one part of which unpacks to *unpacked* bytes and says it has 900."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
+        packed.writestr("xl/workbook.xml", "<workbook/>")
+        with packed.open("[Content_Types].xml", "w") as part:
+            for _ in range(unpacked // 1_000_000):
+                part.write(b" " * 1_000_000)
+    content = bytearray(out.getvalue())
+    entry = content.rindex(b"PK\x01\x02")  # the last part's line in the list of parts
+    content[entry + 24 : entry + 28] = struct.pack("<I", 900)  # its size when unpacked
+    return bytes(content)
+
+
+def heavy_styles() -> bytes:
+    """Return a small spreadsheet whose list of styles would take half a gigabyte to hold."""
+    out, style = io.BytesIO(), b'<xf numFmtId="0" fontId="0" fillId="0" borderId="0"/>'
+    with (
+        zipfile.ZipFile(io.BytesIO(xlsx(LETTERS))) as good,
+        zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as bad,
+    ):
+        for part in good.infolist():
+            text = good.read(part).replace(b"</cellXfs>", style * 700_000 + b"</cellXfs>")
+            bad.writestr(part.filename, text)
+    return out.getvalue()
+
+
 def entities() -> bytes:
     """Give a spreadsheet whose XML would grow a thousandfold when its entities are put in."""
     out = io.BytesIO()
@@ -152,6 +181,18 @@ def test_a_file_that_is_no_class_list_is_refused_with_a_sentence(content, words)
     with pytest.raises(UnreadableError) as refused:
         read(content)
     assert words in str(refused.value)
+
+
+# The liar's 300 MB stand for any number: what was read whole would be held whole.
+@pytest.mark.parametrize("content", [liar(300_000_000), heavy_styles()], ids=["liar", "styles"])
+def test_a_small_spreadsheet_that_unpacks_to_a_huge_one_is_refused_within_100_mb(content):
+    tracemalloc.start()
+    try:
+        with pytest.raises(UnreadableError):
+            read(content)
+        assert tracemalloc.get_traced_memory()[1] < 100_000_000
+    finally:
+        tracemalloc.stop()
 
 
 @pytest.mark.parametrize(
