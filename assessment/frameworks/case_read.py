@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterator
+from itertools import count
 from typing import Any
 
 from .case_fields import Record, listed, names, records, words
@@ -166,17 +167,19 @@ def _short(title: str) -> str:
 def _codes(items: list[Record], order: list[Placed]) -> dict[int, str]:
     """Give each item its publisher's code, or its number among the goals; no code twice."""
     taken: set[str] = set()
+    copies: dict[str, Iterator[str]] = {}  # by code: its variants that were not tried yet
     codes = {}
     for number, place in enumerate(order, start=1):
         wanted = words(items[place.index], "humanCodingScheme") or str(number)
-        codes[place.index] = next(code for code in _variants(wanted) if code not in taken)
+        variants = copies.setdefault(wanted, _variants(wanted))
+        codes[place.index] = next(code for code in variants if code not in taken)
         taken.add(codes[place.index])
     return codes
 
 
 def _variants(code: str) -> Iterator[str]:
     yield code
-    for number in range(2, MOST_GOALS + 2):
+    for number in count(2):
         yield f"{code} ({number})"
 
 

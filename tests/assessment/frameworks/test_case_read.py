@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assessment.frameworks import FrameworkError, Strand, read_case
+from assessment.frameworks import FrameworkError, Strand, case_read, read_case
 from tests.assessment.frameworks.case_packages import (
     child,
     identifier,
@@ -183,6 +183,19 @@ def test_goals_without_codes_are_numbered_and_twins_told_apart():
         )
     ]
     assert codes(read_case(package(items))) == ["1", "A", "A (2)", "4"]
+
+
+def test_five_thousand_goals_of_one_code_are_told_apart_without_trying_each_against_all(
+    monkeypatch,
+):
+    tried = []
+    variants = case_read._variants
+    monkeypatch.setattr(
+        case_read, "_variants", lambda code: (tried.append(it) or it for it in variants(code))
+    )
+    items = [item(n, f"Count to {n}.", humanCodingScheme="N") for n in range(1, 5001)]
+    assert codes(read_case(package(items, [])))[::4999] == ["N", "N (5000)"]
+    assert len(tried) == 5000
 
 
 def test_the_same_item_written_twice_is_read_once():
