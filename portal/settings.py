@@ -1,5 +1,6 @@
 """The one settings file. What an operator may set is read here and listed in the README."""
 
+import os
 from datetime import timedelta
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from portal.languages import offered
 from portal.running.sockets import socket_path
 
 BASE_DIR = Path(__file__).resolve().parent.parent
+os.umask(0o077)  # What the portal writes is for its own user, whatever folder it was given.
 
 # --- What the operator sets -----------------------------------------------------------------
 DATA_DIR = Path(text("DATA_DIR") or BASE_DIR / "var").resolve()

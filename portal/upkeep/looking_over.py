@@ -12,6 +12,7 @@ HERE: tuple[tuple[str, Check], ...] = (
     ("database", data.check_database),
     ("clock", data.check_clock),
     ("storage", data.check_storage),
+    ("modes", data.check_modes),
     ("broker", work.check_broker),
     ("beat", work.check_beat),
     ("stuck work", work.check_figures),

@@ -1,6 +1,7 @@
 """Whether database, files and backups are as they should be."""
 
 import shutil
+import stat
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from portal.upkeep.models import Mark
 DAY = 86_400.0
 LITTLE, VERY_LITTLE = 5_000_000_000, 1_000_000_000  # bytes; one clip on its way takes 0.4 of them
 CLOCKS_APART = 5.0  # seconds
+OTHERS = stat.S_IRWXG | stat.S_IRWXO  # what a mode may let anybody but the owner do
 
 
 def check_database() -> Iterator[Line]:
@@ -59,6 +61,32 @@ def check_storage() -> Iterator[Line]:
             yield bad("storage", f"{folder} cannot be written: {error.strerror}.")
             continue
         yield from check_space(folder)
+
+
+def check_modes() -> Iterator[Line]:
+    """Yield whether other users of this machine can get at a file or folder of the data."""
+    data = Path(settings.DATA_DIR)
+    if not data.stat().st_mode & OTHERS:
+        yield ok("modes", f"{data} is for the portal's own user alone.")
+        return
+    open_to_others = [each for each in data.rglob("*") if is_open_to_others(each)]
+    words = f"Other users of this machine can look into {data}"
+    hint = f"Run: chmod -R go= {data}"
+    if open_to_others:
+        some = ", ".join(str(each.relative_to(data)) for each in open_to_others[:3])
+        count = len(open_to_others)
+        yield bad("modes", f"{words}, and {count} things there are open to them: {some}. {hint}")
+    else:
+        yield look("modes", f"{words}, but nothing in it is open to them. {hint}")
+
+
+def is_open_to_others(path: Path) -> bool:
+    """Whether the mode of *path* lets anybody but its owner do anything; no for what is gone."""
+    try:
+        mode = path.lstat().st_mode
+    except FileNotFoundError:
+        return False
+    return bool(mode & OTHERS) and not stat.S_ISLNK(mode)
 
 
 def check_space(folder: Path) -> Iterator[Line]:

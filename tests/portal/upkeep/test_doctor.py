@@ -1,7 +1,10 @@
 """`doctor` says in words how each thing is, and what to do; what it cannot check it says too."""
 
 import datetime as dt
+import os
 import ssl
+import subprocess
+import sys
 
 import pytest
 import trustme
@@ -63,6 +66,33 @@ def test_a_folder_that_cannot_be_written_is_bad(settings, tmp_path):
     (tmp_path / "file").touch()
     settings.MEDIA_ROOT = tmp_path / "file" / "media"
     assert levels(data.check_storage()) == {"storage": "bad"}
+
+
+def test_a_file_that_other_users_of_the_machine_can_read_is_bad_and_named(settings):
+    settings.DATA_DIR.mkdir()
+    settings.DATA_DIR.chmod(0o755)
+    (settings.DATA_DIR / "kitchen-counter.sqlite3").touch(mode=0o600)
+    assert levels(data.check_modes()) == {"modes": Level.LOOK}
+    (settings.DATA_DIR / "kitchen-counter.sqlite3").chmod(0o640)
+    (line,) = data.check_modes()
+    assert line.level == Level.BAD
+    assert "kitchen-counter.sqlite3" in line.words
+    settings.DATA_DIR.chmod(0o700)
+    assert levels(data.check_modes()) == {"modes": Level.OK}
+
+
+def test_whatever_folder_it_is_given_the_portal_s_data_is_for_its_own_user(settings, tmp_path):
+    data_dir = tmp_path / "made-beforehand"
+    data_dir.mkdir()
+    data_dir.chmod(0o755)
+    environment = {**os.environ, "DATA_DIR": str(data_dir)}
+    for name in ("DATABASE_URL", "DJANGO_SETTINGS_MODULE"):
+        environment.pop(name, None)
+    prepare = [sys.executable, str(settings.BASE_DIR / "manage.py"), "prepare"]
+    subprocess.run(prepare, env=environment, check=True, umask=0o022, capture_output=True)
+    made = list(data_dir.rglob("*"))
+    assert data_dir / "kitchen-counter.sqlite3" in made
+    assert [each for each in made if data.is_open_to_others(each)] == []
 
 
 @pytest.mark.parametrize(("free", "level"), [(9e9, "ok"), (4e9, "look"), (0.5e9, "bad")])
