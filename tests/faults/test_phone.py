@@ -227,8 +227,39 @@ def test_nothing_is_left_on_the_phone_after_signing_out(scene, phone, folder):
     page.wait_for_url("**/sign-in/**")
 
     kept = kept_on(page)
-    assert [path for path in kept["pages"] if path != "/no-line/"] == []
+    assert about_somebody(page) == []
     assert (kept["drafts"], kept["files"], kept["local"]) == ([], [], [])
+
+
+def test_pages_kept_on_the_phone_go_when_the_session_is_found_ended(scene, phone):
+    page = phone(scene.portal.url)
+    cookie = scene.said["crowd"][2][0]
+    page.context.add_cookies([{"name": "session", "value": cookie, "url": scene.portal.url}])
+    page.goto(f"{scene.portal.url}/children/{scene.said['crowd'][2][1]}/card/{scene.day}/")
+    wait_for(lambda: about_somebody(page), what="the kept pages")
+    row = stop_session(scene, cookie)
+    page.goto(f"{scene.portal.url}/today/")
+    wait_for(lambda: not about_somebody(page), what="a phone without pages")
+    begin_session(scene, row)
+
+
+def test_pages_of_yesterday_go_when_any_page_is_opened(scene, phone):
+    page = phone(scene.portal.url)
+    page.goto(f"{scene.portal.url}/today/")
+    card = f"/children/{scene.said['children']['Aisha']}/card/{scene.day}/"
+    wait_for(lambda: {"/today/", card} <= set(about_somebody(page)), what="the kept pages")
+    page.evaluate("""async () => {
+      const pages = await caches.open("pages");
+      const headers = { "X-Kept-On": "2020-01-01" };
+      await pages.put("/children/1/card/2020-01-01/", new Response("kept", { headers }));
+    }""")
+    page.goto(f"{scene.portal.url}/weeks/")
+    wait_for(lambda: not [at for at in about_somebody(page) if "2020" in at], what="today's alone")
+
+
+def about_somebody(page: Page) -> list[str]:
+    """Return the pages kept on the phone that are about somebody."""
+    return [path for path in kept_on(page)["pages"] if path != "/no-line/"]
 
 
 def test_somebody_else_on_the_same_phone_finds_nothing(scene, page, folder):

@@ -1,5 +1,6 @@
 // Opens today's pages when there is no line. It keeps two or three pages of today, for the person
-// signed in, until tomorrow or until they sign out; and the styles, scripts and letters of pages.
+// signed in, until tomorrow, or until they sign out or are found to be signed out; and the styles,
+// scripts and letters of pages.
 const PAGES = "pages";
 const PARTS = "parts";
 const NO_LINE = "/no-line/";
@@ -29,11 +30,25 @@ async function keep(path, answer) {
   }));
   const pages = await caches.open(PAGES);
   await pages.put(path, new Response(html, { headers }));
+}
+
+async function dropPages(isToGo) {
+  const pages = await caches.open(PAGES);
   for (const request of await pages.keys()) {
-    const kept = await pages.match(request);
-    const isOffered = new URL(request.url).pathname === NO_LINE;
-    if (!isOffered && kept.headers.get("X-Kept-On") !== today()) await pages.delete(request);
+    const isAboutNobody = new URL(request.url).pathname === NO_LINE;
+    if (!isAboutNobody && isToGo(await pages.match(request))) await pages.delete(request);
   }
+}
+
+// Whatever page of the portal is opened wakes this worker, and then nothing of another day stays.
+const dropOtherDays = () => dropPages((kept) => kept.headers.get("X-Kept-On") !== today());
+const dropAll = () => dropPages(() => true);
+
+// A page of today that leads elsewhere or is not there is told to nobody who was signed in: the
+// session has ended, or the child is theirs no more.
+async function dropIfSignedOut(answer) {
+  const isElsewhere = answer.redirected || answer.type === "opaqueredirect";
+  if (isElsewhere || answer.status === 404) await dropAll();
 }
 
 async function fetchAndKeep(path) {
@@ -42,14 +57,17 @@ async function fetchAndKeep(path) {
   if (kept?.headers.get("X-Kept-On") === today()) return;
   const answer = await fetch(path, { credentials: "same-origin" });
   if (answer.ok && !answer.redirected) await keep(path, answer);
+  else await dropIfSignedOut(answer);
 }
 
 async function page(event) {
   const { pathname } = new URL(event.request.url);
-  if (pathname.startsWith("/sign-in")) event.waitUntil(caches.delete(PAGES));
+  if (pathname.startsWith("/sign-in")) event.waitUntil(dropAll());
   try {
     const answer = await fetch(event.request);
-    if (answer.ok && isTodays(pathname)) event.waitUntil(keep(pathname, answer.clone()));
+    if (isTodays(pathname)) {
+      event.waitUntil(answer.ok ? keep(pathname, answer.clone()) : dropIfSignedOut(answer));
+    }
     return answer;
   } catch (fault) {
     const pages = await caches.open(PAGES);
@@ -99,6 +117,7 @@ self.addEventListener("notificationclick", (event) => {
 });
 self.addEventListener("fetch", (event) => {
   const { pathname, origin } = new URL(event.request.url);
+  if (event.request.mode === "navigate") event.waitUntil(dropOtherDays());
   if (event.request.method !== "GET" || origin !== location.origin) return;
   if (event.request.mode === "navigate") event.respondWith(page(event));
   else if (pathname.startsWith("/static/")) event.respondWith(part(event.request));
