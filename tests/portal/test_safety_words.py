@@ -32,7 +32,7 @@ SENSE = (
     (r"999", r"999", None),
     (r"\btak(?:e|en|ing)\b.*\bback\b", r"", r"\b(?:restor|recover|(?:get|got) .*back)"),
     (r"\bneed not", r"", r"\bmust not\b"),
-    (r"\bdelete", r"\b(?:delet|remov|eras)", r"\b(?:restor|recover)"),
+    (r"\bdelete", r"\b(?:delet|remov|eras)", None),
 )
 
 
