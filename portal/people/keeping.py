@@ -135,7 +135,7 @@ KEEPING = (
     ),
     Kept(
         "knocks",
-        _("How often a place asked for a code, as a fingerprint"),
+        _("How often a place asked for a code, with the place made unreadable"),
         _("after it asked"),
         KNOCKS_KEPT,
     ),
