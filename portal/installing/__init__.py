@@ -1,0 +1,1 @@
+"""Fetching the pinned libraries at the first start; uses the standard library alone."""

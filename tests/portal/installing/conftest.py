@@ -1,0 +1,97 @@
+"""A clone of what starts the portal, with tiny libraries to install."""
+
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+
+from tests.portal.installing.index import REQUIREMENTS, Index, served
+
+ROOT = Path(__file__).resolve().parents[3]
+LIMIT = 240.0  # seconds for one start, on a busy machine
+
+
+@dataclass
+class Clone:
+    """A folder as a newcomer has it, and the environment that commands are started in."""
+
+    folder: Path
+    index_url: str
+    more: dict[str, str] = field(default_factory=dict)
+    python: str = str(getattr(sys, "_base_executable", sys.executable))
+
+    @property
+    def venv(self) -> Path:
+        """Give the folder that the libraries go to."""
+        return self.folder / ".venv"
+
+    @property
+    def environment(self) -> dict[str, str]:
+        """Give an environment with nothing of this machine's but programs and a home."""
+        return {
+            "PATH": os.environ["PATH"],
+            "HOME": str(self.folder.parent),
+            "PIP_CONFIG_FILE": os.devnull,
+            "PIP_INDEX_URL": self.index_url,
+            **self.more,
+        }
+
+    def lack(self, *modules: str) -> None:
+        """Let the Python that starts find *modules* not to be there."""
+        hidden = self.folder.parent / "hidden"
+        hidden.mkdir()
+        hide = f"import sys\nsys.modules |= dict.fromkeys({modules!r})\n"
+        (hidden / "sitecustomize.py").write_text(hide)
+        self.more["PYTHONPATH"] = str(hidden)
+
+    def begin(self, command: str = "check") -> subprocess.Popen[str]:
+        """Start a command, with a group of its own, and do not wait."""
+        return subprocess.Popen(
+            [self.python, "manage.py", command],
+            cwd=self.folder,
+            env=self.environment,
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+            start_new_session=True,
+        )
+
+    def start(self, command: str = "check") -> tuple[int, str, str]:
+        """Start a command; give how it ended, its output, and what was said about it."""
+        process = self.begin(command)
+        output, said = process.communicate(timeout=LIMIT)
+        return process.returncode, output, said
+
+
+@pytest.fixture
+def index() -> Iterator[Index]:
+    """Give a package index on this machine."""
+    with served() as index:
+        yield index
+
+
+@pytest.fixture
+def clone(tmp_path: Path, index: Index) -> Clone:
+    """Give a clone in a folder with a space and a letter that English has not."""
+    folder = tmp_path / "my café" / "kitchen"
+    shutil.copytree(ROOT / "portal/installing", folder / "portal/installing")
+    shutil.copy(ROOT / "manage.py", folder)
+    (folder / "tests").mkdir()
+    (folder / "requirements.txt").write_text(
+        "# Cost: 2 libraries, 1 MB to fetch, 3 MB on disk, 4 seconds\n" + REQUIREMENTS
+    )
+    (folder / "tests/requirements.txt").write_text("")
+    return Clone(folder, index.url)
+
+
+@pytest.fixture
+def quick_clone(clone: Clone) -> Clone:
+    """Give a clone whose environment has no pip of its own: making one takes seconds."""
+    clone.lack("ensurepip")
+    return clone
