@@ -1,4 +1,4 @@
-"""The one settings file. What an operator may set is read here and listed in the README."""
+"""The one settings file. What an operator may set is read here; upkeep/docs/running.md lists it."""
 
 import os
 from datetime import timedelta

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TextIO
 
-FILE = re.compile(r"(?:Downloading|Using cached|Processing) (?P<file>\S+\.(?:whl|tar\.gz))\b")
+FILE = re.compile(r"(?:Downloading|Using cached|Processing) (?P<file>\S+\.(?:whl|tar\.gz))(?:\s|$)")
 SIZE = re.compile(r"\((?P<number>[\d.]+) (?P<unit>bytes|kB|MB)\)")
 IN_MEGABYTES = {"bytes": 1e-6, "kB": 1e-3, "MB": 1.0}
 LINE_EACH = 5.0  # seconds between two lines where there is no terminal

@@ -15,9 +15,8 @@ MB = 1_000_000
 
 
 def section() -> str:
-    """Give the README's section on what can be sent."""
-    readme = (settings.BASE_DIR / "README.md").read_text(encoding="utf-8")
-    return readme.split("## What can be sent")[1].split("\n## ")[0]
+    """Give the document on what can be sent."""
+    return (settings.BASE_DIR / "portal/upkeep/docs/sending.md").read_text(encoding="utf-8")
 
 
 def rows() -> dict[str, list[str]]:
