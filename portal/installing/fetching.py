@@ -1,6 +1,7 @@
 """Running pip: what it is told, how often it is tried, and what is said when it fails."""
 
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -63,6 +64,7 @@ def run_pip(command: Sequence[str], progress: Progress, lock: int) -> int:
             stderr=log,
             env=environment,
             pass_fds=[lock],  # whoever starts next waits for pip, even where this one was killed
+            start_new_session=True,  # and so can be ended with all that it has started
         )
     try:
         while process.poll() is None:
@@ -72,7 +74,7 @@ def run_pip(command: Sequence[str], progress: Progress, lock: int) -> int:
     finally:
         progress.bar.clear()
         if process.poll() is None:
-            process.terminate()
+            os.killpg(process.pid, signal.SIGTERM)
             process.wait()
     return process.returncode
 

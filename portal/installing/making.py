@@ -70,7 +70,8 @@ def make_or_exit(wanted: Sequence[str]) -> None:
 
 def make_ready(wanted: Sequence[str]) -> None:
     """Install the *wanted* lists into .venv, one start at a time. Raises CannotInstallError."""
-    signal.signal(signal.SIGTERM, interrupt)
+    for told_to_end in (signal.SIGTERM, signal.SIGHUP):
+        signal.signal(told_to_end, interrupt)
     with locked(VENV.parent) as lock:
         if is_ready(wanted):
             return  # Another start has done it meanwhile.
@@ -109,13 +110,11 @@ def locked(folder: Path) -> Iterator[int]:
 
 
 def announce(new: Sequence[str]) -> None:
-    """Say what is going to happen, where, and what it costs. Raises CannotInstallError."""
+    """Say what is going to happen, where, and what it costs."""
     if not new:
         say(f"The list of libraries has changed: bringing {VENV} up to date.")
         return
     cost = Cost.of([LISTS[name] for name in new])
-    if shutil.disk_usage(VENV.parent).free < cost.on_disk * 1_000_000:
-        raise CannotInstallError(f"{VENV} needs {cost.on_disk} MB on a disk that has less left.")
     say(
         f"Once, at the first start: {cost.libraries} libraries into {VENV}\n"
         f"({cost.to_fetch} MB to fetch, {cost.on_disk} MB on disk, about {cost.seconds} seconds "
