@@ -34,4 +34,8 @@ def main():
 
 
 if __name__ == "__main__":
-    main()
+    try:
+        main()
+    except KeyboardInterrupt:
+        sys.stderr.write("Stopped.\n")
+        sys.exit(130)

@@ -5,7 +5,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from .progress import Progress
@@ -45,7 +45,12 @@ def fetch(pip: Sequence[str], lists: Sequence[Path], progress: Progress, lock: i
     for attempt in (1, 2):
         progress.log.write_text("")
         progress.read = 0
-        if run_pip([*pip, *PIP_OPTIONS, *chosen], progress, lock) == 0:
+        try:
+            code = watch([*pip, *PIP_OPTIONS, *chosen], progress.log, lock, progress.look)
+            progress.look()
+        finally:
+            progress.bar.clear()
+        if code == 0:
             return
         said = progress.log.read_text(encoding="utf-8", errors="replace")
         if attempt == 2 or not is_worth_another_try(said):
@@ -53,26 +58,27 @@ def fetch(pip: Sequence[str], lists: Sequence[Path], progress: Progress, lock: i
         say("The download broke off; trying once more.")
 
 
-def run_pip(command: Sequence[str], progress: Progress, lock: int) -> int:
-    """Run pip and show how far it is; give how it ended. It never outlives a Ctrl-C here."""
-    environment = {**os.environ, **OVERRULED}
-    with progress.log.open("ab") as log:
+def watch(command: Sequence[str], log: Path, lock: int, look: Callable[[], None]) -> int:
+    """Run *command* into *log*, and *look* at it all the while; give how it ended.
+
+    Whoever starts next waits for it by the *lock*, even where this process was killed. It is a
+    group of its own, and so can be ended with all that it has started.
+    """
+    with log.open("ab") as output:
         process = subprocess.Popen(
             command,
             stdin=subprocess.DEVNULL,
-            stdout=log,
-            stderr=log,
-            env=environment,
-            pass_fds=[lock],  # whoever starts next waits for pip, even where this one was killed
-            start_new_session=True,  # and so can be ended with all that it has started
+            stdout=output,
+            stderr=output,
+            env={**os.environ, **OVERRULED},
+            pass_fds=[lock],
+            start_new_session=True,
         )
     try:
         while process.poll() is None:
-            progress.look()
+            look()
             time.sleep(LOOK_EACH)
-        progress.look()
     finally:
-        progress.bar.clear()
         if process.poll() is None:
             os.killpg(process.pid, signal.SIGTERM)
             process.wait()

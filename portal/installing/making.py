@@ -15,10 +15,11 @@ from importlib import metadata
 from pathlib import Path
 from types import FrameType
 
-from .fetching import CannotInstallError, fetch, say
+from .fetching import CannotInstallError, fetch, say, watch
 from .libraries import LISTS, STAMP, UNFINISHED, VENV, digest, is_ready, python, stamped
-from .progress import Progress
+from .progress import Bar, Progress
 
+LOG = VENV / "installing.log"  # what pip said; written anew by each install
 COST = re.compile(r"# Cost: (\d+) libraries, (\d+) MB to fetch, (\d+) MB on disk, (\d+) seconds")
 NO_PIP = (
     "This Python can make no environment: it lacks ensurepip, and pip. On Debian and Ubuntu: "
@@ -80,11 +81,16 @@ def make_ready(wanted: Sequence[str]) -> None:
             shutil.rmtree(VENV)
         new = [name for name in wanted if name not in stamped()]
         announce(new)
-        begin()
+        bar = Bar(sys.stderr)
+        begin(bar, lock)
         lists = [LISTS[name] for name in wanted]
-        cost = Cost.of(lists)
-        progress = Progress(cost.libraries, VENV / "installing.log", count_in_place)
-        fetch(pip_command(), lists, progress, lock)
+        progress = Progress(bar, Cost.of(lists).libraries, LOG, count_in_place)
+        try:
+            fetch(pip_command(), lists, progress, lock)
+        except CannotInstallError:
+            if not progress.told.in_order:
+                UNFINISHED.unlink()  # Nothing was put in place: the next start can go on.
+            raise
         finish(wanted, progress, whole=len(new) == len(wanted))
         say(f"Installed in {progress.bar.seconds:.0f} seconds.")
 
@@ -122,7 +128,7 @@ def announce(new: Sequence[str]) -> None:
     )
 
 
-def begin() -> None:
+def begin(bar: Bar, lock: int) -> None:
     """Make .venv where there is none, marked as unfinished. Raises CannotInstallError."""
     try:
         VENV.mkdir(exist_ok=True)
@@ -135,9 +141,9 @@ def begin() -> None:
     if not python().exists():
         bare = [] if importlib.util.find_spec("ensurepip") else ["--without-pip"]
         command = [base_python(), "-m", "venv", *bare, str(VENV)]
-        made = subprocess.run(command, capture_output=True, text=True, check=False)
-        if made.returncode:
-            why = " ".join((made.stdout + made.stderr).split())[-300:]
+        if watch(command, LOG, lock, lambda: bar.show(0, "making the environment")):
+            bar.clear()
+            why = " ".join(LOG.read_text(errors="replace").split())[-300:]
             raise CannotInstallError(f"No environment could be made in {VENV}: {why}")
 
 

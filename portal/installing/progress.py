@@ -2,7 +2,6 @@
 
 import re
 import shutil
-import sys
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -53,10 +52,9 @@ def megabytes_of(line: str, file: str) -> float:
 class Progress:
     """Shows how far *expected* libraries are, reading what pip has written to *log*."""
 
-    def __init__(self, expected: int, log: Path, in_place: Callable[[], int]) -> None:
-        self.expected, self.log, self.in_place = expected, log, in_place
+    def __init__(self, bar: "Bar", expected: int, log: Path, in_place: Callable[[], int]) -> None:
+        self.bar, self.expected, self.log, self.in_place = bar, expected, log, in_place
         self.told, self.read, self.before = Told(), 0, in_place()
-        self.bar = Bar(sys.stderr)
 
     def look(self) -> None:
         """Read what is new in the log, and show it."""

@@ -50,8 +50,9 @@ def test_a_line_that_stays_broken_ends_with_one_sentence_and_goes_on_another_day
     assert "Traceback" not in said
 
     index.cuts = 0
-    code, output, _said = quick_clone.start()
+    code, output, said = quick_clone.start()
     assert (code, reached(output, quick_clone)) == (0, True)
+    assert "anew" not in said
 
 
 def test_without_a_line_the_first_start_says_so(quick_clone):
