@@ -8,7 +8,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 README = ROOT / "README.md"
-LINK = re.compile(r"\]\(([^)#\s]+)(?:#[^)]*)?\)")
+LINK = re.compile(r"(?:\]\(|src=\")([^)#\s\"]+)")
 
 
 def documents() -> list[Path]:
@@ -39,7 +39,7 @@ def test_the_first_screen_has_the_picture_the_commands_and_what_one_will_see():
     lines = README.read_text(encoding="utf-8").splitlines()
     first = "\n".join(lines[:40])
     assert len(lines) <= 110
-    for each in ("](.tour/", "manage.py demo", "manage.py test", "## What you will see"):
+    for each in (".tour/", "manage.py demo", "manage.py test", "## What you will see"):
         assert each in first
     for operators in ("DATABASE_URL", "doctor", "backup", "serve"):
         assert operators not in first
