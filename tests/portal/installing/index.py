@@ -1,5 +1,6 @@
 """A package index on this machine, with tiny libraries, that can break as real lines do."""
 
+import contextlib
 import hashlib
 import io
 import threading
@@ -93,7 +94,8 @@ class Handler(BaseHTTPRequestHandler):
         self.send_header("Content-Type", kind)
         self.send_header("Content-Length", str(len(body)))
         self.end_headers()
-        self.wfile.write(body[:sent])
+        with contextlib.suppress(ConnectionError):  # who asked may have been killed meanwhile
+            self.wfile.write(body[:sent])
 
     def log_message(self, *_words: object) -> None:
         """Print nothing."""
