@@ -72,7 +72,8 @@ def make_or_exit(wanted: Sequence[str]) -> None:
 def make_ready(wanted: Sequence[str]) -> None:
     """Install the *wanted* lists into .venv, one start at a time. Raises CannotInstallError."""
     for told_to_end in (signal.SIGTERM, signal.SIGHUP):
-        signal.signal(told_to_end, interrupt)
+        if signal.getsignal(told_to_end) is not signal.SIG_IGN:  # as nohup wants it
+            signal.signal(told_to_end, interrupt)
     with locked(VENV.parent) as lock:
         if is_ready(wanted):
             return  # Another start has done it meanwhile.

@@ -2,6 +2,7 @@
 
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -60,6 +61,8 @@ class Clone:
             stderr=subprocess.PIPE,
             text=True,
             start_new_session=True,
+            # Where the tests run in the background, a shell has told them to ignore Ctrl-C.
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
         )
 
     def start(self, command: str = "check") -> tuple[int, str, str]:
