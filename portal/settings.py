@@ -3,6 +3,7 @@
 import os
 from datetime import timedelta
 from pathlib import Path
+from urllib.parse import quote
 
 import environ
 from celery.schedules import crontab
@@ -28,7 +29,7 @@ SITE_HOST = SITE_URL.split("://")[1].split("/")[0].rsplit(":", 1)[0]
 ALLOWED_HOSTS = [SITE_HOST, *text("EXTRA_HOSTS").split(), "localhost", "127.0.0.1", "[::1]"]
 SECRET_KEY = secret("SECRET_KEY", DATA_DIR)
 TLS = SITE_URL.startswith("https://")
-DATABASE_URL = text("DATABASE_URL", f"sqlite:///{DATA_DIR / 'kitchen-counter.sqlite3'}")
+DATABASE_URL = text("DATABASE_URL", f"sqlite:///{quote(str(DATA_DIR))}/kitchen-counter.sqlite3")
 STORAGE_URL = text("STORAGE_URL")
 EMAIL_URL = text("EMAIL_URL", "consolemail://")
 MAIL_FROM = text("MAIL_FROM", "Kitchen Counter <portal@localhost>")
@@ -131,7 +132,7 @@ FILE_UPLOAD_MAX_MEMORY_SIZE = 1_000_000
 FILE_UPLOAD_TEMP_DIR = None
 
 # --- Jobs -----------------------------------------------------------------------------------
-CELERY_BROKER_URL = text("REDIS_URL") or f"redis+socket://{socket_path(DATA_DIR)}"
+CELERY_BROKER_URL = text("REDIS_URL") or f"redis+socket://{quote(str(socket_path(DATA_DIR)))}"
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_SERIALIZER = "json"
 CELERY_ACCEPT_CONTENT = ["json"]

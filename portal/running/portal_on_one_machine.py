@@ -5,7 +5,6 @@ import os
 import signal
 import socket
 import sqlite3
-import subprocess
 import sys
 import time
 import urllib.error
@@ -17,11 +16,13 @@ from pathlib import Path
 from typing import Any, Self
 
 from portal.running import broker
-from portal.running.processes import Household, Service
+from portal.running.broker import Broker
+from portal.running.processes import PATIENCE, Household, Service
 
 ROOT = Path(__file__).resolve().parents[2]
 MANAGE = [sys.executable, str(ROOT / "manage.py")]
 PYTHON = (sys.executable, "-m")
+EVERYWHERE = {"0.0.0.0": "127.0.0.1", "::": "::1"}  # noqa: S104 - where to ask a door open to all
 
 
 class CannotStartError(Exception):
@@ -41,12 +42,15 @@ class Plan:
     port: int
     web_workers: int
     job_workers: int
-    own_broker: bool
+    broker: Broker
     environment: dict[str, str]
 
     @classmethod
     def of(cls, settings: Any, options: dict[str, Any]) -> Self:
-        """Give the plan that *settings* and the command's *options* ask for."""
+        """Give the plan that *settings* and the command's *options* ask for.
+
+        Raises CannotStartError where there is no job broker.
+        """
         database = settings.DATABASES["default"]
         return cls(
             data=settings.DATA_DIR,
@@ -55,9 +59,17 @@ class Plan:
             port=options["port"],
             web_workers=settings.WEB_WORKERS,
             job_workers=settings.JOB_WORKERS,
-            own_broker="REDIS_URL" not in os.environ,
+            broker=broker_here(),
             environment={**os.environ, "DJANGO_SETTINGS_MODULE": "portal.settings"},
         )
+
+
+def broker_here() -> Broker:
+    """Give the job broker of this machine. Raises CannotStartError where there is none."""
+    try:
+        return broker.choose()
+    except broker.NoBrokerError as error:
+        raise CannotStartError(str(error)) from error
 
 
 def run(plan: Plan, say: Callable[[str], None], when_ready: Callable[[], None]) -> None:
@@ -65,25 +77,32 @@ def run(plan: Plan, say: Callable[[str], None], when_ready: Callable[[], None]) 
 
     Raises CannotStartError when the data is in use, the port is taken or nothing answers.
     """
-    with only_user_of(plan.data):
-        check_port(plan.host, plan.port)
-        prepared = subprocess.run([*MANAGE, "prepare"], env=plan.environment, check=False)
-        if prepared.returncode:
-            raise CannotStartError("The data could not be prepared: see the lines above.")
-        household = Household(say)
-        for number in (signal.SIGINT, signal.SIGTERM):
-            signal.signal(number, lambda *_args: setattr(household, "stopping", True))
-        with kept_open(plan.database):
-            try:
-                open_the_door(plan, household)
-                wait_for_first_page(plan, household)
-                start_work(plan, household)
-                if not household.stopping:
-                    when_ready()
-                household.watch()
-            finally:
-                say("Stopping.")
-                household.stop()
+    household = Household(say)
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, lambda *_args: setattr(household, "stopping", True))
+    try:
+        with only_user_of(plan.data), listening(plan.host, plan.port) as door:
+            say(f"Job broker: {plan.broker.words}.")
+            prepare(plan, household)
+            with kept_open(plan.database):
+                try:
+                    open_the_door(plan, household, door)
+                    start_work(plan, household)
+                    if not household.stopping:
+                        when_ready()
+                    household.watch()
+                finally:
+                    say("Stopping.")
+                    household.stop()
+    finally:
+        household.release()
+
+
+def prepare(plan: Plan, household: Household) -> None:
+    """Bring the data up to date. Raises CannotStartError when that does not succeed."""
+    service = Service("preparation", [*MANAGE, "prepare"], plan.environment)
+    if household.run_to_end(service) and not household.stopping:
+        raise CannotStartError("The data could not be prepared: see the lines above.")
 
 
 @contextmanager
@@ -104,19 +123,33 @@ def kept_open(database: Path | None) -> Iterator[None]:
         held.close()
 
 
-def open_the_door(plan: Plan, household: Household) -> None:
-    """Start the broker, then the web server."""
-    if plan.own_broker:
-        start(plan, household, "job broker", *broker.command(plan.data))
-        broker.wait_until_ready(plan.data)
-    start(
-        *(plan, household, "web server"),
-        *(*PYTHON, "gunicorn", "portal.wsgi", "--chdir", str(ROOT)),
-        *("--bind", f"{plan.host}:{plan.port}", "--workers", str(plan.web_workers)),
+def open_the_door(plan: Plan, household: Household, door: socket.socket) -> None:
+    """Start the broker, then the web server, and wait for the first page."""
+    if plan.broker.program and not household.stopping:
+        start_broker(plan, household)
+    if household.stopping:
+        return
+    web = (*PYTHON, "gunicorn", "portal.wsgi", "--chdir", str(ROOT))
+    command = (
+        # Handed an open door, it can be started again while others wait there.
+        *(*web, "--bind", f"fd://{door.fileno()}", "--workers", str(plan.web_workers)),
         # Of these, 40 at most take in work over slow lines; pages are served by the others.
         *("--worker-class", "gthread", "--threads", "64", "--timeout", "120"),
         *("--worker-tmp-dir", str(plan.data), "--log-level", "warning", "--no-control-socket"),
+        *("--graceful-timeout", str(int(PATIENCE) - 2)),
     )
+    household.add(Service("web server", command, plan.environment, lines=(door.fileno(),)))
+    wait_for_first_page(plan, household)
+
+
+def start_broker(plan: Plan, household: Household) -> None:
+    """Start the broker and wait for its first answer. Raises CannotStartError."""
+    try:
+        command = broker.command(plan.data, plan.broker)
+        household.add(Service("job broker", command, plan.environment, needed_by_all=True))
+        broker.wait_until_ready(plan.data, given_up=lambda: household.stopping)
+    except (broker.NoBrokerError, OSError) as error:
+        raise CannotStartError(str(error)) from error
 
 
 def start_work(plan: Plan, household: Household) -> None:
@@ -142,7 +175,8 @@ def start(plan: Plan, household: Household, name: str, *command: str) -> None:
 
 def wait_for_first_page(plan: Plan, household: Household, seconds: float = 60.0) -> None:
     """Wait until /healthz answers. Raises CannotStartError when it does not."""
-    address = f"http://{'127.0.0.1' if plan.host == '0.0.0.0' else plan.host}:{plan.port}/healthz"  # noqa: S104
+    host = EVERYWHERE.get(plan.host, plan.host)
+    address = f"http://{f'[{host}]' if ':' in host else host}:{plan.port}/healthz"
     deadline = time.monotonic() + seconds
     while time.monotonic() < deadline and not household.stopping:
         try:
@@ -154,15 +188,17 @@ def wait_for_first_page(plan: Plan, household: Household, seconds: float = 60.0)
         raise CannotStartError("The web server does not answer: see the lines above.")
 
 
-def check_port(host: str, port: int) -> None:
-    """Raise CannotStartError when nobody can listen there, or somebody does."""
-    with socket.socket() as probe:
-        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            probe.bind((host, port))
-        except OSError as error:
-            hint = f"Cannot listen on {host}:{port} ({error.strerror}). Choose another --port."
-            raise CannotStartError(hint) from error
+@contextmanager
+def listening(host: str, port: int) -> Iterator[socket.socket]:
+    """Listen at *host* and *port*: who comes early waits. Raises CannotStartError if none can."""
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    try:
+        door = socket.create_server((host, port), family=family, backlog=2048)
+    except OSError as error:
+        hint = f"Cannot listen on {host}:{port} ({error.strerror}). Choose another --port."
+        raise CannotStartError(hint) from error
+    with door:
+        yield door
 
 
 @contextmanager

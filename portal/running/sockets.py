@@ -1,16 +1,24 @@
-"""Where the embedded broker listens."""
+"""Where the broker that the portal starts itself listens."""
 
 import hashlib
-import tempfile
+import os
 from pathlib import Path
 
-SOCKET_PATH_LIMIT = 100  # bytes; unix(7) allows 108 with the closing zero
+SOCKET_PATH_LIMIT = 100  # bytes; with the closing zero Linux allows 108, macOS 104
 
 
 def socket_path(data: Path) -> Path:
-    """Give where the socket of *data* is: inside it, or in the temp folder if too long."""
+    """Give where the socket of *data* is: inside it, or in a folder of this user's if too long."""
     inside = data / "redis.sock"
-    if len(str(inside).encode()) <= SOCKET_PATH_LIMIT:
+    if len(os.fsencode(inside)) <= SOCKET_PATH_LIMIT:
         return inside
-    name = hashlib.sha256(str(data).encode()).hexdigest()[:16]
-    return Path(tempfile.gettempdir()) / f"kitchen-counter-{name}.sock"
+    name = hashlib.sha256(os.fsencode(data)).hexdigest()[:16]
+    return Path(f"/tmp/kitchen-counter-{os.getuid()}") / f"{name}.sock"  # noqa: S108 - made private
+
+
+def make_private(folder: Path) -> None:
+    """Make *folder* for this user alone. Raises PermissionError where it is somebody else's."""
+    folder.mkdir(mode=0o700, exist_ok=True)
+    found = folder.lstat()
+    if folder.is_symlink() or found.st_uid != os.getuid() or found.st_mode & 0o077:
+        raise PermissionError(f"{folder} is not this user's alone: somebody else may have made it.")

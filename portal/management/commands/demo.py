@@ -18,9 +18,9 @@ class Command(BaseCommand):
         add_options(parser)
 
     def handle(self, *args: Any, **options: Any) -> None:
-        plan = Plan.of(settings, options)
-        self.say(f"Setting the table in {plan.data} ...")
+        self.say(f"Setting the table in {settings.DATA_DIR} ...")
         try:
+            plan = Plan.of(settings, options)
             run(plan, self.say, self.say_where_to_go)
         except CannotStartError as error:
             raise CommandError(str(error)) from error

@@ -6,16 +6,27 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand
 
+from portal.running import preparing
+
 
 class Command(BaseCommand):
     help = "Migrate the database, load the goals that are shipped, collect static files."
+    requires_system_checks = []  # Made below, where anything has changed.
 
     def handle(self, *args: Any, **options: Any) -> None:
         settings.DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
         if settings.DEMO:
             call_command("demo_school", "--begin")  # Drawing takes a core of its own meanwhile.
+        due = preparing.migrations_are_due()
+        if due or not preparing.is_unchanged(settings.DATA_DIR):
+            self.bring_up_to_date()
+        if settings.DEMO:
+            call_command("demo_school", stdout=self.stdout)
+
+    def bring_up_to_date(self) -> None:
+        """Do what depends on the program and the database alone, and note that it is done."""
+        self.check()
         call_command("migrate", verbosity=0, interactive=False)
         call_command("load_frameworks", verbosity=0)
         call_command("collectstatic", verbosity=0, interactive=False)
-        if settings.DEMO:
-            call_command("demo_school", stdout=self.stdout)
+        preparing.note(settings.DATA_DIR)

@@ -18,10 +18,10 @@ class Command(BaseCommand):
         add_options(parser)
 
     def handle(self, *args: Any, **options: Any) -> None:
-        if faults := unsafe_settings(settings):
-            raise CommandError("This is not safe for real use:\n- " + "\n- ".join(faults))
-        plan = Plan.of(settings, options)
         try:
+            plan = Plan.of(settings, options)
+            if faults := unsafe_settings(settings, plan.broker):
+                raise CommandError("This is not safe for real use:\n- " + "\n- ".join(faults))
             run(plan, self.stdout.write, lambda: self.stdout.write(f"Ready: {settings.SITE_URL}"))
         except CannotStartError as error:
             raise CommandError(str(error)) from error
