@@ -4,12 +4,9 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from django.http import HttpResponse
-from openpyxl import Workbook
-from openpyxl.cell import WriteOnlyCell
-from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
-from openpyxl.styles import Font
 
 # A spreadsheet reads a cell that starts so as a formula (OWASP, CSV injection).
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
@@ -58,6 +55,9 @@ def as_csv(table: Table) -> bytes:
 
 def as_workbook(table: Table) -> bytes:
     """Give *table* as a workbook of one sheet (ECMA-376): numbers as numbers, the rest as text."""
+    from openpyxl import Workbook  # Slow to load, and seldom needed.
+    from openpyxl.styles import Font
+
     book = Workbook(write_only=True)
     sheet = book.create_sheet(table.name[:31])
     sheet.freeze_panes = "B2"
@@ -72,8 +72,11 @@ def as_workbook(table: Table) -> bytes:
     return held.getvalue()
 
 
-def _cell(sheet: object, value: object) -> WriteOnlyCell:
+def _cell(sheet: object, value: object) -> Any:
     """Give a cell; text is marked as text, so that none of it is a formula."""
+    from openpyxl.cell import WriteOnlyCell
+    from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
+
     if isinstance(value, int | float) and not isinstance(value, bool):
         return WriteOnlyCell(sheet, value)
     cell = WriteOnlyCell(sheet, ILLEGAL_CHARACTERS_RE.sub("", str(value)))

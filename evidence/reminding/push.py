@@ -5,9 +5,7 @@ import logging
 import socket
 from urllib.parse import urlsplit
 
-import requests
 from django.conf import settings
-from pywebpush import WebPushException, webpush
 
 from evidence.reminding.choices import PushPlace
 from evidence.reminding.keys import private_key
@@ -61,6 +59,10 @@ def wake(place: PushPlace) -> bool:
     if not may_be_push_service(place.endpoint) or not leads_outside(place.endpoint):
         log.warning("push place %s does not lead to a push service", place.pk)
         return False
+    # They take longer to load than the rest of the portal's pages together: only who sends does.
+    import requests
+    from pywebpush import WebPushException, webpush
+
     with requests.Session() as session:
         session.max_redirects = 0  # An answer that leads elsewhere is followed by nobody.
         try:

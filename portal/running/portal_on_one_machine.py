@@ -15,7 +15,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Self
 
-from portal.running import broker
+from django.core.management import call_command
+from django.db import DatabaseError, connections
+
+from portal.running import broker, preparing
 from portal.running.broker import Broker
 from portal.running.processes import PATIENCE, Household, Service
 
@@ -100,9 +103,17 @@ def run(plan: Plan, say: Callable[[str], None], when_ready: Callable[[], None]) 
 
 def prepare(plan: Plan, household: Household) -> None:
     """Bring the data up to date. Raises CannotStartError when that does not succeed."""
-    service = Service("preparation", [*MANAGE, "prepare"], plan.environment)
-    if household.run_to_end(service) and not household.stopping:
-        raise CannotStartError("The data could not be prepared: see the lines above.")
+    try:
+        due = preparing.is_due(plan.data)
+        if not due:  # The little that is done each time needs no process of its own.
+            call_command("prepare")
+        connections.close_all()
+    except DatabaseError as error:
+        raise CannotStartError(f"The database cannot be used: {error}".rstrip()) from error
+    if due:
+        service = Service("preparation", [*MANAGE, "prepare"], plan.environment)
+        if household.run_to_end(service) and not household.stopping:
+            raise CannotStartError("The data could not be prepared: see the lines above.")
 
 
 @contextmanager
@@ -125,10 +136,10 @@ def kept_open(database: Path | None) -> Iterator[None]:
 
 def open_the_door(plan: Plan, household: Household, door: socket.socket) -> None:
     """Start the broker, then the web server, and wait for the first page."""
-    if plan.broker.program and not household.stopping:
-        start_broker(plan, household)
     if household.stopping:
         return
+    if plan.broker.program:
+        start_broker(plan, household)
     web = (*PYTHON, "gunicorn", "portal.wsgi", "--chdir", str(ROOT))
     command = (
         # Handed an open door, it can be started again while others wait there.
@@ -140,15 +151,24 @@ def open_the_door(plan: Plan, household: Household, door: socket.socket) -> None
     )
     household.add(Service("web server", command, plan.environment, lines=(door.fileno(),)))
     wait_for_first_page(plan, household)
+    if plan.broker.program:
+        wait_for_broker(plan, household)
 
 
 def start_broker(plan: Plan, household: Household) -> None:
-    """Start the broker and wait for its first answer. Raises CannotStartError."""
+    """Start the broker. Raises CannotStartError where its socket cannot be kept private."""
     try:
         command = broker.command(plan.data, plan.broker)
-        household.add(Service("job broker", command, plan.environment, needed_by_all=True))
+    except OSError as error:
+        raise CannotStartError(str(error)) from error
+    household.add(Service("job broker", command, plan.environment, needed_by_all=True))
+
+
+def wait_for_broker(plan: Plan, household: Household) -> None:
+    """Wait for the broker's first answer. Raises CannotStartError when there is none."""
+    try:
         broker.wait_until_ready(plan.data, given_up=lambda: household.stopping)
-    except (broker.NoBrokerError, OSError) as error:
+    except broker.NoBrokerError as error:
         raise CannotStartError(str(error)) from error
 
 

@@ -42,8 +42,13 @@ def is_unchanged(data: Path) -> bool:
     return noted == version() and (data / "static").is_dir()
 
 
+def is_due(data: Path) -> bool:
+    """Whether *data* is new, or anything has changed since it was prepared."""
+    return not is_unchanged(data) or migrations_are_due()
+
+
 def note(data: Path) -> None:
-    """Note in *data* that this program has prepared it."""
+    """Note in *data* that this program has prepared all of it."""
     (data / "prepared-by").write_text(version())
 
 

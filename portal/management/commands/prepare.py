@@ -17,16 +17,17 @@ class Command(BaseCommand):
         settings.DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
         if settings.DEMO:
             call_command("demo_school", "--begin")  # Drawing takes a core of its own meanwhile.
-        due = preparing.migrations_are_due()
-        if due or not preparing.is_unchanged(settings.DATA_DIR):
+        due = preparing.is_due(settings.DATA_DIR)
+        if due:
             self.bring_up_to_date()
         if settings.DEMO:
             call_command("demo_school", stdout=self.stdout)
+        if due:
+            preparing.note(settings.DATA_DIR)
 
     def bring_up_to_date(self) -> None:
-        """Do what depends on the program and the database alone, and note that it is done."""
+        """Do what depends on the program and the database alone."""
         self.check()
         call_command("migrate", verbosity=0, interactive=False)
         call_command("load_frameworks", verbosity=0)
         call_command("collectstatic", verbosity=0, interactive=False)
-        preparing.note(settings.DATA_DIR)

@@ -8,7 +8,6 @@ import zlib
 from typing import Any
 
 from django.utils.translation import gettext as _
-from openpyxl import DEFUSEDXML, load_workbook
 
 from portal.people.roster.table import MOST_COLUMNS, MOST_ROWS, UnreadableError
 
@@ -20,13 +19,14 @@ MOST_HELD_OTHERWISE = 2_000_000
 READ = (".xml", ".rels")  # pictures and the like are left out
 PIECE = 65_536  # bytes unpacked at a time
 
-if not DEFUSEDXML:
-    raise ImportError("defusedxml must be installed: spreadsheets are XML from outside")
-
 
 def read_xlsx(content: bytes) -> list[list[str]]:
     """Give the rows of the first sheet with anything in it. Raises UnreadableError."""
     unpacked = repacked(content)
+    from openpyxl import DEFUSEDXML, load_workbook  # Slow to load, and seldom needed.
+
+    if not DEFUSEDXML:
+        raise ImportError("defusedxml must be installed: spreadsheets are XML from outside")
     try:
         # data_only: a formula gives what the spreadsheet last showed; nothing is worked out here.
         book = load_workbook(unpacked, read_only=True, data_only=True, keep_links=False)
