@@ -14,6 +14,12 @@ import urllib.request
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
+from urllib.parse import quote
+
+import psutil
+
+from portal.running import broker
+from portal.running.sockets import socket_path
 
 ROOT = Path(__file__).resolve().parents[1]
 START_LIMIT = 90.0  # seconds, on a busy machine
@@ -34,6 +40,12 @@ class Stack:
     command: str = "serve"
     port: int = field(default_factory=free_port)
     process: subprocess.Popen[str] | None = None
+    own_broker: subprocess.Popen[bytes] | None = None
+
+    @property
+    def needs_broker(self) -> bool:
+        """Whether `serve` would refuse to start here, since there is no Redis on this machine."""
+        return self.command == "serve" and not (broker.installed() or broker.embedded())
 
     @property
     def url(self) -> str:
@@ -56,6 +68,7 @@ class Stack:
             "EMAIL_URL": f"filemail:///{self.mails}",
             "PYTHONDONTWRITEBYTECODE": "1",
             **({"DEMO": "1"} if self.command == "demo" else {}),
+            **({"REDIS_URL": broker_url(self.data)} if self.needs_broker else {}),
         }
 
     def manage(self, *arguments: str, text: str | None = None) -> str:
@@ -90,6 +103,8 @@ class Stack:
         """Start everything and wait until pages are served."""
         self.data.mkdir(parents=True, exist_ok=True)
         self.mails.mkdir(exist_ok=True)
+        if self.needs_broker and (self.own_broker is None or self.own_broker.poll() is not None):
+            self.own_broker = start_broker(self.data, broker.python())
         said = (self.data / "said").open("w")
         self.process = subprocess.Popen(
             [
@@ -125,7 +140,32 @@ class Stack:
     def stop(self) -> int:
         """Press Ctrl-C, and give the exit code."""
         self.process.send_signal(signal.SIGINT)
-        return self.process.wait(60)
+        code = self.process.wait(60)
+        if self.own_broker is not None:
+            self.own_broker.kill()
+            self.own_broker.wait()
+        return code
+
+    def broker(self) -> psutil.Process:
+        """Give the process of the broker, whichever it is."""
+        if self.own_broker is not None:
+            return psutil.Process(self.own_broker.pid)
+        name = socket_path(self.data).name
+        children = psutil.Process(self.process.pid).children()
+        return next(each for each in children if name in " ".join(each.cmdline()))
+
+
+def broker_url(data: Path) -> str:
+    """Give the REDIS_URL of a broker of the test's own at *data*."""
+    return f"redis+socket://{quote(str(socket_path(data)))}"
+
+
+def start_broker(data: Path, chosen: broker.Broker) -> subprocess.Popen[bytes]:
+    """Start a broker at *data* and wait for its first answer."""
+    process = subprocess.Popen(broker.command(data, chosen), stdout=subprocess.DEVNULL)
+    atexit.register(process.kill)
+    broker.wait_until_ready(data)
+    return process
 
 
 @cache

@@ -40,21 +40,26 @@ class Broker:
 
 
 def choose() -> Broker:
-    """Choose the broker of this machine: the first of those below that can be had.
+    """Choose the broker of this machine: the one at REDIS_URL, or one that can be started here.
 
-    BROKER forces one of those that this machine can start, for tests: `installed`, `embedded`
-    or `python`. Raises NoBrokerError where it is not there.
+    Raises NoBrokerError.
     """
-    if text("REDIS_URL"):
-        return Broker("the one at REDIS_URL")
+    return Broker("the one at REDIS_URL") if text("REDIS_URL") else first_of_own()
+
+
+def first_of_own() -> Broker:
+    """Choose the first of those that can be started on this machine.
+
+    BROKER forces one, for tests: `installed`, `embedded` or `python`. Raises NoBrokerError.
+    """
     wanted = text("BROKER")
     if wanted not in ("", *OWN):
         raise NoBrokerError(f"BROKER must be one of {', '.join(OWN)}, not {wanted!r}.")
     found = (find() for name, find in OWN.items() if wanted in ("", name))
-    broker = next((each for each in found if each), None)
-    if broker is None:
+    chosen = next((each for each in found if each), None)
+    if chosen is None:
         raise NoBrokerError(f"There is no broker here{wanted and f' for BROKER={wanted}'}.")
-    return broker
+    return chosen
 
 
 def installed() -> Broker | None:

@@ -14,9 +14,10 @@ from pathlib import Path
 import psutil
 import redis
 
-from portal.running.broker import server_program
+from portal.running import broker
+from portal.running.sockets import socket_path
 from tests.faults.phone import Phone
-from tests.stack import Stack, wait_for
+from tests.stack import Stack, broker_url, start_broker, wait_for
 
 UNFINISHED = "SELECT count(*) FROM evidence_piece WHERE state = 'arrived' AND withdrawn_at IS NULL"
 
@@ -117,10 +118,12 @@ WELL = {"lost": 0, "stuck": 0, "twice": 0, "without a file": 0, "without a row":
 
 
 @contextmanager
-def running(ground: Path, data: Path, **more: str) -> Iterator[Portal]:
+def running(ground: Path, data: Path, command: str = "serve", **more: str) -> Iterator[Portal]:
     """Run a portal on a copy of the street at *ground*, and stop it at the end."""
     shutil.copytree(ground, data, dirs_exist_ok=True)
-    portal = Portal(data, more=more).start()
+    if command == "demo":
+        (data / "demo-school").touch()  # The street is as invented as the demo's own school.
+    portal = Portal(data, command, more=more).start()
     try:
         yield portal
     finally:
@@ -136,33 +139,26 @@ class Redis:
     process: subprocess.Popen[bytes] | None = None
 
     @property
-    def socket(self) -> Path:
-        """Give where it listens."""
-        return self.folder / "redis.sock"
-
-    @property
     def url(self) -> str:
         """Give the REDIS_URL."""
-        return f"redis+socket://{self.socket}"
+        return broker_url(self.folder)
 
     @property
     def client(self) -> redis.Redis:
         """Give a line to it."""
-        return redis.Redis(unix_socket_path=str(self.socket))
+        return redis.Redis(unix_socket_path=str(socket_path(self.folder)))
 
     def start(self) -> "Redis":
         """Start it, with nothing in it."""
-        options = ["--port", "0", "--unixsocket", str(self.socket), "--save", ""]
-        command = [server_program(), *options, "--dir", str(self.folder), "--loglevel", "warning"]
-        self.process = subprocess.Popen(command, stdout=subprocess.DEVNULL)
-        wait_for(self.socket.exists, 10, "the broker")
+        shutil.rmtree(self.folder / "broker", ignore_errors=True)
+        self.process = start_broker(self.folder, broker.first_of_own())
         return self
 
     def stop(self) -> None:
         """Stop it, and forget everything in it."""
         self.process.terminate()
         self.process.wait(10)
-        self.socket.unlink(missing_ok=True)
+        socket_path(self.folder).unlink(missing_ok=True)
 
 
 def may_mount() -> bool:

@@ -92,7 +92,7 @@ def machine() -> Iterator[Machine]:
     data = Path(tempfile.mkdtemp(prefix="kc-"))
     machine = Machine(data)
     try:
-        machine.start(broker.command(data), "broker-said")
+        machine.start(broker.command(data, broker.first_of_own()), "broker-said")
         broker.wait_until_ready(data)
         machine.run("manage.py", "migrate", "--verbosity", "0")
         yield machine

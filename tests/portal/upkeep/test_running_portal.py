@@ -8,7 +8,6 @@ import sys
 import urllib.error
 import urllib.request
 
-import psutil
 import pytest
 
 from tests.stack import ROOT, Stack, wait_for
@@ -58,8 +57,7 @@ def stack(tmp_path_factory):
 @pytest.fixture
 def broker(stack):
     """Give the process of the broker, and let it go on afterwards."""
-    children = psutil.Process(stack.process.pid).children()
-    process = next(each for each in children if "redis" in each.name())
+    process = stack.broker()
     yield process
     process.send_signal(signal.SIGCONT)
 
