@@ -41,6 +41,7 @@ class Stack:
     port: int = field(default_factory=free_port)
     process: subprocess.Popen[str] | None = None
     own_broker: subprocess.Popen[bytes] | None = None
+    user: int | None = None  # who starts it; None: who runs the tests
 
     @property
     def needs_broker(self) -> bool:
@@ -113,6 +114,7 @@ class Stack:
             ],
             cwd=ROOT,
             env=self.environment,
+            user=self.user,
             stdout=said,
             stderr=subprocess.STDOUT,
             text=True,

@@ -2,6 +2,8 @@
 
 import argparse
 import os
+import sys
+import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -36,3 +38,16 @@ def settle(command: str, arguments: Sequence[str]) -> None:
         os.environ["SITE_URL"] = f"http://localhost:{told.port}"
     if told.data:
         os.environ["DATA_DIR"] = str(told.data.resolve())
+    if not {"-h", "--help"} & set(arguments):
+        try_to_write(Path(os.environ.get("DATA_DIR") or ROOT / "var"))
+
+
+def try_to_write(data: Path) -> None:
+    """Make the folder *data* and write in it; stop with a sentence where that is not possible."""
+    try:
+        data.mkdir(mode=0o700, parents=True, exist_ok=True)
+        with tempfile.TemporaryFile(dir=data):
+            return
+    except OSError as error:
+        hint = "Choose another folder with --data."
+        sys.exit(f"Cannot write in {data} ({error.strerror}). {hint}")
