@@ -4,7 +4,6 @@ import signal
 import subprocess
 import sys
 import time
-from pathlib import Path
 
 import psutil
 import pytest
@@ -15,9 +14,11 @@ from tests.stack import ROOT, wait_for
 DEAF = "import signal; signal.signal(signal.SIGTERM, signal.SIG_IGN); "
 PARENT = "import subprocess, time; subprocess.Popen(['sleep', '300']); time.sleep(300)"
 LAUNCHER = f"""
-import subprocess, sys
-sys.platform = "darwin"  # What only Linux can is not tried from here on.
+import sys, types
+from portal.running import processes
 from portal.running.processes import Household, Service
+# What only Linux can is not tried from here on.
+processes.sys = types.SimpleNamespace(platform="darwin", executable=sys.executable)
 household = Household(print)
 for code in ({PARENT!r}, {DEAF + PARENT!r}):
     household.add(Service("sleeper", [sys.executable, "-c", code], {{}}))
@@ -50,12 +51,16 @@ def test_where_the_system_does_not_end_children_with_their_parent_a_keeper_does(
     wait_for(lambda: are_gone(below), 60, "the end of all")
 
 
-def test_a_keeper_leaves_nothing_and_ends_nothing_when_the_launcher_ends_well(tmp_path):
+def test_a_keeper_leaves_nothing_and_ends_nothing_when_the_launcher_ends_well():
+    sleeper = subprocess.Popen(["sleep", "300"], start_new_session=True)
     told = subprocess.run(
-        [sys.executable, "-I", str(Path(ROOT, "portal/running/keeper.py"))],
-        input=b"999999999\n\n999999999", timeout=20, check=True,
+        [sys.executable, "-I", str(ROOT / "portal/running/keeper.py")],
+        input=f"{sleeper.pid}\n\n{sleeper.pid}".encode(), timeout=20, check=True,
     )  # fmt: skip
     assert told.returncode == 0
+    assert sleeper.poll() is None
+    sleeper.kill()
+    sleeper.wait()
 
 
 def test_all_that_do_not_listen_are_ended_together_and_soon():
@@ -63,19 +68,20 @@ def test_all_that_do_not_listen_are_ended_together_and_soon():
     deaf = DEAF + "import time; print('deaf', flush=True); time.sleep(300)"
     for _each in range(3):
         household.add(python(deaf))
-    below = psutil.Process().children()
-    wait_for(lambda: all(ignores_term(each) for each in below), what="their deafness")
+    pids = [service.process.pid for service in household.services]
+    wait_for(lambda: all(ignores_term(pid) for pid in pids), what="their deafness")
     began = time.monotonic()
     household.stop()
     assert time.monotonic() - began < PATIENCE + 5
     assert all(service.has_ended for service in household.services)
 
 
-def ignores_term(process: psutil.Process) -> bool:
-    """Whether *process* ignores SIGTERM, by what Linux says of it."""
-    status = Path(f"/proc/{process.pid}/status").read_text()
-    ignored = int(next(line for line in status.splitlines() if "SigIgn" in line).split()[1], 16)
-    return bool(ignored >> (signal.SIGTERM - 1) & 1)
+def ignores_term(pid: int) -> bool:
+    """Whether the process *pid* ignores SIGTERM, by what `ps` says of it."""
+    ran = subprocess.run(
+        ["ps", "-o", "ignored=", "-p", str(pid)], capture_output=True, text=True, check=True
+    )
+    return bool(int(ran.stdout, 16) >> (signal.SIGTERM - 1) & 1)
 
 
 def test_what_runs_once_is_ended_with_all_it_began_when_the_portal_is_stopped():
