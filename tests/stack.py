@@ -41,7 +41,7 @@ class Stack:
     port: int = field(default_factory=free_port)
     process: subprocess.Popen[str] | None = None
     own_broker: subprocess.Popen[bytes] | None = None
-    user: int | None = None  # who starts it; None: who runs the tests
+    before: tuple[str, ...] = ()  # words before the command, to start it as somebody else
 
     @property
     def needs_broker(self) -> bool:
@@ -102,6 +102,16 @@ class Stack:
 
     def start(self) -> "Stack":
         """Start everything and wait until pages are served."""
+        self.launch()
+        deadline = time.monotonic() + START_LIMIT
+        while time.monotonic() < deadline and self.process.poll() is None:
+            if self.is_well():
+                return self
+            time.sleep(0.1)
+        raise AssertionError(f"did not start:\n{self.said}")
+
+    def launch(self) -> None:
+        """Start everything, and wait for nothing."""
         self.data.mkdir(parents=True, exist_ok=True)
         self.mails.mkdir(exist_ok=True)
         if self.needs_broker and (self.own_broker is None or self.own_broker.poll() is not None):
@@ -109,22 +119,15 @@ class Stack:
         said = (self.data / "said").open("w")
         self.process = subprocess.Popen(
             [
-                *(sys.executable, "manage.py", self.command),
+                *(*self.before, sys.executable, "manage.py", self.command),
                 *("--port", str(self.port), "--data", str(self.data)),
             ],
             cwd=ROOT,
             env=self.environment,
-            user=self.user,
             stdout=said,
             stderr=subprocess.STDOUT,
             text=True,
         )
-        deadline = time.monotonic() + START_LIMIT
-        while time.monotonic() < deadline and self.process.poll() is None:
-            if self.is_well():
-                return self
-            time.sleep(0.1)
-        raise AssertionError(f"did not start:\n{self.said}")
 
     @property
     def said(self) -> str:

@@ -212,12 +212,14 @@ def wait_for_first_page(plan: Plan, household: Household, seconds: float = 60.0)
 def listening(host: str, port: int) -> Iterator[socket.socket]:
     """Listen at *host* and *port*: who comes early waits. Raises CannotStartError if none can."""
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    try:
-        door = socket.create_server((host, port), family=family, backlog=2048)
-    except OSError as error:
-        hint = f"Cannot listen on {host}:{port} ({error.strerror}). Choose another --port."
-        raise CannotStartError(hint) from error
-    with door:
+    with socket.socket(family) as door:
+        door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            door.bind((host, port))
+            door.listen(2048)
+        except OSError as error:
+            hint = f"Cannot listen on {host}:{port} ({error.strerror}). Choose another --port."
+            raise CannotStartError(hint) from error
         yield door
 
 
