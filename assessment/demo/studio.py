@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from assessment.demo.story import TABLES
+from portal.running.processes import follow_parent
 
 ROOT = Path(__file__).resolve().parents[2]
 THUMB = 320
@@ -29,7 +30,9 @@ class Studio:
         tables = itertools.cycle(TABLES)
         laid = [{"table": table, **each} for each, table in zip(orders, tables, strict=False)]
         command = [sys.executable, "-m", "assessment.demo.studio", str(folder)]
-        self._process = subprocess.Popen(command, cwd=ROOT, stdin=subprocess.PIPE, text=True)
+        self._process = subprocess.Popen(
+            command, cwd=ROOT, stdin=subprocess.PIPE, text=True, preexec_fn=follow_parent
+        )
         assert self._process.stdin is not None  # noqa: S101 - for the reader of types
         with self._process.stdin as orders_in:
             json.dump(laid, orders_in)
