@@ -8,6 +8,7 @@ import pytest
 from django.test import Client
 from playwright.sync_api import Browser, sync_playwright
 
+from portal.running import broker
 from tests.village import Village
 
 # How long a test took is told by the real clock, whatever the time is in it.
@@ -25,6 +26,11 @@ LONG = {
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Put the long files first; those of one file stay together."""
     items.sort(key=lambda item: item.path.name not in LONG)
+
+
+def pytest_report_header() -> str:
+    """Say at the start which broker the portals have that tests start."""
+    return f"job broker: {broker.first_of_own().words}"
 
 
 @pytest.fixture(scope="module")
