@@ -7,11 +7,21 @@ from django.utils import timezone
 
 from assessment.models import VoiceReply
 from evidence import store
-from evidence.media import Cleaned, Kind, RefusalReason, Refused, Role, TryLaterError, clean
+from evidence.media import (
+    Cleaned,
+    CrashedError,
+    Kind,
+    RefusalReason,
+    Refused,
+    Role,
+    TryLaterError,
+    clean,
+)
 from evidence.orphans import drop_unnamed
 
 log = logging.getLogger(__name__)
 TRY_AGAIN_IN = dt.timedelta(minutes=1)
+SOON = dt.timedelta(seconds=10)
 AT_ONCE = 100  # replies that one sweep deals with; the next one comes soon
 
 
@@ -32,6 +42,9 @@ def make_ready(reply_id: int) -> None:
                 finish(reply, outcome)
             else:
                 refuse(reply, reason_of(outcome))
+    except CrashedError:
+        log.exception("the decoder of voice reply %d crashed", reply_id)
+        let_go(reply)
     except (TryLaterError, OSError):
         log.exception("voice reply %d waits for a better moment", reply_id)
         give_back(reply)
@@ -66,6 +79,11 @@ def refuse(reply: VoiceReply, reason: RefusalReason) -> None:
     VoiceReply.objects.held(reply).update(
         state=VoiceReply.State.REFUSED, refusal=reason.value, leased_until=None
     )
+
+
+def let_go(reply: VoiceReply) -> None:
+    """Have *reply* tried again soon; this attempt counts, so that it cannot go on for ever."""
+    VoiceReply.objects.held(reply).update(leased_until=timezone.now() + SOON)
 
 
 def give_back(reply: VoiceReply) -> None:

@@ -14,7 +14,7 @@ from kombu.exceptions import OperationalError
 from evidence import checking, store, turning
 from evidence.finishing import finish, give_back, let_go, refuse
 from evidence.lease import renewed
-from evidence.media import KilledError, RefusalReason, Refused, TryLaterError, clean
+from evidence.media import CrashedError, RefusalReason, Refused, TryLaterError, clean
 from evidence.models import Piece
 from evidence.orphans import DAY, SHARDS, clear_shard
 from evidence.reading import StoreAwayError
@@ -52,8 +52,8 @@ def prepare(piece_id: int) -> None:
                 finish(piece, outcome)
     except store.DamagedError:
         log.exception("piece %d is damaged", piece_id)
-    except KilledError:
-        log.exception("the decoder of piece %d was killed", piece_id)
+    except CrashedError:
+        log.exception("the decoder of piece %d crashed", piece_id)
         let_go(piece)
     except (TryLaterError, OSError):
         log.exception("piece %d waits for a better moment", piece_id)
@@ -69,8 +69,8 @@ def turn(piece_id: int) -> None:
     try:
         with renewed(piece), store.workplace(piece.pk, piece.attempts) as place:
             turning.turn_copies(piece, place)
-    except KilledError:
-        log.exception("the decoder that turned piece %d was killed", piece_id)
+    except CrashedError:
+        log.exception("the decoder that turned piece %d crashed", piece_id)
         let_go(piece)
     except (TryLaterError, OSError):
         log.exception("piece %d is turned at a better moment", piece_id)

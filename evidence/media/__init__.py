@@ -4,7 +4,7 @@ from evidence.media.cleaning import clean, rotate
 from evidence.media.limits import LIMITS, Allowance, Limits
 from evidence.media.outcome import (
     Cleaned,
-    KilledError,
+    CrashedError,
     Kind,
     Output,
     Recognised,
@@ -15,6 +15,8 @@ from evidence.media.outcome import (
     TryLaterError,
 )
 from evidence.media.recognise import HEAD_BYTES, recognise
+from evidence.media.sandbox import raisable
+from evidence.media.walls import Walls
 from evidence.media.words import refusal_words
 
 __all__ = [
@@ -22,7 +24,7 @@ __all__ = [
     "LIMITS",
     "Allowance",
     "Cleaned",
-    "KilledError",
+    "CrashedError",
     "Kind",
     "Limits",
     "Output",
@@ -32,7 +34,9 @@ __all__ = [
     "Role",
     "SourceFormat",
     "TryLaterError",
+    "Walls",
     "clean",
+    "raisable",
     "recognise",
     "refusal_words",
     "rotate",

@@ -1,19 +1,18 @@
 """Clean one file a family sent: the way in and out of this package."""
 
 import hashlib
-import re
+import stat
 from pathlib import Path
 
 from evidence.media.draft import MEDIA_TYPES, Draft, Piece
 from evidence.media.inspect_output import UnexpectedOutputError, inspect_jpeg, inspect_mp4
 from evidence.media.limits import LIMITS, Limits
-from evidence.media.outcome import Cleaned, Output, Recognised, RefusalReason, Refused
+from evidence.media.outcome import Cleaned, CrashedError, Output, Recognised, RefusalReason, Refused
 from evidence.media.recognise import recognise_file
 from evidence.media.sandbox import Child
 from evidence.media.workspace import move_into_place, workspace
 
 TURNS = (0, 90, 180, 270)
-NAME = re.compile(r"[a-z]+(-\d\d)?\.(jpg|mp4|m4a)", re.ASCII)
 
 
 def clean(
@@ -27,8 +26,8 @@ def clean(
     running twice gives the same names and bytes. A refusal leaves nothing.
 
     Raises ValueError for another turn; OSError when the source cannot be read or the disk is full;
-    TryLaterError when the child was stopped by something else than the file: try again later; its
-    KilledError when that may have been the file after all, by what it took of the machine.
+    TryLaterError when our own trouble was in the way; CrashedError when the decoder broke, which
+    may be the file's doing. Only the decoder's own verdict is a Refused.
     """
     if turn not in TURNS:
         raise ValueError(f"turn must be one of {TURNS}, not {turn}")
@@ -52,13 +51,11 @@ def rotate(path: Path, out_dir: Path, turn: int, *, limits: Limits = LIMITS) -> 
     return clean(path, out_dir, turn=turn, limits=limits)
 
 
-def _keep(
-    draft: Draft, work: Path, out_dir: Path, found: Recognised, digest: str
-) -> Cleaned | Refused:
+def _keep(draft: Draft, work: Path, out_dir: Path, found: Recognised, digest: str) -> Cleaned:
     try:
         outputs = tuple(_inspect(piece, work, out_dir) for piece in draft.pieces)
-    except (UnexpectedOutputError, OSError) as error:
-        return Refused(RefusalReason.UNREADABLE, f"unexpected output: {error}")
+    except UnexpectedOutputError as error:
+        raise CrashedError(RefusalReason.UNREADABLE, f"unexpected output: {error}") from error
     move_into_place([(work / output.path.name, output.path) for output in outputs])
     return Cleaned(
         draft.kind, outputs, draft.width, draft.height, draft.seconds, found.format, digest
@@ -67,8 +64,8 @@ def _keep(
 
 def _inspect(piece: Piece, work: Path, out_dir: Path) -> Output:
     written = work / piece.name
-    if not NAME.fullmatch(piece.name) or written.is_symlink() or not written.is_file():
-        raise UnexpectedOutputError("a name our own code would not give")
+    if not is_plain(written):
+        raise UnexpectedOutputError("not a plain file")
     size = piece.width, piece.height
     if written.suffix == ".jpg":
         size = inspect_jpeg(written)
@@ -83,6 +80,15 @@ def _inspect(piece: Piece, work: Path, out_dir: Path) -> Output:
         width=size[0],
         height=size[1],
     )
+
+
+def is_plain(path: Path) -> bool:
+    """Whether *path* is a file that no other name leads to: no link, pipe, folder or device."""
+    try:
+        found = path.lstat()
+    except FileNotFoundError:
+        return False
+    return stat.S_ISREG(found.st_mode) and found.st_nlink == 1
 
 
 def _sha256(path: Path) -> str:

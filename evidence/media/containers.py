@@ -1,6 +1,7 @@
 """Open clips and sounds so that a file can name no other file and use no other format."""
 
 from collections.abc import Iterator
+from importlib import import_module
 from typing import BinaryIO
 
 import av
@@ -30,6 +31,12 @@ VIDEO_CODECS = {"h264", "hevc", "vp8", "vp9"}
 AUDIO_CODECS = {"aac", "mp3", "mp3float", "opus", "vorbis", "amrnb", "pcm_s16le", "pcm_u8"}
 AUDIO_CODECS |= {"pcm_s24le", "pcm_s32le", "pcm_f32le", "pcm_s16be"}
 OPTIONS = {"protocol_whitelist": "none", "enable_drefs": "0"}
+
+
+def load(_found: SourceFormat, _source: BinaryIO) -> None:
+    """Import what the library would load only once it meets a stream of that kind."""
+    for name in ("stream", "subtitle", "codeccontext"):
+        import_module(f"av.subtitles.{name}")
 
 
 def open_container(source: BinaryIO, found: SourceFormat) -> InputContainer:

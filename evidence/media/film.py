@@ -13,7 +13,7 @@ from av.filter import Graph
 from av.packet import Packet
 from av.video.format import VideoFormat
 from av.video.frame import VideoFrame
-from av.video.reformatter import ColorRange
+from av.video.reformatter import ColorRange, VideoReformatter
 from av.video.stream import VideoStream
 from PIL import Image
 
@@ -53,6 +53,8 @@ class Film:
         clockwise = (turn - round(first.rotation / 90) * 90) % 360
         self.scaled = small_size(first, source.sample_aspect_ratio, limits)
         self.width, self.height = self.scaled if clockwise % 180 == 0 else self.scaled[::-1]
+        # One for all pictures: it starts two threads, and the scaler it builds fits them all.
+        self.scaler = VideoReformatter()
         self.turner = turning_graph(self.scaled, clockwise)
         self.due = 0.0
         self.last_pts = -1
@@ -100,8 +102,8 @@ class Film:
 
     def _upright(self, frame: VideoFrame) -> VideoFrame:
         width, height = self.scaled
-        small = frame.reformat(
-            width, height, "yuv420p", interpolation="AREA", dst_color_range="MPEG"
+        small = self.scaler.reformat(
+            frame, width, height, "yuv420p", interpolation="AREA", dst_color_range="MPEG"
         )
         if self.turner is None:
             return small

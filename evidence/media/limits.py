@@ -43,6 +43,7 @@ class Limits:
     pages: int = 10
     output_bytes: int = 256 * MB
     open_files: int = 64
+    threads: int = 256
     display_side: int = 1600
     thumb_side: int = 320
     clip_long_side: int = 1280

@@ -112,8 +112,21 @@ class Cleaned:
 
 
 class TryLaterError(RuntimeError):
-    """Cleaning could not be done now (disk full, child killed from outside): try again later."""
+    """Cleaning could not be done now, by our own trouble: it says nothing of the file.
+
+    The disk is full, a library is missing, the portal is being stopped. It costs no attempt.
+    """
 
 
-class KilledError(TryLaterError):
-    """The child was killed from outside, as by a machine whose memory has run out."""
+class CrashedError(RuntimeError):
+    """The decoder looked at the file and ended without a verdict, or with one that is no sense.
+
+    It broke, hung, was killed (as by a machine whose memory has run out), or left what our own
+    code does not write. Once says little; a caller counts, and refuses the file for *reason* when
+    it has happened a few times in a row.
+    """
+
+    def __init__(self, reason: RefusalReason, detail: str) -> None:
+        super().__init__(reason, detail)
+        self.reason = reason
+        self.detail = detail

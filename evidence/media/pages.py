@@ -1,5 +1,7 @@
 """Turn the pages of a PDF into pictures: nothing else of it is kept."""
 
+import codecs
+from importlib import import_module
 from typing import BinaryIO
 
 import pypdfium2  # type: ignore[import-untyped]
@@ -11,6 +13,12 @@ from evidence.media.outcome import Kind, RefusalReason, Role, SourceFormat
 from evidence.media.pictures import QUALITY, check_size, save_jpeg, save_thumb, upright
 
 UPRIGHT = 1  # a page is drawn the way it is meant to be read
+
+
+def load(_found: SourceFormat, _source: BinaryIO) -> None:
+    """Import all that reading a page may take, before nothing can be imported any more."""
+    import_module("PIL.JpegImagePlugin")
+    codecs.lookup("utf-16-le")
 
 
 def clean_pages(source: BinaryIO, found: SourceFormat, turn: int, limits: Limits) -> Draft:

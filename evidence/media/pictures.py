@@ -1,6 +1,8 @@
 """Turn a photo of any kind into an upright display picture and a thumbnail without metadata."""
 
+import mmap
 import struct
+from importlib import import_module
 from io import BytesIO
 from typing import BinaryIO
 
@@ -26,6 +28,14 @@ PILLOW_FORMATS = {
     SourceFormat.GIF: "GIF",
 }
 
+PLUGINS = {
+    SourceFormat.JPEG: "JpegImagePlugin",
+    SourceFormat.PNG: "PngImagePlugin",
+    SourceFormat.WEBP: "WebPImagePlugin",
+    SourceFormat.AVIF: "AvifImagePlugin",
+    SourceFormat.GIF: "GifImagePlugin",
+}
+
 # What undoes each EXIF orientation (EXIF 2.32, 4.6.4 A, tag 0x0112).
 ORIENTATIONS = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -44,6 +54,33 @@ CLOCKWISE = {
 }
 
 
+def load(found: SourceFormat, source: BinaryIO) -> None:
+    """Import all that decoding *source* may take: behind the walls nothing can be imported."""
+    # A JPEG may hold several pictures, and describes itself in the manner of a TIFF.
+    names = {"JpegImagePlugin", "MpoImagePlugin", "ImagePalette"}
+    if found is SourceFormat.HEIF:
+        import pillow_heif  # 20 ms that no other kind of photo should pay
+
+        pillow_heif.register_heif_opener(thumbnails=False)
+    else:
+        names.add(PLUGINS[found])
+    if may_have_profile(found, source):
+        names.add("ImageCms")
+    for name in sorted(names):
+        import_module(f"PIL.{name}")
+
+
+def may_have_profile(found: SourceFormat, source: BinaryIO) -> bool:
+    """Tell whether colours may be other than sRGB: 8 ms that most photos need not pay.
+
+    Bytes are looked for and nothing is decoded (ICC.1:2022, B.4: how a JPEG names its profile).
+    """
+    if found is not SourceFormat.JPEG:
+        return True
+    with mmap.mmap(source.fileno(), 0, prot=mmap.PROT_READ) as content:
+        return content.find(b"ICC_PROFILE") >= 0
+
+
 def clean_picture(source: BinaryIO, found: SourceFormat, turn: int, limits: Limits) -> Draft:
     """Write display.jpg and thumb.jpg of *source* into the working directory.
 
@@ -60,10 +97,6 @@ def clean_picture(source: BinaryIO, found: SourceFormat, turn: int, limits: Limi
 
 def open_picture(source: BinaryIO, found: SourceFormat) -> Image.Image:
     """Read the header of *source* as *found* and as nothing else. Raises RefusalError."""
-    if found is SourceFormat.HEIF:
-        import pillow_heif  # 20 ms that no other kind of photo should pay
-
-        pillow_heif.register_heif_opener(thumbnails=False)
     Image.MAX_IMAGE_PIXELS = None  # our own limit is checked before any pixel is decoded
     try:
         return Image.open(source, formats=(PILLOW_FORMATS[found],))
@@ -120,7 +153,7 @@ def on_paper(picture: Image.Image) -> Image.Image:
 def to_srgb(picture: Image.Image, profile: bytes | None) -> Image.Image:
     """Convert colours by the embedded *profile*; a broken profile is left out."""
     if profile and picture.mode in {"RGB", "CMYK"}:
-        from PIL import ImageCms  # most photos are sRGB already, and need not wait for it
+        from PIL import ImageCms  # imported by `load` where there may be a profile
 
         try:
             source = ImageCms.ImageCmsProfile(BytesIO(profile))

@@ -1,111 +1,124 @@
 """Walls the child process puts around itself before it looks at a stranger's file."""
 
 import contextlib
-import ctypes
 import os
-import platform
 import resource
-import signal
 import struct
 import sys
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
+from evidence.media import calls, landlock
+from evidence.media.apart import die_with_parent
+from evidence.media.kernel import libc, why_not
 from evidence.media.limits import Allowance, Limits
 
-PR_SET_PDEATHSIG, PR_SET_SECCOMP, PR_SET_NO_NEW_PRIVS = 1, 22, 38
-SECCOMP_MODE_FILTER = 2
-CLONE_NEWNET = 0x40000000
-
-# Linux syscalls a decoder has no business with, by machine: socket, socketpair, connect, kill,
-# execve, execveat, ptrace, process_vm_readv, process_vm_writev, bpf, mount, io_uring_setup.
-# io_uring is on the list because it can open sockets without the first three.
-FORBIDDEN = {
-    "x86_64": (0xC000003E, (41, 53, 42, 62, 59, 322, 101, 310, 311, 321, 165, 425)),
-    "aarch64": (0xC00000B7, (198, 199, 203, 129, 221, 281, 117, 270, 271, 280, 40, 425)),
-}
-
-LANDLOCK_CREATE, LANDLOCK_ADD, LANDLOCK_RESTRICT = 444, 445, 446
-READ = 1 << 2 | 1 << 3  # read a file, list a folder
-RUN = 1 << 0  # map a library
-ALL_BY_VERSION = {1: (1 << 13) - 1, 2: (1 << 14) - 1, 3: (1 << 15) - 1}
+PR_SET_NO_NEW_PRIVS = 38
+CAPABILITIES = struct.pack("II", 0x20080522, 0), bytes(24)  # of this process: none
+NOT_HERE = "only Linux has it"
 
 
-def raise_walls(allowance: Allowance, limits: Limits, work: Path) -> tuple[str, ...]:
-    """Limit this process for good, and name the walls that stand.
+@dataclass(frozen=True, slots=True)
+class Walls:
+    """Which walls stand round a decoder here, and why not the others.
 
-    Always: memory, processor time, file size, open files, no core dump. Where the kernel has them:
-    death with the parent, no network and no other programs (seccomp, an empty network namespace),
-    no file but the program's own and *work* (Landlock). Elsewhere the decoders still get an open
-    file in place of a path, a fixed format and an environment without secrets.
+    reasons: by name of the wall, "" where it stands. limits: memory, processor, sizes. namespaces:
+    no other process, no network, nothing outlives it. user: no rights of root. folder: its folder
+    is all the file tree there is. files: no file but names made beforehand. calls: the kernel
+    answers what a decoder needs and nothing else.
     """
-    set_limits(allowance, limits)
+
+    reasons: Mapping[str, str]
+
+    @property
+    def missing(self) -> dict[str, str]:
+        """Give the walls that do not stand, and why."""
+        return {name: reason for name, reason in self.reasons.items() if reason}
+
+    @property
+    def are_enough(self) -> bool:
+        """Whether strangers' files may be decoded here: the list of calls is what all rests on.
+
+        Without the others it still lets no signal, process, program or connection through.
+        """
+        return "calls" in self.reasons and "calls" not in self.missing
+
+
+def raise_walls(
+    allowance: Allowance,
+    limits: Limits,
+    *,
+    names: Iterable[str] = (),
+    user: int | None = None,
+    may_make_code: bool = False,
+    unlisted: int = calls.REFUSE,
+) -> dict[str, str]:
+    """Limit this process for good; give the reasons of `Walls` but for namespaces.
+
+    names: empty files to make in the working directory, which nothing can be added to afterwards.
+    user: the number to be in place of root. Import all that is needed first: nothing can be read
+    from the disk afterwards but those names and what is open.
+    """
     if not sys.platform.startswith("linux"):
-        return ("limits",)
-    libc = ctypes.CDLL(None, use_errno=True)
-    libc.prctl(PR_SET_PDEATHSIG, signal.SIGKILL, 0, 0, 0)
-    libc.prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0)
-    raised = {
-        "namespace": libc.unshare(CLONE_NEWNET) == 0,
-        "files": close_files(libc, work),
-        "syscalls": close_syscalls(libc),
+        set_limits(allowance, limits)
+        make(names)
+        return {"limits": "", **dict.fromkeys(("user", "folder", "files", "calls"), NOT_HERE)}
+    folder = why_not(libc().chroot(b"."))
+    if not folder:
+        os.chdir("/")
+    reason = change_user(user)
+    libc().capset(*CAPABILITIES)
+    make(names)
+    set_limits(allowance, limits, count_threads=user is not None or not folder)
+    die_with_parent()
+    libc().prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0)
+    return {
+        "limits": "",
+        "user": reason,
+        "folder": folder,
+        "files": landlock.close_files(),
+        "calls": calls.close_calls(may_make_code=may_make_code, unlisted=unlisted),
     }
-    return ("limits", *(name for name, stands in raised.items() if stands))
 
 
-def set_limits(allowance: Allowance, limits: Limits) -> None:
-    """Bound what the kernel lets this process use."""
+def make(names: Iterable[str]) -> None:
+    """Make each of *names* an empty file here."""
+    for name in names:
+        Path(name).touch(exist_ok=False)
+
+
+def change_user(user: int | None) -> str:
+    """Become *user* for good, without groups; give "" or why this process still has root's rights.
+
+    Who is not root stays who they are.
+    """
+    if user is not None:
+        try:
+            os.setgroups([])
+            os.setresgid(user, user, user)
+            os.setresuid(user, user, user)
+        except OSError as error:
+            return f"the kernel says: {error.strerror}"
+    return "" if os.geteuid() else "no other user could be given its folder"
+
+
+def set_limits(allowance: Allowance, limits: Limits, *, count_threads: bool = False) -> None:
+    """Bound what the kernel lets this process use.
+
+    count_threads: they are counted by user, so only where no other service is the same user.
+    """
     cpu = allowance.cpu_seconds
-    for name, soft, hard in (
+    bounds = [
         (resource.RLIMIT_AS, allowance.memory, allowance.memory),
-        (resource.RLIMIT_CPU, cpu, cpu + 5),
+        (resource.RLIMIT_CPU, cpu, cpu + 1),
         (resource.RLIMIT_FSIZE, limits.output_bytes, limits.output_bytes),
         (resource.RLIMIT_NOFILE, limits.open_files, limits.open_files),
         (resource.RLIMIT_CORE, 0, 0),
-    ):
+    ]
+    if count_threads:
+        bounds.append((resource.RLIMIT_NPROC, limits.threads, limits.threads))
+    for name, soft, hard in bounds:
         # A system that lacks one of them (macOS: address space) still gets the others.
         with contextlib.suppress(ValueError, OSError):
             resource.setrlimit(name, (soft, hard))
-
-
-def close_syscalls(libc: ctypes.CDLL) -> bool:
-    """Have the kernel answer EPERM to network, process and tracing calls (seccomp filter)."""
-    if platform.machine() not in FORBIDDEN:
-        return False
-    machine, numbers = FORBIDDEN[platform.machine()]
-    load, equal, at_least, answer = 0x20, 0x15, 0x35, 0x06
-    allow, refuse = 0x7FFF0000, 0x00050000 | 1
-    steps = [(load, 0, 0, 4), (equal, 1, 0, machine), (answer, 0, 0, refuse), (load, 0, 0, 0)]
-    # Numbers from 0x40000000 are a second door to the same calls on x86.
-    steps += [(at_least, 0, 1, 0x40000000), (answer, 0, 0, refuse)]
-    for number in numbers:
-        steps += [(equal, 0, 1, number), (answer, 0, 0, refuse)]
-    steps.append((answer, 0, 0, allow))
-    program = ctypes.create_string_buffer(b"".join(struct.pack("HBBI", *step) for step in steps))
-    header = struct.pack("H6xQ", len(steps), ctypes.addressof(program))
-    return bool(libc.prctl(PR_SET_SECCOMP, SECCOMP_MODE_FILTER, header, 0, 0) == 0)
-
-
-def close_files(libc: ctypes.CDLL, work: Path) -> bool:
-    """Let this process read only Python and its libraries, and write only in *work* (Landlock)."""
-    version = libc.syscall(LANDLOCK_CREATE, None, 0, 1)
-    if version < 1:
-        return False
-    handled = ALL_BY_VERSION[min(version, 3)]
-    attributes = struct.pack("Q", handled)
-    ruleset = libc.syscall(LANDLOCK_CREATE, attributes, len(attributes), 0)
-    program = [Path(path) for path in (sys.prefix, sys.base_prefix, "/usr/lib", "/lib", "/lib64")]
-    program.append(Path(__file__).parent)
-    allowed = [(path, READ | RUN) for path in program] + [(work, handled & ~RUN)]
-    for path, rights in allowed:
-        if path.is_dir():
-            add_rule(libc, ruleset, path, rights)
-    return bool(libc.syscall(LANDLOCK_RESTRICT, ruleset, 0) == 0)
-
-
-def add_rule(libc: ctypes.CDLL, ruleset: int, path: Path, rights: int) -> None:
-    """Add to *ruleset* that *rights* hold below *path*."""
-    folder = os.open(path, os.O_PATH | os.O_DIRECTORY)
-    try:
-        libc.syscall(LANDLOCK_ADD, ruleset, 1, struct.pack("=Qi", rights, folder), 0)
-    finally:
-        os.close(folder)

@@ -19,7 +19,7 @@ from kombu.exceptions import OperationalError
 from evidence import jobs, store
 from evidence.bucket import Bucket
 from evidence.lease import renewed
-from evidence.media import KilledError, RefusalReason, Refused, TryLaterError
+from evidence.media import CrashedError, RefusalReason, Refused, TryLaterError
 from evidence.models import LEASE, MAX_ATTEMPTS, Piece, Rendition
 from evidence.taking_back import remove_piece, withdraw
 from tests.evidence.buckets import BOTH_STORES
@@ -183,7 +183,7 @@ def test_a_file_that_kills_its_workers_is_parked_and_the_family_told(piece, monk
 
 def test_a_file_whose_decoder_is_killed_each_time_is_parked(piece, monkeypatch):
     def killed(*args: object, **kwargs: object) -> None:
-        raise KilledError("no memory")
+        raise CrashedError(RefusalReason.UNREADABLE, "killed")
 
     monkeypatch.setattr(jobs, "clean", killed)
     for minute in range(MAX_ATTEMPTS + 2):

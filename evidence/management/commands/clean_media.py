@@ -7,7 +7,15 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from evidence.media import Cleaned, Refused, TryLaterError, clean, recognise, refusal_words
+from evidence.media import (
+    Cleaned,
+    CrashedError,
+    Refused,
+    TryLaterError,
+    clean,
+    recognise,
+    refusal_words,
+)
 
 REFUSED = 3
 BAD_ARGUMENTS = 2
@@ -32,6 +40,8 @@ class Command(BaseCommand):
             raise CommandError(f"not a folder: {out}", returncode=BAD_ARGUMENTS)
         try:
             result = clean(file, out, turn=turn)
+        except CrashedError as error:
+            raise CommandError(f"the decoder gave no verdict: {error.detail}") from error
         except (TryLaterError, OSError) as error:
             raise CommandError(f"could not be done now: {error}") from error
         lines = {"text": as_text, "json": as_json}[format](file, result)
