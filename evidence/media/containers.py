@@ -34,9 +34,10 @@ OPTIONS = {"protocol_whitelist": "none", "enable_drefs": "0"}
 
 
 def load(_found: SourceFormat, _source: BinaryIO) -> None:
-    """Import what the library would load only once it meets a stream of that kind."""
-    for name in ("stream", "subtitle", "codeccontext"):
-        import_module(f"av.subtitles.{name}")
+    """Import what would be loaded only once a stream of its kind, or a poster, is met."""
+    subtitles = (f"av.subtitles.{name}" for name in ("stream", "subtitle", "codeccontext"))
+    for name in (*subtitles, "array", "PIL.JpegImagePlugin"):
+        import_module(name)
 
 
 def open_container(source: BinaryIO, found: SourceFormat) -> InputContainer:
