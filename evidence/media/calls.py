@@ -82,12 +82,10 @@ class Rule:
         return [*found, (ANSWER, 0, 0, REFUSE)]
 
 
-def rules(*, may_make_code: bool) -> dict[str, tuple[Rule, ...]]:
-    """Give the rules for arguments by name of the call.
-
-    may_make_code: let memory be run as a program, as the callbacks of the PDF library need.
-    """
-    no_code = () if may_make_code else (Rule(2, "lacks", (PROT_EXEC,)),)
+def rules() -> dict[str, tuple[Rule, ...]]:
+    """Give the rules for arguments by name of the call."""
+    # All code is loaded by now: no memory becomes code any more.
+    no_code = (Rule(2, "lacks", (PROT_EXEC,)),)
     return {
         "clone": (Rule(0, "has", (CLONE_THREAD,)),),
         "prctl": (Rule(0, "is", (PR_SET_NAME,)),),
@@ -104,29 +102,27 @@ def rules(*, may_make_code: bool) -> dict[str, tuple[Rule, ...]]:
 LOAD, EQUAL, AT_LEAST, ANY_BIT, ANSWER = 0x20, 0x15, 0x35, 0x45, 0x06  # linux/bpf_common.h
 
 
-def close_calls(*, may_make_code: bool = False, unlisted: int = REFUSE) -> str:
+def close_calls(unlisted: int = REFUSE) -> str:
     """Have the kernel answer every call that is not on the list with *unlisted*, for good.
 
     Threads of this process that run already are not held. Give "" or why it cannot be done.
     """
     if platform.machine() not in MACHINES:
         return f"there is no list of calls for this kind of machine ({platform.machine()})"
-    steps = program(*MACHINES[platform.machine()], may_make_code=may_make_code, unlisted=unlisted)
+    steps = program(*MACHINES[platform.machine()], unlisted)
     held = ctypes.create_string_buffer(b"".join(struct.pack("HBBI", *step) for step in steps))
     header = struct.pack("H6xQ", len(steps), ctypes.addressof(held))
     return why_not(libc().prctl(PR_SET_SECCOMP, SECCOMP_MODE_FILTER, header, 0, 0))
 
 
-def program(
-    column: int, architecture: int, *, may_make_code: bool, unlisted: int
-) -> list[tuple[int, int, int, int]]:
+def program(column: int, architecture: int, unlisted: int) -> list[tuple[int, int, int, int]]:
     """Give the steps of the filter: (code, jump if true, jump if false, value)."""
     steps = [(LOAD, 0, 0, 4), (EQUAL, 1, 0, architecture), (ANSWER, 0, 0, KILL_PROCESS)]
     # Numbers from 0x40000000 are a second door to the same calls on x86.
     steps += [(LOAD, 0, 0, 0), (AT_LEAST, 0, 1, 0x40000000), (ANSWER, 0, 0, KILL_PROCESS)]
     for answered in ANSWERED.values():
         steps += [(EQUAL, 0, 1, answered[column]), (ANSWER, 0, 0, answered[2])]
-    ruled = rules(may_make_code=may_make_code)
+    ruled = rules()
     for name, numbers in ALLOWED.items():
         number = numbers[column]
         if number is not None:

@@ -43,7 +43,8 @@ def clean_pages(source: BinaryIO, found: SourceFormat, turn: int, limits: Limits
 
 def _open(source: BinaryIO) -> pypdfium2.PdfDocument:
     try:
-        return pypdfium2.PdfDocument(source)
+        # From memory: reading from a file would take a callback, and that memory that can be run.
+        return pypdfium2.PdfDocument(source.read())
     except pypdfium2.PdfiumError as error:
         locked = "password" in str(error).lower()
         reason = RefusalReason.LOCKED if locked else RefusalReason.UNREADABLE

@@ -51,7 +51,6 @@ def raise_walls(
     *,
     names: Iterable[str] = (),
     user: int | None = None,
-    may_make_code: bool = False,
     unlisted: int = calls.REFUSE,
 ) -> dict[str, str]:
     """Limit this process for good; give the reasons of `Walls` but for namespaces.
@@ -78,7 +77,7 @@ def raise_walls(
         "user": reason,
         "folder": folder,
         "files": landlock.close_files(),
-        "calls": calls.close_calls(may_make_code=may_make_code, unlisted=unlisted),
+        "calls": calls.close_calls(unlisted),
     }
 
 

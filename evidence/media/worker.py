@@ -62,7 +62,6 @@ def main(order: dict[str, Any]) -> int:
         limits,
         names=names_for(kind, limits.pages),
         user=order["user"],
-        may_make_code=kind is Kind.PAGE,
         unlisted=order["unlisted"],
     )
     say({"namespaces": apart, **walls})
