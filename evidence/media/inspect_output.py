@@ -4,6 +4,7 @@ A child that a hostile file has taken over could leave anything. Only a plain JP
 no room for metadata passes.
 """
 
+from itertools import islice
 from pathlib import Path
 from typing import BinaryIO
 
@@ -22,6 +23,10 @@ LEAVES = {
 }  # fmt: skip
 
 
+# More than our encoders write, and little enough to be looked through at once.
+MOST_SEGMENTS, MOST_BOXES, MOST_INDEX, DEEPEST = 100, 200, 2_000_000, len(HOLDERS)
+
+
 class UnexpectedOutputError(ValueError):
     """A file that our own encoders would not have written."""
 
@@ -32,7 +37,11 @@ def inspect_jpeg(path: Path) -> tuple[int, int]:
         if file.read(2) != b"\xff\xd8":
             raise UnexpectedOutputError("not a JPEG")
         size = None
+        left = MOST_SEGMENTS
         while (marker := _marker(file)) != START_OF_SCAN:
+            left -= 1
+            if left < 0:
+                raise UnexpectedOutputError("more segments than a picture needs")
             body = file.read(max(0, int.from_bytes(file.read(2), "big") - 2))
             if marker == 0xE0 and len(body) + 2 != PLAIN_JFIF_BYTES:
                 raise UnexpectedOutputError("more than a plain JFIF header")
@@ -56,18 +65,27 @@ def inspect_mp4(path: Path) -> None:
     try:
         with path.open("rb") as file:
             end = file.seek(0, 2)
-            top = [box for box in boxes(file, 0, end) if box.name != b"free"]
+            top = [box for box in _few(file, 0, end) if box.name != b"free"]
             if [box.name for box in top] != [b"ftyp", b"moov", b"mdat"]:
                 raise UnexpectedOutputError("not one index followed by one body")
-            _inspect_index(file, top[1])
+            if top[1].end - top[1].body > MOST_INDEX:
+                raise UnexpectedOutputError("an index longer than three minutes need")
+            _inspect_index(file, top[1], DEEPEST)
     except BrokenBoxError as error:
         raise UnexpectedOutputError(str(error)) from error
 
 
-def _inspect_index(file: BinaryIO, holder: Box) -> None:
-    for box in boxes(file, holder.body, holder.end):
-        if box.name in HOLDERS:
-            _inspect_index(file, box)
+def _few(file: BinaryIO, start: int, end: int) -> list[Box]:
+    found = list(islice(boxes(file, start, end), MOST_BOXES + 1))
+    if len(found) > MOST_BOXES:
+        raise UnexpectedOutputError("more boxes than a film needs")
+    return found
+
+
+def _inspect_index(file: BinaryIO, holder: Box, deepest: int) -> None:
+    for box in _few(file, holder.body, holder.end):
+        if box.name in HOLDERS and deepest:
+            _inspect_index(file, box, deepest - 1)
         elif box.name == b"free":
             file.seek(box.body)
             if any(file.read(box.end - box.body)):

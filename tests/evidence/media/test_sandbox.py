@@ -12,21 +12,24 @@ from dataclasses import replace
 from pathlib import Path
 
 import av
+import psutil
 import pytest
 from PIL import Image
 
 from evidence.media import (
     LIMITS,
     Cleaned,
-    KilledError,
+    CrashedError,
     RefusalReason,
     Refused,
     TryLaterError,
     clean,
+    cleaning,
     sandbox,
     worker,
+    workspace,
 )
-from evidence.media.workspace import workspace
+from evidence.media.inspect_output import UnexpectedOutputError, inspect_mp4
 from tests.evidence.media import made
 from tests.evidence.media.made import ROOT
 
@@ -37,7 +40,10 @@ from pathlib import Path
 sys.path.insert(0, {str(ROOT)!r})
 from evidence.media.limits import LIMITS
 from evidence.media.walls import raise_walls
+OWN = None if os.geteuid() else os.stat(".").st_uid
+print("{{}}", flush=True)  # the walls that stand, in the first line
 """
+LIMITED = "raise_walls(LIMITS.photo.__class__(1, 1 << 30, 1, 2), LIMITS, user=OWN)"
 
 
 @pytest.fixture
@@ -74,10 +80,10 @@ def test_a_child_that_hangs_is_ended_with_all_it_started(photo, tmp_path, instea
         "threading.Event().wait()"
     )
 
-    result = clean(photo, tmp_path / "out", limits=QUICK)
+    with pytest.raises(CrashedError) as raised:
+        clean(photo, tmp_path / "out", limits=QUICK)
 
-    assert isinstance(result, Refused)
-    assert result.reason is RefusalReason.TOOK_TOO_LONG
+    assert raised.value.reason is RefusalReason.TOOK_TOO_LONG
     assert all(is_gone(int(pid)) for pid in pids.read_text().split())
     assert kept(tmp_path / "out") == []
 
@@ -93,10 +99,9 @@ def is_gone(pid: int) -> bool:
     return bool(ready)
 
 
-def test_a_child_that_computes_for_ever_is_ended_by_the_kernel(photo, tmp_path, instead):
-    instead(
-        "raise_walls(LIMITS.photo.__class__(1, 1 << 30, 1, 2), LIMITS, Path.cwd())\nwhile True: 1"
-    )
+@pytest.mark.parametrize("before", ["", "from evidence.media.apart import *; move_apart(1)\n"])
+def test_a_child_that_computes_for_ever_is_ended_by_the_kernel(before, photo, tmp_path, instead):
+    instead(f"{before}{LIMITED}\nwhile True: 1")
     patient = replace(LIMITS, photo=replace(LIMITS.photo, wall_seconds=20))
     begun = time.monotonic()
 
@@ -106,25 +111,58 @@ def test_a_child_that_computes_for_ever_is_ended_by_the_kernel(photo, tmp_path, 
     assert time.monotonic() - begun < 10
 
 
-@pytest.mark.parametrize("crash", ["SIGSEGV", "SIGABRT", "SIGBUS"])
-def test_a_file_that_crashes_its_decoder_is_unreadable(crash, photo, tmp_path, instead):
-    instead(f"os.kill(os.getpid(), signal.{crash})")
+BROKEN = {
+    **{name: f"os.kill(os.getpid(), signal.{name})" for name in ("SIGSEGV", "SIGBUS", "SIGKILL")},
+    "abort": "os.abort()",
+    "a call that is not on the list": "raise_walls(LIMITS.photo, LIMITS, user=OWN, "
+    "unlisted=1 << 31)\nos.mkdir('x')",
+    "an exit of another kind": "sys.exit(3)",
+    "an exception of ours": "1 / 0",
+    "a part of a library that was not loaded": "import no_such_part",
+}
 
-    result = clean(photo, tmp_path / "out")
 
-    assert isinstance(result, Refused)
-    assert result.reason is RefusalReason.UNREADABLE
+APART = "from evidence.media.apart import *; move_apart(1)\n"
+# The first process of a namespace cannot kill itself; whoever kills it is outside.
+ENDS = [(end, inside) for end in BROKEN for inside in ("", APART) if not (inside and "KILL" in end)]
+
+
+@pytest.mark.parametrize(("end", "inside"), ENDS)
+def test_a_decoder_that_ends_without_a_verdict_is_counted_and_refuses_nothing(
+    end, inside, photo, tmp_path, instead
+):
+    instead(inside + BROKEN[end])
+
+    with pytest.raises(CrashedError) as raised:
+        clean(photo, tmp_path / "out")
+
+    assert raised.value.reason is RefusalReason.UNREADABLE
     assert kept(tmp_path / "out") == []
 
 
-@pytest.mark.parametrize("code", ["os.kill(os.getpid(), signal.SIGKILL)", "sys.exit(75)", "1 / 0"])
-def test_a_child_stopped_from_outside_is_no_fault_of_the_file(code, photo, tmp_path, instead):
-    instead(code)
+OURS = ["sys.exit(75)", *(f"os.kill(os.getpid(), signal.SIG{n})" for n in ("TERM", "INT", "HUP"))]
 
-    with pytest.raises(TryLaterError) as raised:
+
+@pytest.mark.parametrize("end", OURS)
+def test_a_decoder_that_is_asked_to_stop_costs_the_file_no_attempt(end, photo, tmp_path, instead):
+    instead(f"signal.signal(signal.SIGINT, signal.SIG_DFL)\n{end}")
+
+    with pytest.raises(TryLaterError):
         clean(photo, tmp_path / "out")
     assert kept(tmp_path / "out") == []
-    assert isinstance(raised.value, KilledError) == ("SIGKILL" in code)
+
+
+@pytest.mark.parametrize("end", ["os.abort()", "sys.exit(1)", "threading.Event().wait()"])
+def test_a_decoder_that_never_saw_the_file_says_nothing_of_it(
+    end, photo, tmp_path, instead, monkeypatch
+):
+    instead("")
+    program = tmp_path / "worker.py"
+    program.write_text(f"import os, sys, threading\n{end}")
+
+    with pytest.raises(TryLaterError):
+        clean(photo, tmp_path / "out", limits=QUICK)
+    assert kept(tmp_path / "out") == []
 
 
 def test_a_picture_that_needs_more_memory_than_allowed_is_refused(tmp_path):
@@ -150,48 +188,141 @@ def test_a_child_gets_no_secret_of_the_server(photo, tmp_path, instead, monkeypa
 
 
 PIECE = '{"role": "display", "name": "%s", "width": 1, "height": 1}'
+PAIR = PIECE % "display.jpg" + ", " + (PIECE % "thumb.jpg").replace("display", "thumb")
 ANSWER = '{"kind": "photo", "pieces": [%s], "width": 1, "height": 1, "seconds": 0}'
-NONSENSE = ["", "{}", "[]", "null", '{"refused": "no such reason"}', "x" * 200_000]
-FORGERIES = {
-    "a page": ("display.jpg", "Path('display.jpg').write_text('<script>')"),
-    "a link": ("display.jpg", "os.symlink('/etc/passwd', 'display.jpg')"),
-    "a path": ("../../display.jpg", "1"),
-    "a name": ("index.html", "Path('index.html').write_text('<html>')"),
-    "nothing": ("display.jpg", "1"),
-    "no film": ("clip.mp4", "Path('clip.mp4').write_bytes(bytes(100))"),
-    "a photo with a place": ("display.jpg", "Path('display.jpg').write_bytes(EXIF)"),
+NONSENSE = {
+    "nothing": "",
+    "no verdict": "{}",
+    "a list": "[]",
+    "null": "null",
+    "a number": "7",
+    "a reason there is not": '{"refused": "no such reason"}',
+    "a list as reason": '{"refused": [], "detail": ""}',
+    "more than a pipe holds": "x" * 200_000,
+    "a thousand lists in each other": "[" * 50_000,
+    "a length without end": ANSWER.replace('s": 0', 's": 1e999') % PAIR,
+    "a length that is no number": ANSWER.replace('s": 0', 's": NaN') % PAIR,
+    "a width without end": ANSWER.replace('width": 1', 'width": 1e999') % PAIR,
+    "a width of many digits": ANSWER.replace('width": 1', f'width": {"9" * 4000}') % PAIR,
+    "another kind": ANSWER.replace("photo", "page") % PAIR,
+    "one picture twice": ANSWER % f"{PAIR}, {PAIR}",
+    "too few pictures": ANSWER % PAIR.partition("}, ")[2],
+    "another role": ANSWER % PAIR.replace('"thumb",', '"clip",'),
 }
+FORGERIES = {
+    "a page": "Path('display.jpg').write_text('<script>')",
+    "a link": "os.symlink('/etc/passwd', 'display.jpg')",
+    "a second name of another file": f"os.link({str(ROOT / 'manage.py')!r}, 'display.jpg')",
+    "a pipe": "os.mkfifo('display.jpg')",
+    "a folder": "os.mkdir('display.jpg')",
+    "nothing": "1",
+    "a photo with a place": "Path('display.jpg').write_bytes(EXIF)",
+    "a million segments": "Path('display.jpg').write_bytes(b'\\xff\\xd8' + 10**6 * SEGMENT)",
+}
+SEGMENT = b"\xff\xdb\x00\x02"
 
 
 @pytest.mark.parametrize("forgery", FORGERIES)
 def test_nothing_is_kept_that_our_own_encoders_would_not_write(forgery, photo, tmp_path, instead):
-    name, code = FORGERIES[forgery]
     exif = Image.Exif()
     exif[0x010F] = "Maker"
     made.quarters(60, 40).save(tmp_path / "exif.jpg", exif=exif)
-    answer = ANSWER % (PIECE % name)
+    made.quarters(60, 40).save(tmp_path / "plain.jpg")
     instead(
-        f"EXIF = {(tmp_path / 'exif.jpg').read_bytes()!r}\n{code}\n"
-        f"Path('answer.json').write_text({answer!r})"
+        f"EXIF = {(tmp_path / 'exif.jpg').read_bytes()!r}\nSEGMENT = {SEGMENT!r}\n"
+        f"Path('thumb.jpg').write_bytes({(tmp_path / 'plain.jpg').read_bytes()!r})\n"
+        f"{FORGERIES[forgery]}\nprint({ANSWER % PAIR!r}, flush=True)"
     )
+    begun = time.process_time()
 
-    result = clean(photo, tmp_path / "out")
+    with pytest.raises(CrashedError) as raised:
+        clean(photo, tmp_path / "out")
 
-    assert isinstance(result, Refused)
-    assert result.reason is RefusalReason.UNREADABLE
+    assert "unexpected output" in raised.value.detail
+    assert kept(tmp_path / "out") == []
+    assert time.process_time() - begun < 2
+
+
+@pytest.mark.parametrize("nest", [b"moov", b"free"])
+def test_an_index_of_boxes_in_boxes_ends_the_look_at_it_and_not_the_server(nest, tmp_path):
+    def box(name: bytes, body: bytes) -> bytes:
+        return (len(body) + 8).to_bytes(4, "big") + name + body
+
+    nested = b""
+    for _ in range(5000):
+        nested = box(b"moov", nested) if nest == b"moov" else nested + box(b"free", b"")
+    film = tmp_path / "clip.mp4"
+    film.write_bytes(box(b"ftyp", b"isom") + box(b"moov", nested) + box(b"mdat", b""))
+
+    with pytest.raises(UnexpectedOutputError):
+        inspect_mp4(film)
+
+
+@pytest.mark.parametrize("answer", NONSENSE)
+def test_an_answer_that_makes_no_sense_is_no_verdict(answer, photo, tmp_path, instead):
+    instead(f"print({NONSENSE[answer]!r}, flush=True)")
+
+    with pytest.raises(CrashedError):
+        clean(photo, tmp_path / "out", limits=QUICK)
     assert kept(tmp_path / "out") == []
 
 
-@pytest.mark.parametrize(
-    "answer", ["", "{}", "[]", "null", '{"refused": "no such reason"}', "x" * 200_000]
-)
-def test_an_answer_that_makes_no_sense_is_a_refusal(answer, photo, tmp_path, instead):
-    instead(f"Path('answer.json').write_text({answer!r})")
+LEFT = {
+    "a pipe": "os.mkfifo('answer')",
+    "a thousand folders in each other": "for _ in range(1200): os.mkdir('d'); os.chdir('d')",
+    "a folder that cannot be entered": "os.makedirs('a/b'); os.chmod('a', 0)",
+    "links that lead out": "os.symlink('/', 'up'); os.symlink({out!r}, 'all')",
+    "a thousand files": "for n in range(1000): open(str(n), 'w').close()",
+}
 
+
+@pytest.mark.parametrize("left", LEFT)
+def test_whatever_a_decoder_leaves_is_cleared_and_nothing_beside_it(left, photo, tmp_path, instead):
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "kept").write_text("of another")
+    instead(LEFT[left].format(out=str(out)))
+
+    with pytest.raises(CrashedError):
+        clean(photo, out)
+
+    assert kept(out) == ["kept"]
+
+
+def test_more_than_can_be_cleared_at_once_is_cleared_by_the_runs_after_it(
+    photo, tmp_path, instead, monkeypatch
+):
+    monkeypatch.setattr(workspace, "MOST_ENTRIES", 40)
+    instead("for n in range(100): open(str(n), 'w').close()")
+
+    left = []
+    for _ in range(2):
+        with pytest.raises(CrashedError):
+            clean(photo, tmp_path / "out")
+        left.append(sum(len(files) for _, _, files in os.walk(tmp_path / "out")))
+    monkeypatch.undo()
+
+    assert left == [60, 20 + 60]
+    assert isinstance(clean(photo, tmp_path / "out"), Cleaned)
+    assert kept(tmp_path / "out") == ["display.jpg", "thumb.jpg"]
+
+
+def test_a_disk_that_cannot_be_read_is_no_fault_of_the_file(photo, tmp_path, monkeypatch):
+    def broken(path: Path) -> None:
+        raise OSError(errno.EIO, "disk")
+
+    monkeypatch.setattr(cleaning, "inspect_jpeg", broken)
+
+    with pytest.raises(OSError, match="disk"):
+        clean(photo, tmp_path / "out")
+
+
+def test_clean_copies_belong_to_the_server_and_not_to_the_decoder(photo, tmp_path):
     result = clean(photo, tmp_path / "out")
 
-    assert isinstance(result, Refused)
-    assert result.reason is RefusalReason.UNREADABLE
+    assert isinstance(result, Cleaned)
+    owners = {(each.path.stat().st_uid, each.path.stat().st_gid) for each in result.outputs}
+    assert owners == {(os.geteuid(), os.getegid())}
 
 
 def test_a_killed_server_leaves_no_half_file_and_its_child_dies_with_it(photo, tmp_path):
@@ -199,10 +330,12 @@ def test_a_killed_server_leaves_no_half_file_and_its_child_dies_with_it(photo, t
     os.mkfifo(pipe)
     hung = tmp_path / "worker.py"
     hung.write_text(
-        WALLS + "Path('display.jpg').write_bytes(b'half')\n"
+        WALLS + "from evidence.media.apart import move_apart\n"
+        "Path('display.jpg').write_bytes(b'half')\n"
         f"pipe = open({str(pipe)!r}, 'w')\n"
-        "raise_walls(LIMITS.photo, LIMITS, Path.cwd())\n"
-        "print(os.getpid(), file=pipe, flush=True)\nthreading.Event().wait()"
+        "print(os.getpid(), file=pipe, flush=True)\nmove_apart(9)\n"
+        "raise_walls(LIMITS.photo, LIMITS, user=OWN)\n"
+        "print('inside', file=pipe, flush=True)\nthreading.Event().wait()"
     )
     server = subprocess.Popen(
         [sys.executable, "-c", "import sys; from pathlib import Path\n"
@@ -212,19 +345,21 @@ def test_a_killed_server_leaves_no_half_file_and_its_child_dies_with_it(photo, t
         cwd=ROOT,
     )  # fmt: skip
     with pipe.open() as reader:
-        child = int(reader.readline())
+        outside = int(reader.readline())
+        reader.readline()
+        inside = [each.pid for each in psutil.Process(outside).children()]
 
     server.kill()
     server.wait(10)
 
-    assert is_gone(child)
+    assert all(is_gone(each) for each in (outside, *inside))
     assert [name for name in kept(out) if not name.startswith(".cleaning-")] == []
     assert isinstance(clean(photo, out), Cleaned)
     assert kept(out) == ["display.jpg", "thumb.jpg"]
 
 
 def test_a_run_does_not_disturb_another_in_the_same_folder(photo, tmp_path):
-    with workspace(tmp_path / "out") as first:
+    with workspace.workspace(tmp_path / "out") as first:
         assert isinstance(clean(photo, tmp_path / "out"), Cleaned)
         assert first.is_dir()
 
@@ -253,10 +388,9 @@ def kind(handle: int) -> str:
         OSError(errno.ENOSPC, "full"),
         OSError(errno.EDQUOT, "quota"),
         OSError(errno.EIO, "disk"),
-        ImportError("library"),
     ],
 )
-def test_a_full_disk_or_a_missing_library_is_no_fault_of_the_file(error):
+def test_a_full_disk_is_no_fault_of_the_file(error):
     assert worker.is_of_this_machine(error)
 
 
