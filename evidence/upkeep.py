@@ -6,11 +6,19 @@ from django.db.models import Count, Min
 from django.utils import timezone
 
 from evidence import checking
+from evidence.media import raisable
 from evidence.models import Piece, Rendition
 from evidence.reading import StoreAwayError
-from portal.upkeep.hooks import Figure, Restored, StoredFile
+from portal.upkeep.hooks import Figure, Lack, Restored, StoredFile
 
 UNCHECKED = 8 * 24 * 60 * 60.0  # seconds; a store too large for one night has a week of them
+WALLS = {
+    "namespaces": "life apart from other processes",
+    "user": "a user without root's rights",
+    "folder": "a folder that is all there is",
+    "files": "no opening of other files",
+    "calls": "a list of what may be asked of the kernel",
+}
 STUCK = 600.0  # seconds; no piece waits longer, whatever happened to a worker or the broker
 
 
@@ -24,6 +32,20 @@ def stored_files(using: str) -> Iterator[StoredFile]:
     ):
         for name, sha256, size in rows.iterator():
             yield StoredFile(name, sha256, size)
+
+
+def lacks() -> Iterator[Lack]:
+    """Yield which walls round the decoders of strangers' files cannot be raised here, and why."""
+    missing = (walls := raisable()).missing
+    told = "; ".join(f"{WALLS.get(name, name)} ({reason})" for name, reason in missing.items())
+    if not walls.are_enough:
+        yield Lack(
+            "Files from families would be opened with too little round the decoder. Use Linux on "
+            f"x86-64 or 64-bit ARM. Missing: {told}.",
+            is_grave=True,
+        )
+    elif missing:
+        yield Lack(f"Decoders of families' files have fewer walls than could be. Missing: {told}.")
 
 
 def figures() -> Iterator[Figure]:

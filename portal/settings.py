@@ -336,6 +336,7 @@ FILE_STORE = "evidence.store"
 FILE_OWNERS = ["evidence.Piece", "assessment.VoiceReply"]
 STORED_FILES = ["evidence.upkeep.stored_files", "assessment.upkeep.stored_files"]
 NAMED_FILES = ["assessment.upkeep.named_files"]
+LACKS = ["evidence.upkeep.lacks"]
 FIGURES = ["evidence.upkeep.figures", "assessment.upkeep.figures"]
 AFTER_RESTORE = [
     "portal.privacy.erasing.erase_again",

@@ -5,6 +5,7 @@ from urllib.parse import urlsplit
 
 from portal.running.broker import HOW_TO_GET_ONE, Broker
 from portal.running.systems import why_not_for_schools
+from portal.upkeep.hooks import lacks
 
 LOCAL = ("localhost", "127.0.0.1", "[::1]")
 
@@ -37,3 +38,8 @@ def unsafe_settings(settings: Any, broker: Broker) -> list[str]:
         ),
     }
     return [sentence for sentence, is_unsafe in checks.items() if is_unsafe]
+
+
+def unfit_system() -> list[str]:
+    """Give a sentence for each thing that this system lacks for real use; none when all is well."""
+    return [lack.words for lack in lacks() if lack.is_grave]

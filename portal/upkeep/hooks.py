@@ -41,6 +41,14 @@ class Figure:
 
 
 @dataclass(frozen=True)
+class Lack:
+    """What this system lacks, in a sentence; is_grave: too much to serve real families on it."""
+
+    words: str
+    is_grave: bool = False
+
+
+@dataclass(frozen=True)
 class Restored:
     """What a backup was: when it was taken, and what has been erased or ended since."""
 
@@ -67,6 +75,12 @@ def named_files(names: list[str]) -> Iterator[str]:
 def app_figures() -> Iterator[Figure]:
     """Yield what the apps can say of their work."""
     for path in settings.FIGURES:
+        yield from import_string(path)()
+
+
+def lacks() -> Iterator[Lack]:
+    """Yield what the apps miss on this system. It is tried, so this takes part of a second."""
+    for path in settings.LACKS:
         yield from import_string(path)()
 
 

@@ -8,6 +8,7 @@ from portal.upkeep.checks.lines import Level, Line, bad
 Check = Callable[[], Iterable[Line]]
 HERE: tuple[tuple[str, Check], ...] = (
     ("settings", configuration.check_settings),
+    ("system", configuration.check_system),
     ("Django", configuration.check_framework),
     ("database", data.check_database),
     ("clock", data.check_clock),

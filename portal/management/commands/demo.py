@@ -8,6 +8,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from portal.demo.cast import CAST
 from portal.running.options import add_options
 from portal.running.portal_on_one_machine import CannotStartError, Plan, run
+from portal.upkeep.hooks import lacks
 
 
 class Command(BaseCommand):
@@ -30,6 +31,8 @@ class Command(BaseCommand):
         self.say(f"\nKitchen Counter is ready: {settings.SITE_URL}/demo/\n\nCome in as")
         for person in CAST:
             self.say(f"  {person.title:<44} {settings.SITE_URL}/demo/as/{person.key}/")
+        for lack in lacks():
+            self.say(f"\nOn this system: {lack.words}")
         self.say("\nAll of it is invented. Mails are printed here. Ctrl-C stops everything.")
 
     def say(self, text: str) -> None:

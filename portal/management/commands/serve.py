@@ -7,11 +7,11 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from portal.running.options import add_options
 from portal.running.portal_on_one_machine import CannotStartError, Plan, run
-from portal.running.safety import unsafe_settings
+from portal.running.safety import unfit_system, unsafe_settings
 
 
 class Command(BaseCommand):
-    help = "Start the portal for real use. Refuses to start with an unsafe setting."
+    help = "Start the portal for real use. Refuses to start with an unsafe setting, or where decoders cannot be walled in."
     requires_system_checks = []
 
     def add_arguments(self, parser: CommandParser) -> None:
@@ -20,7 +20,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             plan = Plan.of(settings, options)
-            if faults := unsafe_settings(settings, plan.broker):
+            if faults := unsafe_settings(settings, plan.broker) + unfit_system():
                 raise CommandError("This is not safe for real use:\n- " + "\n- ".join(faults))
             run(plan, self.stdout.write, lambda: self.stdout.write(f"Ready: {settings.SITE_URL}"))
         except CannotStartError as error:

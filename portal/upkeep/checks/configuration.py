@@ -7,6 +7,7 @@ from django.core.checks import ERROR, WARNING, run_checks
 
 from portal.running.safety import LOCAL, unsafe_settings
 from portal.upkeep.checks.lines import Line, bad, look, ok
+from portal.upkeep.hooks import lacks
 
 
 def check_settings() -> Iterator[Line]:
@@ -24,6 +25,17 @@ def check_settings() -> Iterator[Line]:
         )
     if not settings.TLS and settings.SITE_HOST in LOCAL:
         yield look("settings", "SITE_URL is this machine alone: nobody elsewhere can come in.")
+
+
+def check_system() -> Iterator[Line]:
+    """Yield what this system lacks."""
+    found = list(lacks())
+    for lack in found:
+        yield (bad if lack.is_grave else look)("system", lack.words)
+    if not found:
+        yield ok(
+            "system", "It has all that is needed, also walls round what opens strangers' files."
+        )
 
 
 def check_framework() -> Iterator[Line]:
