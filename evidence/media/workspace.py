@@ -2,8 +2,8 @@
 
 import fcntl
 import os
-import secrets
 import tempfile
+import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from itertools import islice
@@ -76,7 +76,7 @@ def lift(folder: Path, place: Path, most: int) -> int:
     folder.chmod(0o700)
     found = entries(folder, max(1, most))
     for path, _ in found:
-        path.rename(place / secrets.token_hex(8))
+        path.rename(place / uuid.uuid4().hex)
     if len(found) < most:
         folder.rmdir()
     return len(found)

@@ -11,7 +11,7 @@ from portal.running.safety import unfit_system, unsafe_settings
 
 
 class Command(BaseCommand):
-    help = "Start the portal for real use. Refuses to start with an unsafe setting, or where decoders cannot be walled in."
+    help = "Start the portal for real use. Refuses with an unsafe setting or an unfit system."
     requires_system_checks = []
 
     def add_arguments(self, parser: CommandParser) -> None:
