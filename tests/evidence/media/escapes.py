@@ -5,7 +5,7 @@ decoder or a plain user's. It prints what each came to: {name: {"said": ..., "ha
 """
 
 # The calls themselves are what is tried, each in its barest form.
-# ruff: noqa: PTH101, PTH102, PTH104, PTH108, PTH123, PTH208, PTH211, S103, S606, SIM115, T201
+# ruff: noqa: PTH101, PTH102, PTH104, PTH108, PTH116, PTH123, PTH208, PTH211, S103, S606, SIM115, T201
 
 import ctypes
 import errno
@@ -32,6 +32,7 @@ if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).resolve().parents[3]))
 
 from evidence.media.apart import move_apart
+from evidence.media.calls import ALLOW, REFUSE
 from evidence.media.kernel import libc
 from evidence.media.limits import LIMITS
 from evidence.media.walls import raise_walls
@@ -122,6 +123,16 @@ def many_threads(_: World) -> None:
         raise OSError(errno.EAGAIN, str(error)) from error
     finally:
         stop.set()
+
+
+def look_elsewhere(world: World) -> None:
+    """Ask how long a file outside is."""
+    os.stat(world.file)
+
+
+def another_root(_: World) -> None:
+    """Begin to climb out of the folder that is all there is."""
+    os.chroot(".")
 
 
 def write_much(_: World) -> None:
@@ -215,7 +226,7 @@ KERNEL: dict[str, Probe] = {
     "clone without threads": lambda _: clone_process("clone", signal.SIGCHLD, 0, 0, 0, 0),
     "namespaces": lambda _: ask("unshare", 1 << 28),
     "mount": lambda _: ask("mount", text("none"), text(NAMES[0] + ".d"), text("tmpfs"), 0, None),
-    "another root": lambda _: os.chroot("."),
+    "another root": another_root,
     "another folder": lambda _: os.chdir("/"),
     "bpf": lambda _: ask("bpf", 0, struct.pack("IIII", 2, 4, 4, 1) + bytes(104), 120),
     "io_uring_setup": lambda _: ask("io_uring_setup", 4, ctypes.create_string_buffer(120)),
@@ -246,15 +257,19 @@ OTHERWISE: dict[str, tuple[Probe, int]] = {
     "a large file": (write_much, errno.EFBIG),
     "many open files": (lambda _: [open(NAMES[0]) for _ in range(70)].clear(), errno.EMFILE),
 }
+# A plain user can be given a root of its own, and have its threads counted, only there. The others
+# are tried without: the walls must hold where it cannot be had.
+APART = {many_threads, look_elsewhere, another_root}
 # Each with what the kernel must say. Where two walls stand in the way, either may be the first.
 PROBES: dict[str, tuple[Probe, tuple[int, ...]]] = {
     **{n: (p, (EPERM,)) for g in (SIGNALS, OTHERS, OUTSIDE, INSIDE, KERNEL) for n, p in g.items()},
+    "how long a file outside is": (look_elsewhere, (ENOENT,)),
     **{name: (probe, (EACCES, ENOENT)) for name, probe in OPENING.items()},
     **{name: (probe, (number,)) for name, (probe, number) in OTHERWISE.items()},
 }
 
 
-def try_out(probe: Probe, world: World, work: Path, who: str, walls: bool) -> str:
+def try_out(probe: Probe, world: World, work: Path, who: str, walls: str) -> str:
     """Try *probe* in a process of its own; give "reached", "errno 1", "signal 31" or what broke."""
     read, write = os.pipe()
     if (child := os.fork()) == 0:
@@ -271,18 +286,19 @@ def try_out(probe: Probe, world: World, work: Path, who: str, walls: bool) -> st
     return words or "reached"  # it became another program
 
 
-def attempt(probe: Probe, world: World, work: Path, who: str, walls: bool) -> str:
+def attempt(probe: Probe, world: World, work: Path, who: str, walls: str) -> str:
     """Try *probe* in this process, for good behind its walls."""
     os.chdir(work)
     if who == "plain" and ROOT:
         os.setgroups([])
         os.setresgid(PLAIN, PLAIN, PLAIN)
         os.setresuid(PLAIN, PLAIN, PLAIN)
-    if walls:
+    if walls != "open":
         user = DECODER if who == "root" else None
-        if probe is many_threads and move_apart(9):  # a plain user's are counted there alone
+        if probe in APART and move_apart(9):
             return "no namespaces"
-        raised = raise_walls(LIMITS.photo, LIMITS, names=NAMES, user=user)
+        unlisted = ALLOW if walls == "list off" else REFUSE
+        raised = raise_walls(LIMITS.photo, LIMITS, names=NAMES, user=user, unlisted=unlisted)
         if raised["calls"] or raised["files"]:
             return f"no walls: {raised}"
     else:
@@ -317,7 +333,7 @@ def seen(world: World, work: Path, source: Path) -> dict[str, object]:
     }
 
 
-def one(probe: Probe, who: str, walls: bool) -> dict[str, object]:
+def one(probe: Probe, who: str, walls: str) -> dict[str, object]:
     """Make a world for *probe*, try it out, and tell what it said and what is not as it was."""
     place = Path(tempfile.mkdtemp())
     place.chmod(0o711)
@@ -355,12 +371,12 @@ def one(probe: Probe, who: str, walls: bool) -> dict[str, object]:
 
 
 def main(who: str, walls: str) -> None:
-    """Try every probe as *who* ("root" or "plain"), behind walls ("walls") or not ("open")."""
+    """Try every probe as *who*: "root", "plain"; walls: all "walls", the "list off", or in the "open"."""
     if walls == "open":
         libc().unshare(0x20000)  # a mount is this process's own
         libc().mount(b"none", b"/", None, 0x44000, None)
     probes = {**{name: probe for name, (probe, _) in PROBES.items()}, "a second door": x32}
-    found = {name: one(probe, who, walls == "walls") for name, probe in probes.items()}
+    found = {name: one(probe, who, walls) for name, probe in probes.items()}
     print(json.dumps(found))
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import av
 import pytest
 
-from evidence.media import Cleaned, RefusalReason, Refused, SourceFormat, clean
+from evidence.media import Cleaned, RefusalReason, Refused, SourceFormat, clean, containers
 from evidence.media.containers import open_container
 from tests.evidence.media import hostile, made
 from tests.evidence.media.hostile import (
@@ -154,6 +154,15 @@ def test_a_bomb_is_refused_from_its_header_in_a_second_and_little_memory(
     assert reason == RefusalReason.TOO_MANY_PIXELS
     assert float(seconds) < 1  # of the processor: the clock of a busy machine tells nothing
     assert int(kilobytes) < 200_000
+
+
+def test_not_even_a_reader_of_playlists_would_follow_one(tmp_path, monkeypatch):
+    made.clip(tmp_path / "a.ts", container="mpegts", seconds=0.4)
+    playlist = PLAYLISTS[0].format(target=tmp_path / "a.ts").encode()
+    monkeypatch.setitem(containers.DEMUXERS, SourceFormat.MP4, "hls")
+
+    with pytest.raises(av.error.FFmpegError):
+        open_container(BytesIO(playlist), SourceFormat.MP4)
 
 
 @pytest.mark.parametrize("found", ["mp4", "mp3", "ogg", "wav"])

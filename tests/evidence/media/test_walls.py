@@ -1,5 +1,6 @@
 """A decoder that a file has taken over finds walls on every side."""
 
+import errno
 import functools
 import json
 import os
@@ -61,6 +62,34 @@ def test_a_decoder_cannot_reach(goal, who):
 @pytest.mark.parametrize("goal", PROBES)
 def test_what_is_tried_would_be_reached_if_there_were_no_walls(goal):
     assert tried("root", "open")[goal]["said"] == "reached"
+
+
+# What the other walls hold if the list had a hole: by the wall of files, by another user, by no
+# capabilities. Of a signal to a process of the same user, the wall of files is the only one.
+SECOND = {
+    **dict.fromkeys(list(escapes.SIGNALS)[:5], errno.EPERM),
+    **dict.fromkeys(("a device", "a pipe", "a folder", "a symlink", "removing"), errno.EACCES),
+    "a new file": errno.EACCES,
+    "another root": errno.EPERM,
+}
+SOURCE = ("chmod of the source", "utime of the source", "setxattr of the source")
+
+
+@linux
+@pytest.mark.parametrize("who", WHO)
+@pytest.mark.parametrize("goal", SECOND)
+def test_a_hole_in_the_list_would_lead_to_the_next_wall(goal, who):
+    said = tried(who, "list off")[goal]["said"]
+
+    # A device is refused to who is not root before anything else is asked.
+    assert said in {f"errno {SECOND[goal]}"} | ({"errno 1"} if goal == "a device" else set())
+
+
+@linux
+@as_root
+@pytest.mark.parametrize("goal", SOURCE)
+def test_a_decoder_of_root_s_has_none_of_root_s_rights(goal):
+    assert tried("root", "list off")[goal]["said"] in {"errno 1", "errno 13"}
 
 
 @linux
