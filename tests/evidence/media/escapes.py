@@ -371,7 +371,10 @@ def one(probe: Probe, who: str, walls: str) -> dict[str, object]:
 
 
 def main(who: str, walls: str) -> None:
-    """Try every probe as *who*: "root", "plain"; walls: all "walls", the "list off", or in the "open"."""
+    """Try every probe as *who*, "root" or "plain".
+
+    walls: behind all of the "walls", with the "list off", or in the "open".
+    """
     if walls == "open":
         libc().unshare(0x20000)  # a mount is this process's own
         libc().mount(b"none", b"/", None, 0x44000, None)
