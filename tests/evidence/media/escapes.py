@@ -32,10 +32,10 @@ if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).resolve().parents[3]))
 
 from evidence.media.apart import move_apart
-from evidence.media.calls import ALLOW, REFUSE
+from evidence.media.calls import ALLOW, REFUSE, close_calls
 from evidence.media.kernel import libc
 from evidence.media.limits import LIMITS
-from evidence.media.walls import raise_walls
+from evidence.media.walls import PR_SET_NO_NEW_PRIVS, raise_walls
 
 ROOT = os.geteuid() == 0
 PLAIN, DECODER = 64_123, 60_600  # users that nobody is here
@@ -159,7 +159,7 @@ VMAREA = struct.pack("QQ", 0, 0)
 Probe = Callable[[World], object]
 SIGNALS: dict[str, Probe] = {
     "kill": lambda w: os.kill(w.victim, USER),
-    "tgkill": lambda w: ask("tgkill", w.victim, w.victim, USER),
+    "tgkill": lambda w: ask("tgkill", w.victim, w.victim, signal.SIGABRT),
     "tkill": lambda w: ask("tkill", w.victim, USER),
     "rt_sigqueueinfo": lambda w: ask("rt_sigqueueinfo", w.victim, USER, SIGINFO),
     "pidfd_send_signal": lambda w: signal.pidfd_send_signal(os.pidfd_open(w.victim), USER),
@@ -291,7 +291,13 @@ def attempt(probe: Probe, world: World, work: Path, who: str, walls: str) -> str
         os.setgroups([])
         os.setresgid(PLAIN, PLAIN, PLAIN)
         os.setresuid(PLAIN, PLAIN, PLAIN)
-    if walls != "open":
+    if walls == "list alone":
+        for name in NAMES:
+            Path(name).touch()
+        libc().prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0)
+        if close_calls():
+            return "no list"
+    elif walls != "open":
         user = DECODER if who == "root" else None
         if probe in APART and move_apart(9):
             return "no namespaces"
@@ -371,7 +377,7 @@ def one(probe: Probe, who: str, walls: str) -> dict[str, object]:
 def main(who: str, walls: str) -> None:
     """Try every probe as *who*, "root" or "plain".
 
-    walls: behind all of the "walls", with the "list off", or in the "open".
+    walls: behind all of the "walls", with the "list off", the "list alone", or in the "open".
     """
     if walls == "open":
         libc().unshare(0x20000)  # a mount is this process's own

@@ -1,6 +1,5 @@
 """A decoder that a file has taken over finds walls on every side."""
 
-import errno
 import functools
 import json
 import os
@@ -8,6 +7,7 @@ import select
 import subprocess
 import sys
 from dataclasses import replace
+from errno import EACCES, EPERM
 from pathlib import Path
 
 import pytest
@@ -64,13 +64,23 @@ def test_what_is_tried_would_be_reached_if_there_were_no_walls(goal):
     assert tried("root", "open")[goal]["said"] == "reached"
 
 
+@linux
+@pytest.mark.parametrize("who", WHO)
+@pytest.mark.parametrize("goal", [goal for goal, (_, said) in PROBES.items() if EPERM in said])
+def test_the_list_of_calls_stands_alone_where_nothing_else_can_be_had(goal, who):
+    found = tried(who, "list alone")[goal]
+
+    assert found["said"] == "errno 1"
+    assert found["harm"] == []
+
+
 # What the other walls hold if the list had a hole: by the wall of files, by another user, by no
 # capabilities. Of a signal to a process of the same user, the wall of files is the only one.
 SECOND = {
-    **dict.fromkeys(list(escapes.SIGNALS)[:5], errno.EPERM),
-    **dict.fromkeys(("a device", "a pipe", "a folder", "a symlink", "removing"), errno.EACCES),
-    "a new file": errno.EACCES,
-    "another root": errno.EPERM,
+    **dict.fromkeys(list(escapes.SIGNALS)[:5], EPERM),
+    **dict.fromkeys(("a device", "a pipe", "a folder", "a symlink", "removing"), EACCES),
+    "a new file": EACCES,
+    "another root": EPERM,
 }
 SOURCE = ("chmod of the source", "utime of the source", "setxattr of the source")
 
