@@ -39,7 +39,7 @@ def state(portal: Portal, piece: int) -> tuple:
     return portal.ask(f"SELECT state, attempts FROM evidence_piece WHERE id = {int(piece)}")[0]
 
 
-def test_decoders_that_hang_or_are_killed_are_parked_and_the_next_piece_is_not_held_up(
+def test_a_decoder_that_hangs_is_tried_again_one_that_is_always_killed_is_parked(
     portal, clips, tmp_path
 ):
     hanging, killed, next_one = portal.phones()[:3]
@@ -66,7 +66,8 @@ def test_decoders_that_hang_or_are_killed_are_parked_and_the_next_piece_is_not_h
     assert state(portal, killed_piece) == ("refused", 3)
     assert ends >= 3
     assert state(portal, newest(portal)) == ("ready", 1)
-    wait_for(lambda: state(portal, hung_piece)[0] == "refused", PATIENCE, "the end of the hanging")
+    # Once is no verdict: the machine may have been at fault, as it was here.
+    wait_for(lambda: state(portal, hung_piece) == ("ready", 2), PATIENCE, "the second attempt")
     assert time.monotonic() - hung_since > WALL - 10
     assert not portal.decoders()
     assert portal.accounts([hanging, killed, next_one]) == WELL
