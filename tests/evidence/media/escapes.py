@@ -140,14 +140,14 @@ def write_much(_: World) -> None:
             file.write(bytes(1_000_000))
 
 
-def code_in(protection: int, then: int) -> None:
-    """Set memory aside with *protection*, then change that."""
+def code_in(protection: int, then: int | None = None) -> None:
+    """Set memory aside with *protection*, and change that."""
     address = libc().mmap
     address.restype = ctypes.c_void_p
     place = address(None, 4096, protection, mmap.MAP_PRIVATE | mmap.MAP_ANONYMOUS, -1, 0)
     if place in (None, ctypes.c_void_p(-1).value):
         raise OSError(ctypes.get_errno(), "mmap")
-    if libc().mprotect(ctypes.c_void_p(place), 4096, then) < 0:
+    if then is not None and libc().mprotect(ctypes.c_void_p(place), 4096, then) < 0:
         raise OSError(ctypes.get_errno(), "mprotect")
 
 
@@ -241,7 +241,7 @@ KERNEL: dict[str, Probe] = {
     "how full the disk is": lambda _: os.statvfs("."),
     "memory as a file": lambda _: os.memfd_create("m"),
     "other settings of its own": lambda _: ask("prctl", 3, 0, 0, 0, 0),
-    "memory that is code": lambda _: code_in(RX, RX),
+    "memory that is code": lambda _: code_in(RX),
     "memory that becomes code": lambda _: code_in(RW, RX),
 }
 OTHERWISE: dict[str, tuple[Probe, int]] = {
