@@ -379,6 +379,7 @@ def main(who: str, walls: str) -> None:
 
     walls: behind all of the "walls", with the "list off", the "list alone", or in the "open".
     """
+    os.umask(0o022)
     if walls == "open":
         libc().unshare(0x20000)  # a mount is this process's own
         libc().mount(b"none", b"/", None, 0x44000, None)
