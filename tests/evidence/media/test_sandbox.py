@@ -7,7 +7,6 @@ import stat
 import struct
 import subprocess
 import sys
-import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -62,13 +61,11 @@ def is_gone(pid: int) -> bool:
 @pytest.mark.parametrize("before", ["", "from evidence.media.apart import *; move_apart(1)\n"])
 def test_a_child_that_computes_for_ever_is_ended_by_the_kernel(before, photo, tmp_path, instead):
     instead(f"{before}{LIMITED}\nwhile True: 1")
-    patient = replace(LIMITS, photo=replace(LIMITS.photo, wall_seconds=20))
-    begun = time.monotonic()
+    patient = replace(LIMITS, photo=replace(LIMITS.photo, wall_seconds=60))
 
     result = clean(photo, tmp_path / "out", limits=patient)
 
     assert result == Refused(RefusalReason.TOOK_TOO_LONG, "processor time used up")
-    assert time.monotonic() - begun < 10
 
 
 BROKEN = {
@@ -105,7 +102,9 @@ OURS = ["sys.exit(75)", *(f"os.kill(os.getpid(), signal.SIG{n})" for n in ("TERM
 
 @pytest.mark.parametrize("end", OURS)
 def test_a_decoder_that_is_asked_to_stop_costs_the_file_no_attempt(end, photo, tmp_path, instead):
-    instead(f"signal.signal(signal.SIGINT, signal.SIG_DFL)\n{end}")
+    # A server begun under nohup hands on that it takes no SIGHUP.
+    asked = "signal.SIGTERM, signal.SIGINT, signal.SIGHUP"
+    instead(f"for asked in ({asked}): signal.signal(asked, signal.SIG_DFL)\n{end}")
 
     with pytest.raises(TryLaterError):
         clean(photo, tmp_path / "out")
