@@ -4,7 +4,6 @@ from typing import Any
 from urllib.parse import urlsplit
 
 from portal.running.broker import HOW_TO_GET_ONE, Broker
-from portal.running.systems import why_not_for_schools
 from portal.upkeep.hooks import lacks
 
 LOCAL = ("localhost", "127.0.0.1", "[::1]")
@@ -13,7 +12,6 @@ LOCAL = ("localhost", "127.0.0.1", "[::1]")
 def unsafe_settings(settings: Any, broker: Broker) -> list[str]:
     """Give a sentence for each thing that is not safe for real use; none when all is well."""
     checks = {
-        why_not_for_schools(): bool(why_not_for_schools()),
         f"The job broker would be {broker.words}. {HOW_TO_GET_ONE}": not broker.is_redis,
         "DEBUG is on: it shows the portal's insides to anybody. Unset it.": settings.DEBUG,
         "DEMO is on: it lets anybody in as anybody. Unset it.": settings.DEMO,
