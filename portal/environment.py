@@ -1,5 +1,6 @@
 """Reads what the operator has set: environment variables, each with its meaning and its check."""
 
+import datetime as dt
 import os
 import secrets
 from collections.abc import Callable
@@ -45,6 +46,22 @@ def number(name: str, default: int, *, low: int, high: int) -> int:
     if not value.isdecimal() or not low <= int(value) <= high:
         raise ImproperlyConfigured(f"{name} must be a number from {low} to {high}, not {value!r}.")
     return int(value)
+
+
+def past_day(name: str) -> dt.date | None:
+    """Give *name* as a day that has come by now; None where it is not set.
+
+    Raises ImproperlyConfigured for any other word, and for a day to come.
+    """
+    if not (value := os.environ.get(name)):
+        return None
+    try:
+        day = dt.date.fromisoformat(value)
+    except ValueError as error:
+        raise ImproperlyConfigured(f"{name} must look like 2026-11-28, not {value!r}.") from error
+    if day > dt.datetime.now(dt.UTC).date():
+        raise ImproperlyConfigured(f"{name} must be a day that has come, not {value}.")
+    return day
 
 
 def make_once(path: Path, make: Callable[[], bytes]) -> None:

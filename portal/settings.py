@@ -11,7 +11,7 @@ from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
 from portal.bucket_address import bucket_at
-from portal.environment import choice, flag, number, secret, text
+from portal.environment import choice, flag, number, past_day, secret, text
 from portal.languages import offered
 from portal.running.sockets import socket_path
 
@@ -21,6 +21,8 @@ os.umask(0o077)  # What the portal writes is for its own user, whatever folder i
 # --- What the operator sets -----------------------------------------------------------------
 DATA_DIR = Path(text("DATA_DIR") or BASE_DIR / "var").resolve()
 DEMO = flag("DEMO")
+DEMO_TODAY = past_day("DEMO_TODAY") if DEMO else None  # The demo as it would be on that day.
+DEMO_AGAIN = DEMO and flag("DEMO_AGAIN")
 DEBUG = flag("DEBUG")
 SITE_URL = text("SITE_URL", "http://localhost:8000").rstrip("/")
 if not SITE_URL.startswith(("http://", "https://")):
@@ -250,6 +252,8 @@ TIME_ZONE = "UTC"  # Each school has its own: see portal.people.here.
 
 # --- Mail -----------------------------------------------------------------------------------
 vars().update(environ.Env.email_url_config(EMAIL_URL))
+if DEMO:  # Anybody may type anybody's address there.
+    EMAIL_BACKEND = "portal.demo.mails.KeepOnly"
 DEFAULT_FROM_EMAIL = SERVER_EMAIL = MAIL_FROM
 PUSH_ANYWHERE = False  # Tests alone wake a stand-in on this machine; see evidence.reminding.push.
 

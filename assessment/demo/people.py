@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from django.utils import timezone
 
 from assessment.demo.story import ON_PAPER, SIBLINGS, SUPPORTED, TWO_HOMES
+from portal.demo.day import last_school_day
 from portal.people.models import (
     Child,
     Closure,
@@ -30,8 +31,9 @@ WRENS = ("Tamsin B", "Ravi C", "Greta D", "Emre F", "Lowri H", "Kit M")
 
 @dataclass(frozen=True)
 class Cast:
-    """The invented school once it is in the database."""
+    """The invented school once it is in the database. today: the school day it is made for."""
 
+    today: dt.date
     school: School
     robins: SchoolClass
     wrens: SchoolClass
@@ -45,8 +47,9 @@ class Cast:
     adults: dict[int, User]
 
 
-def make_people(today: dt.date) -> Cast:
-    """Make the school, its year around *today*, its classes, children, homes and accounts."""
+def make_people(date: dt.date) -> Cast:
+    """Make the school, its year around *date*, its classes, children, homes and accounts."""
+    today = last_school_day(date, [(first, last) for _name, first, last in breaks(date)])
     school = School.objects.create(
         name="Quillfeather Infant School",
         requires_second_factor=False,
@@ -55,7 +58,10 @@ def make_people(today: dt.date) -> Cast:
         privacy_contact="the school office, extension 10",
     )
     year = make_year(school, today)
-    closures = make_closures(year, today)
+    closures = Closure.objects.bulk_create(
+        Closure(school=school, name=name, first=first, last=last)
+        for name, first, last in breaks(today)
+    )
     robins, wrens = (SchoolClass.objects.create(year=year, name=n) for n in ("Robins", "Wrens"))
     children = {
         **{name: make_child(robins, name) for name in ROBINS},
@@ -66,7 +72,7 @@ def make_people(today: dt.date) -> Cast:
     group.children.set(children[name] for name in SUPPORTED)
     teacher, assistant, lead = make_staff(school, robins, wrens)
     return Cast(
-        *(school, robins, wrens, teacher, assistant, lead, group, closures),
+        *(today, school, robins, wrens, teacher, assistant, lead, group, closures),
         *(children, homes, adults),
     )
 
@@ -80,22 +86,15 @@ def make_year(school: School, today: dt.date) -> SchoolYear:
     return SchoolYear.objects.create(school=school, starts=starts, ends=ends)
 
 
-def make_closures(year: SchoolYear, today: dt.date) -> list[Closure]:
-    """Make the breaks of *year*, but for one that would leave the last weeks without work."""
+def breaks(day: dt.date) -> list[tuple[str, dt.date, dt.date]]:
+    """Give the breaks of the school year that *day* is in: name, first and last day."""
+    autumn = day.year if day.month >= 8 else day.year - 1
     spans = (
-        ("autumn break", dt.date(year.starts.year, 10, 26), 5),
-        ("winter break", dt.date(year.starts.year, 12, 21), 12),
-        ("spring break", dt.date(year.starts.year + 1, 4, 5), 12),
+        ("autumn break", dt.date(autumn, 10, 26), 5),
+        ("winter break", dt.date(autumn, 12, 21), 12),
+        ("spring break", dt.date(autumn + 1, 4, 5), 12),
     )
-    story = (today - dt.timedelta(weeks=4), today + dt.timedelta(weeks=2))
-    made = [
-        Closure(
-            school=year.school, name=name, first=first, last=first + dt.timedelta(days=days - 1)
-        )
-        for name, first, days in spans
-    ]
-    kept = [each for each in made if each.last < story[0] or each.first > story[1]]
-    return Closure.objects.bulk_create(kept)
+    return [(name, first, first + dt.timedelta(days=days - 1)) for name, first, days in spans]
 
 
 def make_child(school_class: SchoolClass, name: str) -> Child:
@@ -127,7 +126,7 @@ def make_homes(
             continue
         home = homes[name] = Home.objects.create(school=school)
         home.children.add(child)
-        if name != ON_PAPER:
+        if name not in ON_PAPER:
             email = emails.get(name, f"home{number}@demo.invalid")
             adult = adults[home.pk] = make_adult(email, child.first_name)
             Guardianship.objects.create(adult=adult, child=child, home=home)

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import asdict, dataclass, field
+from functools import cached_property
 
 from assessment.demo.people import Cast
 from assessment.demo.story import NEXT, OTHER_CLASS, TERM, Focus
@@ -36,8 +37,24 @@ class Plans:
 
     @property
     def today(self) -> dt.date:
-        """Give the day it is at the school."""
-        return self.now.astimezone(self.cast.school.zone).date()
+        """Give the school day that the story is told on."""
+        return self.cast.today
+
+    @cached_property
+    def mondays(self) -> list[dt.date]:
+        """Give the Mondays of the last weeks with school in them, this week's first."""
+        year = self.cast.robins.year
+        week = self.today - dt.timedelta(days=self.today.weekday())
+        found: list[dt.date] = []
+        while len(found) < len(TERM) and week + dt.timedelta(days=4) >= year.starts:
+            if not all(self.is_closed(week + dt.timedelta(days=number)) for number in range(5)):
+                found.append(week)
+            week -= dt.timedelta(weeks=1)
+        return found
+
+    def weeks_back(self, day: dt.date) -> int:
+        """Give how many weeks of school *day* lies before this one; 0 for this week's."""
+        return self.mondays.index(day - dt.timedelta(days=day.weekday()))
 
     def add_week(
         self, school_class: SchoolClass, monday: dt.date, focus: Focus, sequence: Sequence | None
@@ -105,33 +122,30 @@ class Plans:
 def make_plans(cast: Cast, now: dt.datetime) -> Plans:
     """Set the term up to today, draft the rest of this week, and the week after as a sequence."""
     plans = Plans(cast, now)
-    monday = plans.today - dt.timedelta(days=plans.today.weekday())
-    sequences = make_sequences(cast, monday)
-    for back, focus in enumerate(reversed(TERM)):
-        first = monday - dt.timedelta(weeks=back)
-        if first + dt.timedelta(days=4) >= cast.robins.year.starts:
-            plans.add_week(cast.robins, first, focus, sequences.get(first))
-    for back, focus in enumerate(reversed(OTHER_CLASS)):
-        plans.add_week(cast.wrens, monday - dt.timedelta(weeks=back), focus, None)
+    sequences = make_sequences(cast, plans.mondays)
+    for monday, focus in zip(plans.mondays, reversed(TERM), strict=False):
+        plans.add_week(cast.robins, monday, focus, sequences.get(monday))
+    for monday, focus in zip(plans.mondays, reversed(OTHER_CLASS), strict=False):
+        plans.add_week(cast.wrens, monday, focus, None)
     plans.days.sort(key=lambda plan: plan.date)
     plans.store()
     known = tuple(dict.fromkeys(focus.kind for focus in TERM))
-    next_monday = monday + dt.timedelta(weeks=1)
+    next_monday = plans.mondays[0] + dt.timedelta(weeks=1)
     draft(cast.robins, Order(NEXT.kind, 5, NEXT.within, next_monday, known), cast.teacher)
     return plans
 
 
-def make_sequences(cast: Cast, monday: dt.date) -> dict[dt.date, Sequence]:
+def make_sequences(cast: Cast, mondays: list[dt.date]) -> dict[dt.date, Sequence]:
     """Make the sequences of the last weeks, and give each under the Mondays that it covers."""
     found: dict[dt.date, Sequence] = {}
-    for back in range(SEQUENCED - 1, -1, -1):
-        focus, first = TERM[-1 - back], monday - dt.timedelta(weeks=back)
+    before: Sequence | None = None
+    recent = list(zip(mondays[:SEQUENCED], reversed(TERM), strict=False))
+    for first, focus in reversed(recent):
         last = first + dt.timedelta(days=4)
-        before = found.get(first - dt.timedelta(weeks=1))
         if before and before.focus == focus.kind:
             before.last, found[first] = last, before
             continue
-        found[first] = Sequence(
+        before = found[first] = Sequence(
             school_class=cast.robins,
             focus=focus.kind,
             within=focus.within,

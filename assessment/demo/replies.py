@@ -1,24 +1,20 @@
 """What a child of the story answers, and what the staff reply."""
 
-import datetime as dt
 import random
 
 from assessment.demo.story import HALVING, MISTAKE_REPLIES, MISTAKEN, REPLIES
-from tasks.models import DayPlan, Task, TaskPrompt
+from tasks.models import Task, TaskPrompt
 
 SLIP = 0.06
 WEEKS_OF_HALVING = 3
 
 
-def mistake_of(name: str, task: Task, plan: DayPlan, today: dt.date) -> str:
-    """Name the mistake that *name* makes in the halving of this day's week; "" for none."""
+def mistake_of(name: str, task: Task, weeks_back: int) -> str:
+    """Name the mistake that *name* makes in the halving of so many weeks ago; "" for none."""
     mistake, weeks = MISTAKEN.get(name, ("", 0))
     if task.kind not in HALVING:
         return ""
-    monday = plan.date - dt.timedelta(days=plan.date.weekday())
-    this_monday = today - dt.timedelta(days=today.weekday())
-    week = WEEKS_OF_HALVING - (this_monday - monday).days // 7  # 1, 2, 3
-    return mistake if week <= weeks else ""
+    return mistake if WEEKS_OF_HALVING - weeks_back <= weeks else ""
 
 
 def answer_to(row: TaskPrompt, mistake: str, chance: random.Random) -> str:

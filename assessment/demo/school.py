@@ -9,16 +9,17 @@ from django.utils import timezone
 
 from assessment.demo.gallery import Gallery
 from assessment.demo.people import Cast, make_people
-from assessment.demo.plans import make_plans
+from assessment.demo.plans import Plans, make_plans
 from assessment.demo.story import CALLS, LIBRARY, MARK, MISTAKEN, NOT_HEARD_FROM, WORDS_OF_WEEKS
 from assessment.demo.studio import Studio
 from assessment.demo.trust import agree, note_who_looked
+from assessment.demo.waiting import leave_work, mail_the_cast
 from assessment.demo.work import Work
 from assessment.insight.weeks import Week
 from assessment.marks import mark_for_lead
-from assessment.models import ContactNote, FamilyWord, SummaryMail
+from assessment.models import ContactNote, FamilyWord
 from assessment.phrases import keep_starters
-from assessment.summaries import make_summary
+from assessment.summaries import make_summary, week_to_make
 from evidence.models import Submission
 from portal.people.models import User
 
@@ -28,11 +29,11 @@ def begin_drawing(folder: Path) -> Studio:
     return Studio(folder, LIBRARY)
 
 
-def make_school(now: dt.datetime, drawing: Studio, folder: Path) -> None:
-    """Make all of it, as of *now*; *drawing* fills *folder* meanwhile."""
+def make_school(now: dt.datetime, drawing: Studio, folder: Path) -> dt.date:
+    """Make all of it, as of *now*; *drawing* fills *folder* meanwhile. Give the day it is for."""
     with transaction.atomic():
         chance = random.Random("a kitchen table")  # noqa: S311 - a story, not a secret
-        cast = make_people(timezone.localtime(now).date())
+        cast = make_people(now.date())
         plans = make_plans(cast, now)
         gallery = Gallery(chance)
         work = Work(cast, plans, gallery, chance)
@@ -40,7 +41,8 @@ def make_school(now: dt.datetime, drawing: Studio, folder: Path) -> None:
         pages = Studio(folder, gallery.orders)
         work.store()
         say_and_note(cast, now)
-        roll_up(cast, plans.today)
+        rolled_up = roll_up(cast, plans, now)
+        leave_work(cast)
         drawing.wait()
         pages.wait()
         gallery.store(folder)
@@ -48,6 +50,8 @@ def make_school(now: dt.datetime, drawing: Studio, folder: Path) -> None:
         note_who_looked(cast)
         # What they did in the story ticks none of the first steps of who visits the demo as them.
         User.objects.update(first_steps_since=timezone.now())
+    mail_the_cast(rolled_up)
+    return cast.today
 
 
 def say_and_note(cast: Cast, now: dt.datetime) -> None:
@@ -78,12 +82,19 @@ def school_days_before(now: dt.datetime, days: int) -> dt.datetime:
     return moment
 
 
-def roll_up(cast: Cast, today: dt.date) -> None:
-    """Roll the last weeks up, with the teacher's words to families; no mail waits of those."""
-    for back, words in sorted(WORDS_OF_WEEKS.items(), reverse=True):
-        week = Week.of(today).shifted(-back)
-        FamilyWord.objects.create(
-            school_class=cast.robins, week=week.monday, text=words, by=cast.teacher
-        )
+def roll_up(cast: Cast, plans: Plans, now: dt.datetime) -> dt.date:
+    """Roll the last weeks of both classes up, with the teacher's words to families.
+
+    This week's as well, where its time has come. Gives the Monday of the last of them.
+    """
+    latest = week_to_make(cast.school, now)
+    due = latest is not None and latest.monday == plans.mondays[0]
+    weeks = [Week.of(monday) for monday in plans.mondays]
+    for back in (2, 1, 0) if due else (2, 1):
+        week = weeks[min(back, len(weeks) - 1)]
+        said = {"text": WORDS_OF_WEEKS[back], "by": cast.teacher}
+        FamilyWord.objects.get_or_create(school_class=cast.robins, week=week.monday, defaults=said)
         make_summary(cast.robins.pk, week)
-    SummaryMail.objects.update(sent_at=timezone.now(), attempts=1)
+    last = weeks[0 if due else min(1, len(weeks) - 1)]
+    make_summary(cast.wrens.pk, last)
+    return last.monday

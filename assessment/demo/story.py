@@ -31,11 +31,18 @@ NEXT = Focus("sharing-equally", 10, "Sharing equally")
 OTHER_CLASS = (TERM[5], TERM[6])
 
 KEEN = ("Mina A", "Tobi B", "Wren H", "Tamsin B", "Lowri H")
-ON_PAPER, NOT_HEARD_FROM = "Bram H", "Cleo V"
-SILENT_FOR = 3  # weeks
+ON_PAPER = ("Bram H", "Zia O")
+# Two have gone silent: one for weeks, one (and how many school days ago) a while ago.
+NOT_HEARD_FROM, STAYS_SILENT = "Cleo V", 15
+STOPPED = {"Yusuf U": 6}
+# Whom visitors come in as: their cards of today are still to be done, but for one of two siblings'.
+NOT_YET_TODAY, EARLY = ("Mina A", "Tobi B"), ("Tamsin B",)
 TWO_HOMES = "Esme K"
 # Asked what may be done with pictures: who has not answered yet, and who says no to all of it.
 NEVER_ASKED, SAYS_NO = ("Mina A", "Cleo V", "Kofi N"), "Idris W"
+# For the office: a slip that waits for somebody new, an invitation and an account without a mail.
+MOVED_HERE, MAIL_CAME_BACK = "Bram H", "Hugo P"
+SECOND_ADULT = ("Anya T", "mistyped@demo.invalid")
 SUPPORTED = ("Oren D", "Pia F", "Kofi N", "Sol Z")
 SIBLINGS = (("Tobi B", "Tamsin B"), ("Wren H", "Lowri H"), ("Hugo P", "Lina P"))
 
@@ -142,6 +149,7 @@ CALLS = (  # school days ago
 )
 MARK = "Takes two away each time, three weeks running. What would you try next?"
 WORDS_OF_WEEKS = {
+    0: "Halving has a sign now: ÷ 2. On Monday we share between more than two.",
     1: "Folded towels, cut toast: you found halves everywhere. Next week we write it down.",
     2: "Some of us doubled at first. Sharing one by one helped. Keep the two plates out.",
 }

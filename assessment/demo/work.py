@@ -8,22 +8,14 @@ from assessment.demo.gallery import Gallery
 from assessment.demo.people import Cast
 from assessment.demo.plans import Plans
 from assessment.demo.replies import answer_to, mistake_of, reply_for
-from assessment.demo.story import (
-    KEEN,
-    NOT_HEARD_FROM,
-    NOTES,
-    ON_PAPER,
-    SILENT_FOR,
-    TWO_HOMES,
-)
+from assessment.demo.story import NOT_YET_TODAY, NOTES, ON_PAPER, TWO_HOMES
+from assessment.demo.taking_part import TakingPart
 from assessment.goals import framework_of
 from assessment.models import Goal, Look, Tag
 from evidence.models import Answer, Submission
 from portal.people.models import Child
 from tasks.models import DayPlan, Task, TaskPrompt
 
-SHARE_SENDING = 0.28  # of the class on one day
-LONGEST_PAUSE = 4  # school days, but for the one who is not heard from
 LEFT_WAITING = 5  # of the day before the last
 Help = Submission.Help
 
@@ -40,10 +32,10 @@ class Work:
     answers: list[Answer] = field(default_factory=list)
     looks: list[Look] = field(default_factory=list)
     tags: list[Tag] = field(default_factory=list)
-    last_sent: dict[str, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Gather what is asked again and again."""
+        self.homes = TakingPart(self.chance, self.plans.now)
         self.prompts: dict[int, list[TaskPrompt]] = {}
         for row in self.plans.rows:
             self.prompts.setdefault(row.task_id, []).append(row)
@@ -69,41 +61,42 @@ class Work:
         """Send what came for day *number*; *left*: how many days follow that are out."""
         waiting = LEFT_WAITING if left == 1 else 0
         for name, child in self.cast.children.items():
-            if child.school_class_id == plan.school_class_id and self.sends(name, number, left):
-                self.last_sent[name] = number
-                waits = left == 0 or waiting > 0
+            if child.school_class_id != plan.school_class_id:
+                continue
+            if not self.homes.sends(name, plan.date, number, left):
+                continue
+            sent_at = self.homes.sent_at(name, plan.goes_out_at, left)
+            if sent_at:
+                waits = left == 0 or (waiting > 0 and name not in NOT_YET_TODAY)
                 waiting -= left == 1 and waits
-                self.send(plan, child, name, left, waits)
+                self.send(plan, child, name, left, waits, sent_at)
 
-    def sends(self, name: str, number: int, left: int) -> bool:
-        """Whether something comes from the home of *name* on day *number*."""
-        if name == NOT_HEARD_FROM:
-            return left > 5 * SILENT_FOR and number % 4 == 1
-        if name == ON_PAPER:
-            return number % 5 == 2
-        if number - self.last_sent.get(name, number - 1) >= LONGEST_PAUSE:
-            return True
-        return self.chance.random() < (0.8 if name in KEEN else SHARE_SENDING)
-
-    def send(self, plan: DayPlan, child: Child, name: str, left: int, waits: bool) -> None:
+    def send(
+        self,
+        plan: DayPlan,
+        child: Child,
+        name: str,
+        left: int,
+        waits: bool,
+        sent_at: dt.datetime,
+    ) -> None:
         """Send one child's work for a day, and look at it unless it *waits*."""
-        chance, posted = self.chance, name == ON_PAPER
+        chance, posted = self.chance, name in ON_PAPER
         second = name == TWO_HOMES and plan.date.weekday() >= 3
         home = self.cast.homes[f"{name} 2" if second else name]
-        last = self.plans.now - dt.timedelta(minutes=chance.randint(4, 50))
         submission = Submission(
             child=child,
             home=home,
             day_plan=plan,
             sent_by=self.cast.assistant if posted else self.cast.adults[home.pk],
-            sent_at=min(plan.goes_out_at + dt.timedelta(minutes=chance.randint(90, 600)), last),
+            sent_at=sent_at,
             note="" if posted else chance.choice(NOTES),
             help=self.help_given(left),
             by_staff=posted,
         )
         self.submissions.append(submission)
         task = self.main_task(plan, child)
-        mistake = mistake_of(name, task, plan, self.plans.today)
+        mistake = mistake_of(name, task, self.plans.weeks_back(plan.date))
         rows = self.prompts[task.pk]
         given = [] if posted else [answer_to(row, mistake, chance) for row in rows]
         self.answers += [

@@ -196,7 +196,7 @@ class SetForm(forms.Form):
     def __init__(self, *args: Any, plan: DayPlan, zone: ZoneInfo, **kwargs: Any) -> None:
         super().__init__(*args, initial={"date": plan.date}, **kwargs)
         self.plan, self.zone = plan, zone
-        self.today = timezone.now().astimezone(zone).date()
+        self.today = plan.school_class.school.today()
 
     def clean(self) -> dict[str, Any]:
         """Work out the moment, and say so when it or the day has gone by."""

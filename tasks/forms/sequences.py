@@ -2,7 +2,6 @@
 
 import datetime as dt
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django import forms
 from django.utils import timezone
@@ -10,7 +9,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from portal.people.models import SchoolClass
+from portal.people.models import School, SchoolClass
 from tasks.days import SCHOOL_DAYS, NoSuchTimeError, moment
 from tasks.forms.planning import MORNING, KindSelect, kind_choices
 from tasks.numberwork import KINDS
@@ -141,10 +140,9 @@ class SetAllForm(forms.Form):
         required=False,
     )
 
-    def __init__(self, *args: Any, dates: list[dt.date], zone: ZoneInfo, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, dates: list[dt.date], school: School, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        today = timezone.now().astimezone(zone).date()
-        self.zone = zone
+        today, self.zone = school.today(), school.zone
         self.gone_by = [date for date in dates if date < today]
         self.to_come = [date for date in dates if date >= today]
         self.asks_at_once = today in dates

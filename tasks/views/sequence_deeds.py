@@ -107,7 +107,7 @@ def set_all(request: HttpRequest, class_pk: int, sequence_pk: int) -> HttpRespon
     sequence = sequence_run(request, class_pk, sequence_pk)
     school = sequence.school_class.school
     drafts = sequence.day_plans.drafts().planned().values_list("date", flat=True)
-    form = SetAllForm(request.POST, dates=list(drafts), zone=school.zone)
+    form = SetAllForm(request.POST, dates=list(drafts), school=school)
     if not form.is_valid():
         return sequence_page(request, sequence, set_form=form)
     with telling(request):

@@ -119,7 +119,7 @@ def sequence_page(request: HttpRequest, sequence: Sequence, **forms: Any) -> Htt
         "moving_words": Place.read(picked_up).words if picked_up else "",
         "is_part_moving": "/" in picked_up,
         "may_change": may_plan(request, school_class),
-        "set_form": SetAllForm(dates=drafts, zone=school_class.school.zone),
+        "set_form": SetAllForm(dates=drafts, school=school_class.school),
         **forms,
     }
     return render(request, "tasks/sequence.html", context)

@@ -1,16 +1,22 @@
-"""Make the invented school of the demo, once."""
+"""Make the invented school of the demo, once, or again."""
 
 import shutil
+from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.conf import settings
+from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError, CommandParser
-from django.utils import timezone
+from django.db import transaction
+from django.utils.formats import date_format
 
 from assessment.demo.school import begin_drawing, make_school
 from assessment.demo.studio import Studio
+from portal.demo import day, mails
 from portal.people.models import School
 
+ZONE = ZoneInfo("Europe/London")
 begun: list[Studio] = []
 
 
@@ -23,19 +29,54 @@ class Command(BaseCommand):
             action="store_true",
             help="only begin to draw its pictures; another call in this process goes on from there",
         )
+        parser.add_argument(
+            "--again", action="store_true", help="make it anew; all that was tried in it is gone"
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
-        mark, folder = settings.DATA_DIR / "demo-school", settings.DATA_DIR / "demo-drawn"
+        again = options["again"] or settings.DEMO_AGAIN
         if options["begin"]:
-            if not mark.exists():
-                begun.append(begin_drawing(folder))
-            return
-        if School.objects.exists():
-            if not mark.exists():
-                raise CommandError("This data belongs to a real school: use another --data.")
-            return
-        mark.touch()  # Before the school, so that `serve` never takes invented data for real.
-        self.stdout.write("Inviting an invented class of thirty ...")
+            if again or not day.mark().exists():
+                begun.append(begin_drawing(drawn()))
+        elif not School.objects.exists():
+            day.mark().touch()  # Before the school: `serve` never takes invented data for real.
+            self.say("Inviting an invented class of thirty ...")
+            make()
+        elif not day.mark().exists():
+            raise CommandError("This data belongs to a real school: use another --data.")
+        elif again:
+            self.make_again()
+        elif (shown := day.shown()) and shown != day.now(ZONE).date():
+            self.say(f"Its day is {date_format(shown, 'l j F')}, as you left it. ", ending="")
+            self.say("For a school of today: --again, or Start again at /demo/.")
+
+    def make_again(self) -> None:
+        """Put a fresh school in the place of the one there is, all of it or nothing."""
+        if not settings.DEMO:
+            raise CommandError("Only a demo can be started again.")
+        self.say("Giving the invented school back as it was ...")
+        old = [path for path in Path(settings.MEDIA_ROOT).rglob("*") if path.is_file()]
+        with transaction.atomic():
+            call_command("flush", verbosity=0, interactive=False)
+            call_command("load_frameworks", verbosity=0)
+            make()
+        for path in old:
+            path.unlink(missing_ok=True)
+
+    def say(self, text: str, ending: str | None = None) -> None:
+        """Print *text* at once, also into a pipe."""
+        self.stdout.write(text, ending=ending)
         self.stdout.flush()
-        make_school(timezone.now(), begun.pop() if begun else begin_drawing(folder), folder)
-        shutil.rmtree(folder)
+
+
+def make() -> None:
+    """Make the school as of now, and note its day."""
+    mails.forget()
+    drawing = begun.pop() if begun else begin_drawing(drawn())
+    day.show(make_school(day.now(ZONE), drawing, drawn()))
+    shutil.rmtree(drawn())
+
+
+def drawn() -> Path:
+    """Give where the pictures are drawn."""
+    return settings.DATA_DIR / "demo-drawn"

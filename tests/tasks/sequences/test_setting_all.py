@@ -36,7 +36,7 @@ def friday_before():
 
 def form_for(village: Village, sequence: Sequence, **fields: object) -> SetAllForm:
     drafts = list(sequence.day_plans.drafts().planned().values_list("date", flat=True))
-    return SetAllForm(fields, dates=drafts, zone=village.school.zone)
+    return SetAllForm(fields, dates=drafts, school=village.school)
 
 
 def set_for(village: Village, sequence: Sequence, time: str, **fields: object) -> list[dt.date]:
