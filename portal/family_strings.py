@@ -32,7 +32,6 @@ FOR_STAFF = {
     "people/forgotten.html",
     "tasks/plan_preview.html",
     "portal/components.html",
-    "portal/demo_start.html",
 }
 # Included by name from Python, so that no template says so.
 ALSO = (

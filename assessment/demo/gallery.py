@@ -20,7 +20,7 @@ from evidence.store import Incoming
 from tasks.models import Task, TaskPrompt
 
 RECENT = 1  # days that are out before the last: pieces from there on go through the worker
-LATELY, SHARE_LATELY, SHARE_BEFORE = 15, 0.2, 0.05
+LATELY, SHARE_LATELY, SHARE_BEFORE = 15, 0.16, 0.02
 DRAWN_TODAY = 5  # pages with the very answers that were typed
 SIGNS = set("0123456789+-=÷ ")
 

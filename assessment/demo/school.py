@@ -13,7 +13,7 @@ from assessment.demo.plans import Plans, make_plans
 from assessment.demo.story import CALLS, LIBRARY, MARK, MISTAKEN, NOT_HEARD_FROM, WORDS_OF_WEEKS
 from assessment.demo.studio import Studio
 from assessment.demo.trust import agree, note_who_looked
-from assessment.demo.waiting import leave_work, mail_the_cast
+from assessment.demo.waiting import leave_work, let_mails_wait
 from assessment.demo.work import Work
 from assessment.insight.weeks import Week
 from assessment.marks import mark_for_lead
@@ -41,7 +41,7 @@ def make_school(now: dt.datetime, drawing: Studio, folder: Path) -> dt.date:
         pages = Studio(folder, gallery.orders)
         work.store()
         say_and_note(cast, now)
-        rolled_up = roll_up(cast, plans, now)
+        let_mails_wait(roll_up(cast, plans, now))
         leave_work(cast)
         drawing.wait()
         pages.wait()
@@ -50,7 +50,6 @@ def make_school(now: dt.datetime, drawing: Studio, folder: Path) -> dt.date:
         note_who_looked(cast)
         # What they did in the story ticks none of the first steps of who visits the demo as them.
         User.objects.update(first_steps_since=timezone.now())
-    mail_the_cast(rolled_up)
     return cast.today
 
 

@@ -108,6 +108,11 @@ NOTES = (
     "Grandma played along.",
     "We ran out of buttons and took raisins.",
 )
+SAID_ALOUD = (
+    "Said all of them aloud.",
+    "Done with spoons, nothing written.",
+    "Counted in the bath.",
+)
 REPLIES: dict[str, tuple[tuple[str, str], ...]] = {
     "doubling": (
         ("The same again on the other side, {name}: I can see it.", "Find a double on a dice."),

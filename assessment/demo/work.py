@@ -8,7 +8,7 @@ from assessment.demo.gallery import Gallery
 from assessment.demo.people import Cast
 from assessment.demo.plans import Plans
 from assessment.demo.replies import answer_to, mistake_of, reply_for
-from assessment.demo.story import NOT_YET_TODAY, NOTES, ON_PAPER, TWO_HOMES
+from assessment.demo.story import NOT_YET_TODAY, NOTES, ON_PAPER, SAID_ALOUD, TWO_HOMES
 from assessment.demo.taking_part import TakingPart
 from assessment.goals import framework_of
 from assessment.models import Goal, Look, Tag
@@ -16,6 +16,7 @@ from evidence.models import Answer, Submission
 from portal.people.models import Child
 from tasks.models import DayPlan, Task, TaskPrompt
 
+SHARE_TYPING, TYPED_BY_ALL = 0.45, 3  # others say them aloud; of the last days all are typed
 LEFT_WAITING = 5  # of the day before the last
 Help = Submission.Help
 
@@ -98,7 +99,10 @@ class Work:
         task = self.main_task(plan, child)
         mistake = mistake_of(name, task, self.plans.weeks_back(plan.date))
         rows = self.prompts[task.pk]
-        given = [] if posted else [answer_to(row, mistake, chance) for row in rows]
+        types = not posted and (mistake or left < TYPED_BY_ALL or chance.random() < SHARE_TYPING)
+        given = [answer_to(row, mistake, chance) for row in rows] if types else []
+        if not types and not posted and not submission.note:
+            submission.note = chance.choice(SAID_ALOUD)
         self.answers += [
             Answer(submission=submission, prompt=row, text=text)
             for row, text in zip(rows, given, strict=False)

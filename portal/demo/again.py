@@ -6,7 +6,6 @@ from django.conf import settings
 from django.core.management import call_command
 
 
-
 class BeingMadeError(Exception):
     """Somebody else has it made at this moment."""
 
@@ -22,5 +21,3 @@ def start_again() -> None:
         except BlockingIOError as error:
             raise BeingMadeError from error
         call_command("demo_school", "--again")
-
-

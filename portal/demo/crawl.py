@@ -17,7 +17,7 @@ from portal.demo.cast import CAST
 VISITOR = "visitor"
 DOORS = ("/sign-in/", "/come-in/", "/demo/")
 ROLES = (VISITOR, *(person.key for person in CAST))
-ELSEWHERE = ("demo:as", "demo:components")  # others' start pages, and the page of parts
+ELSEWHERE = ("demo:as", "demo:step", "demo:components")  # others' pages, and the page of parts
 FILES = re.compile(r"(taken|pdf|file|piece)$")  # no pages; and who downloads is written down
 VARIANTS = 2  # addresses of one page that differ in what they ask for
 

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from email import policy
 from email.message import EmailMessage as Parsed
 from pathlib import Path
-from typing import Any
 
 from django.conf import settings
 from django.core.mail import EmailMessage
@@ -40,11 +39,6 @@ class Mail:
 class KeepOnly(BaseEmailBackend):
     """Keeps each mail as a file in the data folder, and says it in the terminal."""
 
-    def __init__(self, *, aloud: bool = True, **kwargs: Any) -> None:
-        """Get ready; not *aloud*: say nothing in the terminal."""
-        super().__init__(**kwargs)
-        self.aloud = aloud
-
     def send_messages(self, email_messages: Sequence[EmailMessage]) -> int:
         """Keep *email_messages*, and give how many there were."""
         folder().mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -53,8 +47,7 @@ class KeepOnly(BaseEmailBackend):
             path = folder() / f"{time.time_ns():020}-{uuid.uuid4().hex}.eml"
             path.with_suffix(".new").write_bytes(raw)
             path.with_suffix(".new").rename(path)
-            if self.aloud:
-                say(read(raw))
+            say(read(raw))
         for old in sorted(folder().glob("*.eml"))[:-MOST]:
             old.unlink(missing_ok=True)
         return len(email_messages)

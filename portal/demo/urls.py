@@ -10,5 +10,8 @@ app_name = "demo"
 urlpatterns = [
     path("", views.start, name="start"),
     path("as/<slug:key>/", views.come_in_as, name="as"),
+    path("step/<slug:key>/", views.step, name="step"),
+    path("mails/", views.mail, name="mails"),
+    path("again/", views.again, name="again"),
     path("components/", login_not_required(Gallery.as_view()), name="components"),
 ]

@@ -12,9 +12,10 @@ from django.utils.translation.trans_real import parse_accept_lang_header
 from portal.people.models import User
 
 COOKIE = settings.LANGUAGE_COOKIE_NAME
-# Doors that only staff go through, and that of the demo, which speaks to staff as well.
+# Doors that only staff go through, and the demo's pages, which speak to staff as well.
 STAFF_DOORS = {
     "demo:start",
+    "demo:mails",
     "people:staff-sign-in",
     "people:second-step",
     "people:set-password",
