@@ -7,6 +7,8 @@ import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
+from portal.running.own_address import NoAddressError, is_open_to_network, reached_at
+
 ROOT = Path(__file__).resolve().parents[2]
 
 
@@ -24,10 +26,21 @@ def port(text: str) -> int:
     return int(text)
 
 
+def demo_host(host: str) -> str:
+    """Give what stands in the addresses of a demo that listens on *host*."""
+    if not is_open_to_network(host):
+        return "localhost"
+    try:
+        return reached_at(host)
+    except NoAddressError as error:
+        sys.exit(str(error))
+
+
 def settle(command: str, arguments: Sequence[str]) -> None:
     """Set the environment variables that *command* and its *arguments* imply."""
     parser = argparse.ArgumentParser(add_help=False, exit_on_error=False)
     add_options(parser)
+    parser.add_argument("--again", action="store_true")
     try:
         told, _rest = parser.parse_known_args(arguments)
     except (argparse.ArgumentError, SystemExit):
@@ -35,7 +48,9 @@ def settle(command: str, arguments: Sequence[str]) -> None:
     if command in ("demo", "labels"):
         os.environ["DEMO"] = "1"
         os.environ.setdefault("DATA_DIR", str(ROOT / "var" / "demo"))
-        os.environ["SITE_URL"] = f"http://localhost:{told.port}"
+        os.environ["SITE_URL"] = f"http://{demo_host(told.host)}:{told.port}"
+        if told.again:
+            os.environ["DEMO_AGAIN"] = "1"
     if told.data:
         os.environ["DATA_DIR"] = str(told.data.resolve())
     if not {"-h", "--help"} & set(arguments):
