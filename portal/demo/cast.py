@@ -30,12 +30,16 @@ class Step:
 
 
 CAST = (
-    Person("teacher", "teacher@demo.invalid", "Ms Calder, teacher of Robins", "plans and looks"),
+    Person(
+        "teacher", "teacher@demo.invalid", "Ms Calder, teacher of Robins", "has work to look at"
+    ),
     Person("assistant", "assistant@demo.invalid", "Mr Oyelade, assistant", "looks and tags"),
-    Person("family", "family@demo.invalid", "an adult at home with Mina", "does it and sends"),
-    Person("siblings", "siblings@demo.invalid", "an adult with two children", "does it and sends"),
+    Person("family", "family@demo.invalid", "An adult at home with Mina", "does it and sends"),
+    Person(
+        "siblings", "siblings@demo.invalid", "An adult with two children", "has a card for each"
+    ),
     Person("lead", "lead@demo.invalid", "Dr Brandt, lead of the year", "sees every class"),
-    Person("office", "office@demo.invalid", "the school office", "keeps the roster"),
+    Person("office", "office@demo.invalid", "The school office", "keeps the roster"),
 )
 
 STEPS = (
@@ -57,8 +61,8 @@ STEPS = (
     ),
     Step(
         *("home", "family", "tasks:today", (), "Do it at home", "Do today's card"),
-        "At home with Mina: what to fetch, what to say, what right looks like. "
-        "What the teacher answered comes first.",
+        "What to fetch, what to say, what right looks like; a card that reads itself aloud. "
+        "Ten minutes for an adult and a child.",
     ),
     Step(
         *("send", "family", "evidence:send", ("child_pk", "date"), "Send", "Send Mina's work"),
@@ -88,5 +92,28 @@ STEPS = (
         ),
         "Who showed what and how, which mistake keeps coming, who has not been heard from. "
         "On Friday it is rolled up and mailed.",
+    ),
+)
+
+# What waits for some of the cast besides, under their names.
+ERRANDS = (
+    Step(
+        *("replies", "family", "assessment:replies", (), "Replies", "Read the teacher’s replies"),
+        "",
+    ),
+    Step(
+        *(
+            "second",
+            "lead",
+            "assessment:second-looks",
+            (),
+            "Second looks",
+            "Look again at six pieces",
+        ),
+        "",
+    ),
+    Step(
+        *("invitations", "office", "people:invitations", (), "Invitations", "See who is invited"),
+        "",
     ),
 )

@@ -3,6 +3,7 @@
 Whatever EMAIL_URL says, a demo mails nobody: anybody may type anybody's address into it.
 """
 
+import datetime as dt
 import email
 import re
 import sys
@@ -31,7 +32,7 @@ class Mail:
 
     to: str
     subject: str
-    when: object
+    when: dt.datetime | None
     parts: list[tuple[str, bool]]
     attached: list[str]
 
@@ -76,11 +77,13 @@ def read(raw: bytes) -> Mail:
     body = message.get_body(("plain",))
     words = body.get_content() if body else ""
     attached = [part.get_filename() or "" for part in message.iter_attachments()]
-    date = message["Date"]
+    at = message["Date"].datetime if message["Date"] else None
+    if at and at.tzinfo is None:  # "-0000": by the clock of no place. Source: RFC 5322, 3.3.
+        at = at.replace(tzinfo=dt.UTC)
     return Mail(
         str(message["To"]),
         str(message["Subject"]),
-        date.datetime if date else None,
+        at,
         parts_of(words.strip()),
         attached,
     )

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from portal.demo import day, mails
 from portal.demo.again import BeingMadeError, start_again
-from portal.demo.cast import CAST, STEPS, Step
+from portal.demo.cast import CAST, ERRANDS, STEPS, Step
 from portal.people.models import Child, SchoolClass, User
 from portal.people.views.door import MODEL_BACKEND
 
@@ -26,8 +26,9 @@ MAILS_SHOWN = 40
 def start(request: HttpRequest) -> HttpResponse:
     """Lead a visitor round the loop, or let them choose whom to come in as."""
     names = {person.key: person.title for person in CAST}
+    errands = {errand.who: errand for errand in ERRANDS}
     context = {
-        "cast": CAST,
+        "cast": [(person, errands.get(person.key)) for person in CAST],
         "steps": [(step, names[step.who]) for step in STEPS],
         "open_to_network": settings.SITE_HOST not in ("localhost", "127.0.0.1"),
     }
@@ -45,8 +46,8 @@ def come_in_as(request: HttpRequest, key: str) -> HttpResponse:
 @login_not_required
 @require_safe
 def step(request: HttpRequest, key: str) -> HttpResponse:
-    """Sign the visitor in as whoever takes one step of the loop, and open the page of it."""
-    found = next((each for each in STEPS if each.key == key), None)
+    """Sign the visitor in as whoever takes one step of the loop, and open its page."""
+    found = next((each for each in STEPS + ERRANDS if each.key == key), None)
     if found is None:
         raise Http404
     return redirect(page_of(found, sign_in(request, found.who)))
