@@ -72,6 +72,11 @@ class Stack:
             **({"REDIS_URL": broker_url(self.data)} if self.needs_broker else {}),
         }
 
+    @property
+    def arguments(self) -> list[str]:
+        """Give what else the command is told, besides where the data is and the port."""
+        return []
+
     def manage(self, *arguments: str, text: str | None = None) -> str:
         """Run a command of manage.py beside the portal, and give what it printed."""
         ran = subprocess.run(
@@ -120,7 +125,7 @@ class Stack:
         self.process = subprocess.Popen(
             [
                 *(*self.before, sys.executable, "manage.py", self.command),
-                *("--port", str(self.port), "--data", str(self.data)),
+                *("--port", str(self.port), "--data", str(self.data), *self.arguments),
             ],
             cwd=ROOT,
             env=self.environment,
