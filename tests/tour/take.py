@@ -1,12 +1,10 @@
 """Walks through the demo with a browser and keeps a picture of each page."""
 
-import datetime as dt
 import io
 import shutil
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 from PIL import Image
 from playwright.sync_api import Browser, Page, Playwright, sync_playwright
@@ -28,9 +26,8 @@ class Stop:
     whole: bool = False
 
 
-def stops() -> list[Stop]:
-    """Give the stops of the README's tour, once round the loop."""
-    day = dt.datetime.now(ZoneInfo("Europe/London")).date()
+def stops(day: str) -> list[Stop]:
+    """Give the stops of the README's tour, once round the loop on *day*, as it is written."""
     return [
         Stop("plan", "teacher", "/classes/1/plan/"),
         Stop("day", "teacher", f"/classes/1/plan/{day}/"),
@@ -94,7 +91,8 @@ def main(folder: Path = KEPT) -> None:
         try:
             wait_for(lambda: everything_is_ready(portal), 300, "the demo's photos and clips")
             browser = the_browser(playwright)
-            walk(browser, portal, folder, stops())
+            day = (portal.data / "demo-school").read_text().strip()
+            walk(browser, portal, folder, stops(day))
             browser.close()
         finally:
             portal.stop()

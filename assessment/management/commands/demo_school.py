@@ -9,12 +9,11 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import transaction
-from django.utils.formats import date_format
 
 from assessment.demo.school import begin_drawing, make_school
 from assessment.demo.studio import Studio
 from portal.demo import day, mails
-from portal.people.models import School
+from portal.people.models import Closure, School
 
 ZONE = ZoneInfo("Europe/London")
 begun: list[Studio] = []
@@ -46,9 +45,8 @@ class Command(BaseCommand):
             raise CommandError("This data belongs to a real school: use another --data.")
         elif again:
             self.make_again()
-        elif (shown := day.shown()) and shown != day.now(ZONE).date():
-            self.say(f"Its day is {date_format(shown, 'l j F')}, as you left it. ", ending="")
-            self.say("For a school of today: --again, or Start again at /demo/.")
+        else:
+            self.say_if_past()
 
     def make_again(self) -> None:
         """Put a fresh school in the place of the one there is, all of it or nothing."""
@@ -63,9 +61,17 @@ class Command(BaseCommand):
         for path in old:
             path.unlink(missing_ok=True)
 
-    def say(self, text: str, ending: str | None = None) -> None:
+    def say_if_past(self) -> None:
+        """Say so if there has been school since the day that is shown."""
+        closures = Closure.objects.values_list("first", "last")
+        shown = day.shown()
+        if shown and day.last_school_day(day.now(ZONE).date(), closures) > shown:
+            kept = f"The invented school is as you left it: its day is {shown:%A %-d %B}."
+            self.say(f"{kept} For a newer one: --again, or Start again at /demo/.")
+
+    def say(self, text: str) -> None:
         """Print *text* at once, also into a pipe."""
-        self.stdout.write(text, ending=ending)
+        self.stdout.write(text)
         self.stdout.flush()
 
 

@@ -1,6 +1,7 @@
 """Starting again gives the invented school back, and never touches a real one."""
 
 import datetime as dt
+from io import StringIO
 
 import pytest
 from django.core.management import CommandError, call_command
@@ -51,6 +52,10 @@ def test_a_press_gives_the_school_back_as_it_was_for_the_day_it_is(demo, tmp_pat
         Child.objects.filter(first_name="Mina").update(first_name="Changed")
         left = tmp_path / "media" / "left over"
         left.touch()
+    with freeze_time("2026-11-28 16:30"):
+        said = StringIO()
+        call_command("demo_school", stdout=said)
+        assert "its day is Wednesday 25 November" in said.getvalue()
     with freeze_time("2026-11-29 16:30"):
         client = Client()
         client.get("/demo/as/teacher/")
@@ -59,6 +64,8 @@ def test_a_press_gives_the_school_back_as_it_was_for_the_day_it_is(demo, tmp_pat
         assert "as it was at the beginning" in answer.content.decode()
         assert client.get("/").url.startswith("/sign-in/")
         assert day.shown() == dt.date(2026, 11, 27)
+        call_command("demo_school", stdout=(silent := StringIO()))
+        assert not silent.getvalue()
         assert client.get("/demo/step/plan/").url == "/classes/1/plan/"
     assert Child.objects.count() == children
     assert Child.objects.filter(first_name="Mina").exists()
