@@ -38,7 +38,9 @@ class OpenDemo(Stack):
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory):
     """Give such a demo, ready to be opened."""
-    stack = OpenDemo(tmp_path_factory.mktemp("demo") / "data", "demo").start()
+    stack = OpenDemo(tmp_path_factory.mktemp("demo") / "data", "demo")
+    stack.manage("prepare")
+    stack.start()
     wait_for(lambda: "Ctrl-C stops" in stack.said, what="the addresses")
     yield stack
     stack.stop()
