@@ -7,6 +7,8 @@ group for Ben; in Wrens: Cal, who is Aisha's sibling in the first home. Elsewher
 import datetime as dt
 from dataclasses import dataclass, field
 
+from django.utils import timezone
+
 from portal.people.models import (
     Child,
     Group,
@@ -91,7 +93,9 @@ def make_child(school_class: SchoolClass, first_name: str, initial: str) -> Chil
 
 def make_staff(name: str, school: School, role: str, classes: list[SchoolClass]) -> User:
     """Make a member of staff with the test password and a post at *school*."""
-    user = User.objects.create_user(f"{name}@example.org", name.title(), PASSWORD)
+    user = User.objects.create_user(
+        f"{name}@example.org", name.title(), PASSWORD, email_confirmed_at=timezone.now()
+    )
     StaffPost.objects.create(user=user, school=school, role=role).classes.set(classes)
     return user
 

@@ -80,7 +80,7 @@ def sign_in(request: HttpRequest, key: str) -> User:
     person = next((each for each in CAST if each.key == key), None)
     if person is None:
         raise Http404
-    user = get_object_or_404(get_user_model(), email=person.email)
+    user = get_object_or_404(get_user_model().objects.proved(person.email))
     login(request, user, backend=MODEL_BACKEND)
     return user
 

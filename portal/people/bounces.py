@@ -10,7 +10,6 @@ from email import message_from_bytes
 from email.message import EmailMessage, Message
 from email.policy import default
 
-from django.db.models import Q
 from django.utils import timezone
 
 from portal.people.models import Invitation, User
@@ -56,9 +55,9 @@ def bare(value: object) -> str:
 def note_bounce(raw: bytes) -> int:
     """Mark accounts and open invitations whose mail came back in *raw*; give how many."""
     addresses, now = failed_addresses(raw), timezone.now()
-    users = User.objects.filter(email__in=addresses, mail_came_back_at=None)
-    mailed = Q(email__in=addresses, mailed_at__isnull=False, mail_came_back_at=None)
-    invitations = Invitation.objects.standing().filter(mailed)
+    users = User.objects.mailed_at(addresses).filter(mail_came_back_at=None)
+    mailed = Invitation.objects.standing().filter(email__in=addresses, mailed_at__isnull=False)
+    invitations = mailed.filter(mail_came_back_at=None)
     return users.update(mail_came_back_at=now) + invitations.update(mail_came_back_at=now)
 
 

@@ -1,14 +1,20 @@
 """What happens at the door: codes asked for, slips used up."""
 
 import secrets
+from contextlib import suppress
 
+from django.contrib import messages
 from django.contrib.auth import login
 from django.db import transaction
 from django.http import HttpRequest
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import get_language
+from django.utils.translation import gettext as _
 
+from portal.people.addresses import TakenError, prove
 from portal.people.audit import record
+from portal.people.been_here import account_here
 from portal.people.bounces import note_reached
 from portal.people.door_limits import may_ask_for_code
 from portal.people.fresh import mark_fresh
@@ -16,7 +22,7 @@ from portal.people.going_on import go_on
 from portal.people.here import school_of
 from portal.people.jobs import send_code_soon
 from portal.people.languages import keep_choice
-from portal.people.models import Event, Guardianship, Invitation, SignInCode, StaffPost, User
+from portal.people.models import Event, Guardianship, Invitation, SignInCode, User
 from portal.people.models.fingerprints import fingerprint
 
 MODEL_BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -34,19 +40,16 @@ class TooOftenError(Exception):
 def ask_for_code(request: HttpRequest, email: str) -> None:
     """Send a code to *email* if it may have one. The browser learns nothing either way.
 
-    Staff have a password instead. An address that was never confirmed gets no code, but for the
-    person who is signed in with it and is confirming it now. Every address takes the same steps,
-    and so the same time. Raises TooOftenError.
+    Staff have a password instead. An address that was never proved gets no code, but for the
+    person who is or was signed in with it in this very browser, and proves it by the code. Every
+    address takes the same steps, and so the same time. Raises TooOftenError.
     """
     if not may_ask_for_code(request, email):
         raise TooOftenError
     request.session[ADDRESS] = email
-    posts = StaffPost.objects.current().filter(user__email=email)
-    known = User.objects.filter(email=email, is_active=True).exclude(pk__in=posts.values("user"))
-    user = known.first()
-    if user and user.email_confirmed_at is None and user != request.user:
-        user = None
-    send_code(request, user)
+    user = User.objects.proved(email).first() or account_here(request, email)
+    may_have_one = user is not None and user.is_active and not user.has_post
+    send_code(request, user if may_have_one else None)
 
 
 def send_code(request: HttpRequest, user: User | None, new_email: str = "") -> None:
@@ -57,18 +60,43 @@ def send_code(request: HttpRequest, user: User | None, new_email: str = "") -> N
 
 
 def use_code(request: HttpRequest, secret: str) -> User | None:
-    """Give the account that *secret*, digits or link, opens in this browser; else None."""
-    email, browser = request.session.get(ADDRESS, ""), request.session.get(BROWSER, "")
-    user = SignInCode.spend(email, browser, secret)
+    """Give the account that *secret*, digits or link, opens in this browser; else None.
+
+    The mail it came by has proved the address.
+    """
+    browser = request.session.get(BROWSER, "")
+    asked_by = SignInCode.asked_by(browser)
+    user = SignInCode.spend(browser, secret)
+    try:
+        if user and not user.is_proved:
+            prove(user, user.email)
+    except TakenError:
+        user = None
     if user is None:
-        known = User.objects.filter(email=email).first()
-        record(request, Event.What.SIGN_IN_FAILED, known, school=school_of(known))
+        record(request, Event.What.SIGN_IN_FAILED, asked_by, school=school_of(asked_by))
         return None
     note_reached(user)
-    if user.email_confirmed_at is None:
-        user.email_confirmed_at = timezone.now()
-        user.save(update_fields=["email_confirmed_at"])
     return user
+
+
+def let_in_by_code(request: HttpRequest, user: User) -> str:
+    """Sign in *user*, whose code was right, and give the address to go on to.
+
+    Whoever works at a school meanwhile comes in by password, and is told so.
+    """
+    return password_instead(request) if user.has_post else let_in(request, user)
+
+
+def password_instead(request: HttpRequest) -> str:
+    """Tell somebody who works at a school how they come in, and give the address of that door."""
+    messages.info(
+        request,
+        _(
+            "You work at a school here: sign in with your password. If you have none yet, a mail "
+            "with a link to set it is on its way."
+        ),
+    )
+    return reverse("people:staff-sign-in")
 
 
 def let_in(request: HttpRequest, user: User) -> str:
@@ -85,24 +113,24 @@ def let_in(request: HttpRequest, user: User) -> str:
 def use_slip(invitation: Invitation, user: User | None, *, name: str, email: str) -> User:
     """Make the holder of *invitation* an adult at home of its child, once.
 
-    One that was mailed takes those to sisters and brothers along. Without *user*, an account is
-    made for *email*; it counts as confirmed when the invitation was mailed there. Raises
-    SlipTakenError when another was quicker.
+    One that was mailed takes those to sisters and brothers along, and proves the address it went
+    to. Without *user*, an account is made; *email* may be empty. Raises SlipTakenError when
+    another was quicker.
     """
+    email = email or invitation.email
     open_still = Invitation.objects.open().filter(pk=invitation.pk)
     if not open_still.update(used_at=timezone.now(), email=""):
         raise SlipTakenError
-    proved = invitation.email_key == fingerprint(email)
     if user is None:
-        confirmed = timezone.now() if proved else None
-        user = User.objects.create_user(
-            email, name, email_confirmed_at=confirmed, language=get_language()
-        )
+        user = User.objects.create_user(email, name, language=get_language())
     for each in [invitation, *invitation.taken_along()]:
         Guardianship.objects.get_or_create(
             adult=user, child=each.child, ended_at=None, defaults={"home": each.home}
         )
     invitation.taken_along().update(used_at=timezone.now(), email="")
+    if invitation.email_key == fingerprint(email) and not user.is_proved:
+        with suppress(TakenError):
+            prove(user, email)
     return user
 
 

@@ -37,7 +37,7 @@ def accounts_without_child(
 
 def accounts_without_post(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[User]:
     """Give the accounts of staff whose last post ended *length* ago; no parents of the school."""
-    working = StaffPost.objects.current().values("user")
+    working = StaffPost.objects.standing().values("user")
     last = User.objects.annotate(last_end=Max("posts__ended_at"))
     gone = last.filter(posts__school=school, guardianships=None, last_end__lt=now - length)
     return gone.exclude(pk__in=working)

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from django.contrib import messages
-from django.contrib.auth import logout
 from django.contrib.auth.models import AnonymousUser
 from django.contrib.sessions.exceptions import SessionInterrupted
 from django.contrib.sessions.middleware import SessionMiddleware
@@ -19,6 +18,7 @@ from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop
 
+from portal.people.been_here import leave
 from portal.people.models import Device
 
 log = logging.getLogger(__name__)
@@ -71,6 +71,7 @@ class SessionLimits:
         if request.user.is_authenticated and is_over(request):
             if not goes_on_without(request):
                 return sign_out_and_say_so(request)
+            request.ran_out = request.user.pk
             request.user = AnonymousUser()
         response = self.get_response(request)
         if request.user.is_authenticated:
@@ -112,7 +113,7 @@ def sign_out_and_say_so(request: HttpRequest) -> HttpResponse:
     """End the session and lead to the door; from there, back to the page that was asked for."""
     door = reverse("people:staff-sign-in" if request.user.has_post else "people:sign-in")
     Device.objects.filter(session_key=request.session.session_key).delete()
-    logout(request)
+    leave(request, ran_out=True)
     messages.info(request, _("You were signed out because your time had run out. Sign in again."))
     if request.method in ("GET", "HEAD"):
         door = f"{door}?{urlencode({'next': request.get_full_path()})}"

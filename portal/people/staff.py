@@ -6,7 +6,6 @@ from django.db import transaction
 from django.utils import timezone
 
 from portal.people import second_step
-from portal.people.bounces import note_reached
 from portal.people.jobs import mail_staff_link, send_later
 from portal.people.models import School, SchoolClass, StaffPost, User
 from portal.upkeep import erasures
@@ -32,17 +31,18 @@ def add_post(
 ) -> StaffPost:
     """Give *email* a post at *school*, with an account if it has none; mail how to come in.
 
-    Somebody who holds that very post already keeps it, with the classes added.
+    Somebody who holds that very post already keeps it, with the classes added. An account for
+    which the address was merely typed is passed over. Whoever gets a post signs in anew for it.
     """
-    email = User.normalise(email)
-    user = User.objects.filter(email=email).first() or User.objects.create_user(email, name)
+    known = User.objects.proved(email).first() or User.objects.awaited(email).first()
+    user = known or User.objects.create_user(email, name)
     if not user.is_active:
         user.is_active = True
         user.save(update_fields=["is_active"])
-    post, _made = StaffPost.objects.get_or_create(
-        user=user, school=school, role=role, ended_at=None
-    )
+    post, made = StaffPost.objects.get_or_create(user=user, school=school, role=role, ended_at=None)
     post.classes.add(*classes)
+    if made:
+        user.end_sessions()
     if by_mail:
         want_link(post)
     return post
@@ -58,7 +58,8 @@ def want_new_password(email: str) -> None:
 
     Every address takes the same steps, and so the same time.
     """
-    posts = StaffPost.objects.current().filter(user__email=email, user__is_active=True)
+    users = User.objects.mailed_at([email]).filter(is_active=True)
+    posts = StaffPost.objects.standing().filter(user__in=users)
     send_link(posts.values_list("pk", flat=True).first() or 0, by_holder=True)
 
 
@@ -71,12 +72,17 @@ def send_link(pk: int, *, by_holder: bool) -> None:
 
 @transaction.atomic
 def change_post(post: StaffPost, *, role: str, classes: Iterable[SchoolClass]) -> None:
-    """Change what the holder of *post* does. Raises LastLeadError or HeldAlreadyError."""
-    held = post.user.posts.current().filter(school=post.school_id, role=role)
+    """Change what the holder of *post* does. Raises LastLeadError or HeldAlreadyError.
+
+    Another role is signed in for anew.
+    """
+    held = post.user.posts.standing().filter(school=post.school_id, role=role)
     if held.exclude(pk=post.pk).exists():
         raise HeldAlreadyError
     if post.role == StaffPost.Role.LEAD != role:
         keep_a_lead(post)
+    if post.role != role:
+        post.user.end_sessions()
     post.role = role
     post.save(update_fields=["role"])
     post.classes.set(classes)
@@ -102,17 +108,17 @@ def close_post(post: StaffPost) -> None:
     post.save(update_fields=["ended_at", "link_wanted_at"])
     erasures.note_on_commit("people.staffpost", post.pk, erasures.ENDED)
     user = post.user
-    if not user.posts.current().exists():
+    if not user.posts.standing().exists():
         user.set_unusable_password()
         user.save(update_fields=["password"])
         second_step.remove(user)
-    user.devices.end()
+    user.end_sessions()
 
 
 def keep_a_lead(post: StaffPost) -> None:
     """Raise LastLeadError if *post* is the school's last of a lead."""
     School.objects.select_for_update().get(pk=post.school_id)  # Two leads may end each other.
-    leads = StaffPost.objects.current().filter(school=post.school_id, role=StaffPost.Role.LEAD)
+    leads = StaffPost.objects.standing().filter(school=post.school_id, role=StaffPost.Role.LEAD)
     if not leads.exclude(pk=post.pk).exists():
         raise LastLeadError
 
@@ -122,17 +128,8 @@ def remove_second_step(post: StaffPost) -> bool:
 
     False, and nothing done, for somebody who works at another school as well.
     """
-    if post.user.posts.current().exclude(school=post.school_id).exists():
+    if post.user.posts.standing().exclude(school=post.school_id).exists():
         return False
     second_step.remove(post.user)
-    post.user.devices.end()
+    post.user.end_sessions()
     return True
-
-
-def set_password(user: User) -> None:
-    """Note that *user*, whose password was set by a mailed link, owns the address; end sessions."""
-    note_reached(user)
-    if user.email_confirmed_at is None:
-        user.email_confirmed_at = timezone.now()
-        user.save(update_fields=["email_confirmed_at"])
-    user.devices.end()

@@ -116,8 +116,9 @@ class SlipForm(forms.Form):
     )
     email = forms.EmailField(
         label=_("Your e-mail address"),
-        help_text=_("So that you can come back on any phone."),
+        help_text=_("So that you can come back on any phone. You can leave it empty."),
         widget=forms.EmailInput(attrs={"autocomplete": "email"}),
+        required=False,
     )
 
     def clean_email(self) -> str:

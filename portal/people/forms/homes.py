@@ -51,7 +51,8 @@ class MailInvitationForm(forms.Form):
 
     def clean_email(self) -> str:
         email = User.normalise(self.cleaned_data["email"])
-        here = Guardianship.objects.current().filter(child=self.child, adult__email=email)
+        adults = User.objects.proved(email)
+        here = Guardianship.objects.current().filter(child=self.child, adult__in=adults)
         if here.exists():
             raise ValidationError(_("They have come in already."))
         return email

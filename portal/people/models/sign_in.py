@@ -92,13 +92,12 @@ class SignInCode(models.Model):
         cls.objects.live().filter(pk=pk).update(code_hash="", link_hash="")
 
     @classmethod
-    def spend(cls, email: str, browser: str, secret: str) -> User | None:
+    def spend(cls, browser: str, secret: str) -> User | None:
         """Use up the digits or link *secret*, and give the account that may come in by it.
 
         None: wrong, old, another browser's, or tried out.
         """
-        asked = Q(user__email=email, new_email="")
-        found = cls._take(asked, browser, secret)
+        found = cls._take(Q(new_email=""), browser, secret)
         return found.user if found else None
 
     @classmethod
@@ -106,6 +105,12 @@ class SignInCode(models.Model):
         """Use up *secret*, and give the new address that it proves to be *user*'s; else None."""
         found = cls._take(Q(user=user) & ~Q(new_email=""), browser, secret)
         return found.new_email if found else None
+
+    @classmethod
+    def asked_by(cls, browser: str) -> User | None:
+        """Give the account that the code of *browser* is for."""
+        asked = cls.objects.filter(browser_hash=fingerprint(browser)).select_related("user")
+        return next((each.user for each in asked), None)
 
     @classmethod
     def _take(cls, whose: Q, browser: str, secret: str) -> "SignInCode | None":

@@ -143,9 +143,10 @@ class Ties:
         if guardianship.ended_at:
             self.adults[child][mark] = ENDED
             return
-        self.adults[child][mark] = HERE
         self.names[child].add(adult.name)
+        if not adult.is_proved:
+            return  # What somebody typed keeps nobody else from being invited.
+        self.adults[child][mark] = HERE
         self.guardianships[child][mark] = (guardianship.pk, home)
         self.of_home[home].add(mark)
-        if adult.email_confirmed_at:
-            self.confirmed[home][mark] = adult.pk
+        self.confirmed[home][mark] = adult.pk

@@ -2,14 +2,13 @@
 
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
-from django.db import IntegrityError, transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from portal.people import mails
+from portal.people.addresses import TakenError, prove
 from portal.people.audit import record
 from portal.people.coming_in import BROWSER, send_code
 from portal.people.door_limits import may_ask_for_code
@@ -73,7 +72,7 @@ def address(request: HttpRequest) -> HttpResponse:
         if not may_ask_for_code(request, new):
             form.add_error(None, too_often_words())
             return render(request, "people/address.html", {"form": form}, status=TOO_OFTEN)
-        taken = User.objects.filter(email=new).exists()
+        taken = User.objects.proved(new).exists()
         send_code(request, None if taken else request.user, new)
         return redirect("people:address-code")
     return render(request, "people/address.html", {"form": form})
@@ -96,16 +95,15 @@ def address_code(request: HttpRequest) -> HttpResponse:
 
 def change_address(request: HttpRequest, new: str) -> bool:
     """Change the address of who is signed in, and tell the old one; False: taken since."""
-    user, old = request.user, request.user.email
-    user.email, user.email_confirmed_at, user.mail_came_back_at = new, timezone.now(), None
+    user, old = request.user, request.user.email if request.user.is_proved else ""
     try:
-        with transaction.atomic():
-            user.save(update_fields=["email", "email_confirmed_at", "mail_came_back_at"])
-    except IntegrityError:
+        prove(user, new)
+    except TakenError:
         return False
     end_devices_but_this(request)
     record(request, Event.What.ADDRESS_CHANGED, user)
-    mails.address_changed(user, old)
+    if old:
+        mails.address_changed(user, old)
     return True
 
 

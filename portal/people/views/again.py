@@ -29,8 +29,8 @@ def password_again(request: HttpRequest) -> HttpResponse:
 
 
 def code_again(request: HttpRequest) -> HttpResponse:
-    """Send a code, which is then typed on the page for it."""
-    if request.method == "POST":
+    """Send a code, which is then typed on the page for it; without an address, ask for a slip."""
+    if request.method == "POST" and request.user.email:
         try:
             ask_for_code(request, request.user.email)
         except TooOftenError:

@@ -1,14 +1,16 @@
 """Coming in and going out."""
 
 from django.contrib import messages
-from django.contrib.auth import login, logout
+from django.contrib.auth import login
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from portal.people.audit import record
+from portal.people.been_here import leave
 from portal.people.coming_in import (
     ADDRESS,
     MODEL_BACKEND,
@@ -16,14 +18,17 @@ from portal.people.coming_in import (
     TooOftenError,
     ask_for_code,
     let_in,
+    let_in_by_code,
+    password_instead,
     use_code,
     use_slip,
 )
 from portal.people.door_limits import may_try_slip, note_wrong_slip
 from portal.people.forms.door import AddressForm, CodeForm, LinkForm, SlipForm, StaffSignInForm
-from portal.people.going_on import remember
+from portal.people.fresh import mark_fresh
+from portal.people.going_on import go_on, remember
 from portal.people.here import school_of
-from portal.people.models import Device, Event, User
+from portal.people.models import Device, Event, Invitation, User
 
 TOO_OFTEN = 429
 
@@ -63,7 +68,7 @@ def code(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         user = use_code(request, form.cleaned_data["code"])
         if user is not None:
-            return redirect(let_in(request, user))
+            return redirect(let_in_by_code(request, user))
         form.add_error("code", _("This code is wrong or too old. Ask for a new one."))
     address = request.session[ADDRESS]
     return render(request, "people/code.html", {"form": form, "address": address})
@@ -77,7 +82,7 @@ def link(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         user = use_code(request, form.cleaned_data["link"])
         if user is not None:
-            return redirect(let_in(request, user))
+            return redirect(let_in_by_code(request, user))
         form.add_error(
             None,
             _(
@@ -99,7 +104,7 @@ def staff_sign_in(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         return redirect(let_in(request, form.user))
     if form.is_bound and form.user is None and "email" in form.cleaned_data:
-        known = User.objects.filter(email=User.normalise(form.cleaned_data["email"])).first()
+        known = User.objects.proved(form.cleaned_data["email"]).first()
         record(request, Event.What.SIGN_IN_FAILED, known, school=school_of(known))
     return render(request, "people/staff_sign_in.html", {"form": form})
 
@@ -126,32 +131,59 @@ def come_in(request: HttpRequest) -> HttpResponse:
         note_wrong_slip(request)
     if form.is_valid():
         email = me.email if me else form.cleaned_data["email"]
-        if me is None and User.objects.filter(email=email).exists():
+        reached = email or form.cleaned_data["slip"].email
+        if me is None and User.objects.proved(reached).exists():
             form.add_error(
-                "email", _("You have been here before: sign in first, then use the slip.")
+                "email",
+                _(
+                    "This address is in use here. If it is yours, sign in first, then use the "
+                    "slip. If not, type another or none."
+                ),
             )
         elif (user := enter(request, form, me, email)) is not None:
-            return redirect("home" if user.email_confirmed_at or me else "people:confirm")
+            return redirect(way_on(request, user, is_new=me is None))
     return render(request, "people/come_in.html", {"form": form})
 
 
 def enter(request: HttpRequest, form: SlipForm, me: User | None, email: str) -> User | None:
-    """Use the slip of a valid *form* and sign its holder in; None with an error on the form."""
+    """Use the slip of a valid *form* and sign its holder in; None with an error on the form.
+
+    It proves anew who somebody is that has no address for a code: to a home of their own.
+    """
     invitation = form.cleaned_data["slip"]
+    own = me is not None and not me.is_proved and is_home_of(me, invitation)
     try:
         user = use_slip(invitation, me, name=form.cleaned_data["name"], email=email)
     except SlipTakenError:
         form.add_error("slip", _("This slip has just been used. Ask school for a new one."))
         return None
-    if me is None:
+    if me is None and not user.has_post:
         login(request, user, backend=MODEL_BACKEND)
+    if own or (me is None and not user.has_post):
+        mark_fresh(request)
     record(request, Event.What.CAME_IN, invitation, who=user)
     return user
 
 
+def is_home_of(me: User, invitation: Invitation) -> bool:
+    """Whether *invitation* is to a child that *me* is at home with already, in that home."""
+    return me.guardianships.current().filter(child=invitation.child, home=invitation.home).exists()
+
+
+def way_on(request: HttpRequest, user: User, *, is_new: bool) -> str:
+    """Give where *user*, who used a slip, goes on: to prove an address that was typed, first."""
+    if is_new and user.has_post:
+        return password_instead(request)
+    if is_new and user.email and not user.is_proved:
+        return reverse("people:confirm")
+    return go_on(request)
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 def confirm(request: HttpRequest) -> HttpResponse:
-    """Offer to confirm the address, so that codes may be sent there."""
+    """Offer to confirm the address that was typed, so that codes may be sent there."""
+    if request.user.is_proved or not request.user.email:
+        return redirect("people:account")
     if request.method == "POST":
         try:
             ask_for_code(request, request.user.email)
@@ -169,7 +201,7 @@ def sign_out(request: HttpRequest) -> HttpResponse:
     if request.user.is_authenticated:
         record(request, Event.What.SIGNED_OUT)
         Device.objects.filter(session_key=request.session.session_key).delete()
-    logout(request)
+    leave(request)
     messages.success(request, _("You have signed out."))
     response = redirect("people:sign-in")
     response["Clear-Site-Data"] = '"cache", "storage"'

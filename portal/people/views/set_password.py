@@ -2,18 +2,21 @@
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
+from portal.people.addresses import TakenError, set_password
 from portal.people.audit import record
+from portal.people.been_here import note_been_here
 from portal.people.door_limits import may_ask_for_code
 from portal.people.forms.account import PasswordForm
 from portal.people.forms.door import ForgottenForm
 from portal.people.models import Event
 from portal.people.password_links import user_of_link
-from portal.people.staff import set_password, want_new_password
+from portal.people.staff import want_new_password
 from portal.people.views.door import TOO_OFTEN, too_often_words
 
 KEY = "password link"
@@ -49,9 +52,14 @@ def set_by_link(request: HttpRequest) -> HttpResponse:
         return render(request, "people/set_password.html")
     form = PasswordForm(user, request.POST or None)
     if form.is_valid():
-        form.save()
+        try:
+            with transaction.atomic():
+                form.save()
+                set_password(user)
+        except TakenError:
+            return render(request, "people/set_password.html")
         del request.session[KEY]
-        set_password(user)
+        note_been_here(request, user)
         record(request, Event.What.PASSWORD_SET, user, who=user)
         messages.success(request, _("Your password is set. Sign in with it."))
         return redirect("people:staff-sign-in")

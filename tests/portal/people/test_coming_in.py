@@ -179,7 +179,7 @@ def test_a_revoked_slip_opens_nothing(village, signed_in, client):
     assert not is_in(client)
 
 
-def test_a_slip_does_not_open_somebody_elses_account(village, client):
+def test_a_slip_does_not_open_somebody_elses_account(confirmed, village, client):
     come_in(client, slip_for(village), "family@example.org")
     assert not is_in(client)
     assert not Guardianship.objects.filter(

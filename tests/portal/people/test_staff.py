@@ -7,6 +7,7 @@ from django.core import mail
 from django.core.management import CommandError, call_command
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from portal.people.jobs import mail_staff_link, send_waiting_invitations
 from portal.people.models import School, StaffPost, User
@@ -94,6 +95,7 @@ def test_the_mail_goes_out_once_however_often_its_job_is_sent(village, signed_in
 
 
 def test_adding_an_adult_at_home_gives_one_account_both(village, signed_in):
+    User.objects.filter(pk=village.people["family"].pk).update(email_confirmed_at=timezone.now())
     add(signed_in, email="family@example.org", role="assistant")
     assert User.objects.filter(email="family@example.org").count() == 1
     assert village.people["family"].guardianships.exists()

@@ -1,0 +1,39 @@
+"""Who has been signed in with this browser: what a stranger did elsewhere is not held against it.
+
+The mark lies in the session that is left after signing out, for a fortnight. It opens nothing.
+"""
+
+from django.contrib.auth import logout
+from django.http import HttpRequest
+
+from portal.people.models import User
+
+BEEN, RAN_OUT = "been here", "ran out"
+MOST = 5
+
+
+def note_been_here(request: HttpRequest, user: User) -> None:
+    """Note that *user* has shown in this browser who they are."""
+    others = [pk for pk in request.session.get(BEEN, []) if pk != user.pk]
+    request.session[BEEN] = [user.pk, *others][:MOST]
+
+
+def leave(request: HttpRequest, *, ran_out: bool = False) -> None:
+    """End the session of who is signed in; *ran_out*: because its time was over."""
+    user = request.user
+    been = request.session.get(BEEN, [])
+    logout(request)
+    request.session[BEEN] = been
+    note_been_here(request, user)
+    if ran_out:
+        request.session[RAN_OUT] = user.pk
+
+
+def account_here(request: HttpRequest, email: str) -> User | None:
+    """Give who has been signed in here with *email*, or is now; proved to be theirs or not."""
+    email = User.normalise(email)
+    if request.user.is_authenticated:
+        return request.user if email and request.user.email == email else None
+    been = request.session.get(BEEN)
+    known = User.objects.filter(pk__in=been, is_active=True) if been else []
+    return next((user for user in known if user.email == email), None)
