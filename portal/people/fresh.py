@@ -4,11 +4,14 @@ import datetime as dt
 from collections.abc import Callable
 from functools import wraps
 from typing import Any
+from urllib.parse import urlsplit, urlunsplit
 
 from django.conf import settings
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from portal.people.going_on import remember
 
@@ -38,7 +41,34 @@ def needs_fresh_sign_in(view: Callable[..., HttpResponse]) -> Callable[..., Http
     def checked(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if is_fresh(request):
             return view(request, *args, **kwargs)
-        remember(request)
+        remember(request, "" if request.method in ("GET", "HEAD") else page_of_button(request))
         return redirect("people:again")
+
+    return checked
+
+
+def page_of_button(request: HttpRequest) -> str:
+    """Give the page of ours on which a button was pressed; "" where the browser does not say."""
+    page = urlsplit(request.headers.get("Referer", ""))
+    return (
+        urlunsplit(("", "", page.path, page.query, "")) if page.netloc == request.get_host() else ""
+    )
+
+
+def needs_proof(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
+    """Let a view be reached only with a proved address and a sign-in of within ten minutes.
+
+    For what takes a child's data out of the portal, and for what gives somebody power over it.
+    """
+
+    @wraps(view)
+    def checked(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if request.user.is_proved:
+            return needs_fresh_sign_in(view)(request, *args, **kwargs)
+        messages.warning(
+            request,
+            _("For this we must know your e-mail address: confirm it here, or ask the school."),
+        )
+        return redirect("people:account")
 
     return checked

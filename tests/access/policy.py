@@ -95,12 +95,12 @@ people:invitation-again      GET  302 405 405 405 405 405 405 405 405 405
 people:invitation-again      POST 302 404 404 404 404 404 404 302 302 404
 people:staff                 GET  302 404 404 404 404 404 404 200 404 200
 people:staff                 POST 302 405 405 405 405 405 405 405 405 405
-people:staff-add             GET  302 404 404 404 404 404 404 200 404 200
-people:staff-add             POST 302 404 404 404 404 404 404 200 404 200
+people:staff-add             GET  302 404 404 404 404 404 404 302 404 302
+people:staff-add             POST 302 404 404 404 404 404 404 302 404 302
 people:second-step-rule      GET  302 405 405 405 405 405 405 405 405 405
 people:second-step-rule      POST 302 302 302 302 302 302 302 302 302 302
-people:staff-post            GET  302 404 404 404 404 404 404 200 404 404
-people:staff-post            POST 302 404 404 404 404 404 404 200 404 404
+people:staff-post            GET  302 404 404 404 404 404 404 302 404 404
+people:staff-post            POST 302 404 404 404 404 404 404 302 404 404
 people:staff-end             GET  302 405 405 405 405 405 405 405 405 405
 people:staff-end             POST 302 404 404 404 404 404 404 302 404 404
 people:staff-link            GET  302 405 405 405 405 405 405 405 405 405
@@ -261,7 +261,7 @@ privacy:copy                 GET  302 200 404 404 404 404 404 404 404 404
 privacy:copy                 POST 302 405 405 405 405 405 405 405 405 405
 privacy:copy-state           GET  302 200 404 404 404 404 404 404 404 404
 privacy:copy-state           POST 302 405 405 405 405 405 405 405 405 405
-privacy:copy-file            GET  302 200 404 404 404 404 404 404 404 404
+privacy:copy-file            GET  302 302 404 404 404 404 404 404 404 404
 privacy:copy-file            POST 302 405 405 405 405 405 405 405 405 405
 privacy:worry                GET  302 404 404 404 200 200 200 200 200 200
 privacy:worry                POST 302 405 405 405 405 405 405 405 405 405

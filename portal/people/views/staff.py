@@ -10,7 +10,7 @@ from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from portal.people.audit import record
 from portal.people.forms.staff import PostForm, StaffForm
-from portal.people.fresh import needs_fresh_sign_in
+from portal.people.fresh import needs_proof
 from portal.people.models import Event, School, SchoolClass, StaffPost
 from portal.people.staff import (
     HeldAlreadyError,
@@ -56,7 +56,11 @@ def staff(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def add(request: HttpRequest) -> HttpResponse:
     """Add somebody to the staff, by a mail with a link to set a password."""
-    school = school_led(request)
+    return needs_proof(add_to)(request, school_led(request))
+
+
+def add_to(request: HttpRequest, school: School) -> HttpResponse:
+    """Take who is to be added at *school*."""
     form = StaffForm(school, request.POST or None)
     if form.is_valid():
         post = add_post(school, **form.cleaned_data)
@@ -69,7 +73,11 @@ def add(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def change(request: HttpRequest, post_pk: int) -> HttpResponse:
     """Change what somebody does at the school, and in which classes."""
-    post = post_led(request, post_pk)
+    return needs_proof(change_to)(request, post_led(request, post_pk))
+
+
+def change_to(request: HttpRequest, post: StaffPost) -> HttpResponse:
+    """Take what the holder of *post* does from now on."""
     first = {"role": post.role, "classes": SchoolClass.objects.filter(posts=post)}
     form = PostForm(post.school, request.POST or None, initial=first)
     if form.is_valid():
@@ -103,25 +111,34 @@ def end(request: HttpRequest, post_pk: int) -> HttpResponse:
 @require_POST
 def send_link(request: HttpRequest, post_pk: int) -> HttpResponse:
     """Send somebody a new link to set a password."""
-    want_link(post_led(request, post_pk))
+    return needs_proof(send_link_to)(request, post_led(request, post_pk))
+
+
+def send_link_to(request: HttpRequest, post: StaffPost) -> HttpResponse:
+    """Have the mail sent to the holder of *post*."""
+    want_link(post)
     messages.success(request, _("A mail with a link to set a password is on its way."))
-    return redirect("people:staff-post", post_pk)
+    return redirect("people:staff-post", post.pk)
 
 
 @require_POST
 def drop_second_step(request: HttpRequest, post_pk: int) -> HttpResponse:
     """Take somebody's second step away, for whoever has lost phone and recovery codes."""
-    post = post_led(request, post_pk)
+    return needs_proof(drop_step_of)(request, post_led(request, post_pk))
+
+
+def drop_step_of(request: HttpRequest, post: StaffPost) -> HttpResponse:
+    """Take the second step of the holder of *post* away."""
     if remove_second_step(post):
         record(request, Event.What.SECOND_STEP_REMOVED, post.user, school=post.school)
         messages.success(request, _("Removed. They set it up anew when they next sign in."))
     else:
         messages.warning(request, _("They work at another school as well: ask there too."))
-    return redirect("people:staff-post", post_pk)
+    return redirect("people:staff-post", post.pk)
 
 
 @require_POST
-@needs_fresh_sign_in
+@needs_proof
 def second_step_rule(request: HttpRequest) -> HttpResponse:
     """Set whether the school asks its staff for the second step."""
     school = school_led(request)

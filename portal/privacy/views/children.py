@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from portal.people.audit import record
-from portal.people.fresh import needs_fresh_sign_in
+from portal.people.fresh import needs_proof
 from portal.people.models import Child, Consent, Event, Home, Purpose, StaffPost
 from portal.privacy.asking import ask_for_copy
 from portal.privacy.consent_report import report
@@ -28,7 +28,7 @@ def for_lead(view: Callable[[HttpRequest, Child], HttpResponse]) -> Callable[...
         led = StaffPost.objects.current().filter(user=request.user, role=StaffPost.Role.LEAD)
         children = Child.objects.filter(school__in=led.values("school"))
         child = get_object_or_404(children.select_related("school", "school_class"), pk=child_pk)
-        return needs_fresh_sign_in(view)(request, child)
+        return needs_proof(view)(request, child)
 
     return checked
 

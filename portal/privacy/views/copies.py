@@ -8,6 +8,7 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from portal.people.audit import record
+from portal.people.fresh import needs_proof
 from portal.people.models import Event
 from portal.privacy.copies.files import path_of
 from portal.privacy.models import Copy
@@ -28,7 +29,11 @@ def copy_state(request: HttpRequest, token: str) -> HttpResponse:
 @require_safe
 def copy_file(request: HttpRequest, token: str) -> HttpResponseBase:
     """Give the file of a copy that is made."""
-    copy = copy_of(request, token)
+    return needs_proof(file_of)(request, copy_of(request, token))
+
+
+def file_of(request: HttpRequest, copy: Copy) -> HttpResponseBase:
+    """Give the file of *copy* to who has proved who they are."""
     try:
         path: Path = path_of(copy.file)
         file = path.open("rb")

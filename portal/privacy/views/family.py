@@ -7,6 +7,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
+from portal.people.fresh import needs_proof
 from portal.people.models import Consent, Guardianship, Purpose
 from portal.privacy.asking import ask_for_copy
 from portal.privacy.family import own_children
@@ -41,7 +42,11 @@ def consent(request: HttpRequest, child_pk: int) -> HttpResponse:
 @require_POST
 def copy(request: HttpRequest, child_pk: int) -> HttpResponse:
     """Have a copy made of what the own home sent and was told."""
-    tie = own_tie(request, child_pk)
+    return needs_proof(copy_for)(request, own_tie(request, child_pk))
+
+
+def copy_for(request: HttpRequest, tie: Guardianship) -> HttpResponse:
+    """Have the copy made for an adult who has proved who they are."""
     made = ask_for_copy(tie.child, tie.home, request.user)
     return redirect("privacy:copy", made.token)
 

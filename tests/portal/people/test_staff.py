@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from portal.people.jobs import mail_staff_link, send_waiting_invitations
 from portal.people.models import School, StaffPost, User
+from tests.portal.people.proof import freshen
 from tests.village import PASSWORD
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
@@ -19,7 +20,7 @@ NEW = "a brand new kitchen password"
 
 def add(signed_in, **typed):
     first = {"name": "Sam Heron", "email": "Heron@example.org", "role": "teacher"}
-    return signed_in("lead").post(reverse("people:staff-add"), {**first, **typed})
+    return freshen(signed_in("lead")).post(reverse("people:staff-add"), {**first, **typed})
 
 
 def mailed_link() -> str:
@@ -105,7 +106,9 @@ def test_adding_an_adult_at_home_gives_one_account_both(village, signed_in):
 def test_a_lead_changes_classes_and_the_next_request_knows(village, signed_in):
     teacher = signed_in("teacher")
     changed = {"role": "teacher", "classes": [village.wrens.pk]}
-    signed_in("lead").post(reverse("people:staff-post", args=[post_of(village).pk]), changed)
+    freshen(signed_in("lead")).post(
+        reverse("people:staff-post", args=[post_of(village).pk]), changed
+    )
     assert teacher.get(reverse("assessment:queue", args=[village.robins.pk])).status_code == 404
     assert teacher.get(reverse("assessment:queue", args=[village.wrens.pk])).status_code == 200
 
@@ -138,7 +141,9 @@ def test_an_old_link_opens_nothing_after_the_post_has_ended(village, signed_in):
 def test_the_last_lead_stays(village, signed_in):
     post = post_of(village, "lead")
     signed_in("lead").post(reverse("people:staff-end", args=[post.pk]))
-    signed_in("lead").post(reverse("people:staff-post", args=[post.pk]), {"role": "office"})
+    freshen(signed_in("lead")).post(
+        reverse("people:staff-post", args=[post.pk]), {"role": "office"}
+    )
     post.refresh_from_db()
     assert (post.ended_at, post.role) == (None, "lead")
 
@@ -165,7 +170,7 @@ def test_a_lead_keeps_no_staff_of_another_school(village, signed_in):
 
 
 def test_a_new_link_is_mailed_to_whoever_forgot_their_password(village, signed_in):
-    signed_in("lead").post(reverse("people:staff-link", args=[post_of(village).pk]))
+    freshen(signed_in("lead")).post(reverse("people:staff-link", args=[post_of(village).pk]))
     send_waiting_invitations()
     set_password(mailed_link())
     assert is_in(sign_in("teacher@example.org", NEW))
@@ -173,7 +178,7 @@ def test_a_new_link_is_mailed_to_whoever_forgot_their_password(village, signed_i
 
 def test_setting_a_password_by_link_signs_out_everywhere(village, signed_in):
     teacher = sign_in("teacher@example.org", PASSWORD)
-    signed_in("lead").post(reverse("people:staff-link", args=[post_of(village).pk]))
+    freshen(signed_in("lead")).post(reverse("people:staff-link", args=[post_of(village).pk]))
     send_waiting_invitations()
     set_password(mailed_link())
     assert not is_in(teacher)

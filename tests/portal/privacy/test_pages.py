@@ -10,7 +10,6 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import escape
 
-from portal.people.fresh import FRESH
 from portal.people.models import Child, Consent, Event, Guardianship, Home, Purpose
 from portal.people.models.consent import consented
 from portal.privacy.hooks import keeping
@@ -20,6 +19,7 @@ from portal.privacy.models import Copy, Hold, KeepingRule, Wish
 from portal.privacy.purging import rules_of
 from portal.privacy.wording import CURRENT, WORDINGS
 from tests.evidence.builders import make_ready_piece, make_submission
+from tests.portal.people.proof import freshen, prove
 from tests.tasks.builders import queries_of
 from tests.village import make_adult, make_child
 
@@ -29,11 +29,7 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def lead(signed_in):
     """Give a lead who has just proved who they are."""
-    client = signed_in("lead")
-    session = client.session
-    session[FRESH] = int(timezone.now().timestamp())
-    session.save()
-    return client
+    return freshen(signed_in("lead"))
 
 
 def say(client, child, answer, purpose="display"):
@@ -126,7 +122,8 @@ def test_privacy_is_one_tap_from_any_page_of_a_family_and_answers_one_more(villa
 
 def test_downloading_everything_makes_a_copy_and_says_how_far_it_is(village, signed_in):
     piece = make_ready_piece(make_submission(village, note="five"))
-    family = signed_in("family")
+    prove(village.people["family"])
+    family = freshen(signed_in("family"))
     answer = family.post(f"/privacy/children/{village.aisha.pk}/copy/")
     copy = Copy.objects.get()
     assert answer.url == f"/copies/{copy.token}/"
@@ -148,14 +145,16 @@ def test_downloading_everything_makes_a_copy_and_says_how_far_it_is(village, sig
 
 
 def test_asking_twice_for_a_copy_waits_for_the_one_in_the_making(village, signed_in):
-    family = signed_in("family")
+    prove(village.people["family"])
+    family = freshen(signed_in("family"))
     for _press in range(2):
         family.post(f"/privacy/children/{village.aisha.pk}/copy/")
     assert Copy.objects.count() == 1
 
 
 def test_a_home_that_asks_again_at_once_gets_the_same_copy_and_later_a_new_one(village, signed_in):
-    family = signed_in("family")
+    prove(village.people["family"])
+    family = freshen(signed_in("family"))
     address = f"/privacy/children/{village.aisha.pk}/copy/"
     family.post(address)
     make_copy(Copy.objects.get().pk)
@@ -167,7 +166,8 @@ def test_a_home_that_asks_again_at_once_gets_the_same_copy_and_later_a_new_one(v
 
 
 def test_a_copy_is_gone_after_a_week_and_its_address_with_it(village, signed_in):
-    family = signed_in("family")
+    prove(village.people["family"])
+    family = freshen(signed_in("family"))
     family.post(f"/privacy/children/{village.aisha.pk}/copy/")
     make_copy(Copy.objects.get().pk)
     Copy.objects.update(asked_at=timezone.now() - dt.timedelta(days=8))
