@@ -1,9 +1,11 @@
 """The two addresses of tus: where uploads begin, and each upload.
 
-An upload is known by its address. A session that ends in the middle must not end it, because
-clients give an upload up for good when HEAD answers 401, 403 or 404. So whoever knows the address
-may go on, except for somebody signed in from elsewhere; and whether its sender may still send for
-the child is asked again at every step, and before the piece is made.
+An upload is known by its address, to the home it is of. A session whose time runs out in the
+middle must not end it, because clients give an upload up for good when HEAD answers 401, 403 or
+404. So the browser in which somebody of that home has run out of time may go on. For anybody else
+there is nothing at that address, whatever the verb: OPTIONS describes the server where uploads
+begin. Whether the sender may still send for the child is asked again at every step, and before the
+piece is made.
 """
 
 from collections.abc import Callable
@@ -32,6 +34,7 @@ from evidence.resuming.protocol import RequestError, answer, standing
 from evidence.resuming.upload import Upload
 from evidence.resuming.writing import Writing
 from evidence.uploads import NOT_SAVED
+from portal.people.been_here import left_by_time
 from portal.people.models import Guardianship
 
 View = Callable[..., HttpResponse]
@@ -50,6 +53,8 @@ def speaks_tus(*methods: str) -> Callable[[View], View]:
         @login_not_required
         @wraps(view)
         def checked(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+            if "token" in kwargs and not asker(request):
+                return answer(404)
             method = request.method
             if method == "POST":
                 method = request.headers.get("X-HTTP-Method-Override", method).upper()
@@ -122,14 +127,19 @@ def reached(request: HttpRequest, token: str) -> Upload:
     """Give the upload of *token*. Raises RequestError (404) where it is none of the asker's."""
     found = Upload.objects.select_related("sender", "child", "home", "day_plan").filter(token=token)
     upload = found.first()
-    if upload is None or not is_same_family(request.user, upload) or sender_of(upload) is None:
+    if upload is None or not is_same_family(asker(request), upload) or sender_of(upload) is None:
         raise RequestError(404)
     return upload
 
 
+def asker(request: HttpRequest) -> Any:
+    """Give who is signed in here, or was until their time ran out; None for nobody."""
+    return request.user if request.user.is_authenticated else left_by_time(request)
+
+
 def is_same_family(user: Any, upload: Upload) -> bool:
-    """Whether *user* is nobody in particular, the sender, or at home with the child as well."""
-    if not user.is_authenticated or user == upload.sender:
+    """Whether *user* is the sender, or at home with the child as well."""
+    if user == upload.sender:
         return True
     here = Guardianship.objects.current().filter(child=upload.child, home=upload.home)
     return here.filter(adult=user).exists()

@@ -50,9 +50,8 @@ def needs_fresh_sign_in(view: Callable[..., HttpResponse]) -> Callable[..., Http
 def page_of_button(request: HttpRequest) -> str:
     """Give the page of ours on which a button was pressed; "" where the browser does not say."""
     page = urlsplit(request.headers.get("Referer", ""))
-    return (
-        urlunsplit(("", "", page.path, page.query, "")) if page.netloc == request.get_host() else ""
-    )
+    is_ours = page.netloc == request.get_host()
+    return urlunsplit(("", "", page.path, page.query, "")) if is_ours else ""
 
 
 def needs_proof(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:

@@ -85,14 +85,42 @@ def test_a_visitor_cannot_begin_and_is_told_so_in_words(child):
     assert "signed out" in answer.content.decode()
 
 
-def test_an_upload_outlives_the_session_it_was_begun_in(family, child):
+def run_out(client):
+    """Let the time of the session of *client* be over."""
+    session = client.session
+    session[SEEN] = session[BEGAN] = int((timezone.now() - dt.timedelta(days=100)).timestamp())
+    session.save()
+
+
+@pytest.mark.parametrize("page_between", [False, True])
+def test_an_upload_outlives_the_session_it_was_begun_in(family, child, page_between):
     address = begin(family, child, len(PHOTO))
     patch(family, address, 0, PHOTO[:300])
-    family.logout()
+    run_out(family)
+    if page_between:
+        assert family.get("/sent/").status_code == 302
 
     assert head(family, address).headers["Upload-Offset"] == "300"
     assert patch(family, address, 300, PHOTO[300:]).status_code == 204
     assert Piece.objects.get().size == len(PHOTO)
+
+
+@pytest.mark.parametrize("speaks", ["1.0.0", None])
+@pytest.mark.parametrize(
+    "verb", ["GET", "HEAD", "OPTIONS", "POST", "PUT", "PATCH", "DELETE", "TRACE"]
+)
+def test_nobody_who_is_not_signed_in_finds_anything_at_the_address_of_an_upload(
+    family, child, verb, speaks
+):
+    address = begin(family, child, len(PHOTO))
+    family.post("/sign-out/")
+    for visitor in (Client(), family):
+        there = ask(visitor, verb, address, Tus_Resumable=speaks)
+        nowhere = ask(visitor, verb, "/send/uploads/no-such-upload/", Tus_Resumable=speaks)
+        assert (there.status_code, nowhere.status_code) == (404, 404)
+        assert there.content == nowhere.content
+        assert "Upload-Offset" not in there.headers
+    assert Upload.objects.get().is_open
 
 
 def test_a_session_whose_time_is_over_neither_ends_the_upload_nor_wakes_up_again(family, child):

@@ -106,9 +106,8 @@ def test_adding_an_adult_at_home_gives_one_account_both(village, signed_in):
 def test_a_lead_changes_classes_and_the_next_request_knows(village, signed_in):
     teacher = signed_in("teacher")
     changed = {"role": "teacher", "classes": [village.wrens.pk]}
-    freshen(signed_in("lead")).post(
-        reverse("people:staff-post", args=[post_of(village).pk]), changed
-    )
+    page = reverse("people:staff-post", args=[post_of(village).pk])
+    freshen(signed_in("lead")).post(page, changed)
     assert teacher.get(reverse("assessment:queue", args=[village.robins.pk])).status_code == 404
     assert teacher.get(reverse("assessment:queue", args=[village.wrens.pk])).status_code == 200
 
