@@ -80,6 +80,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",
+    "portal.people.hashing.SayWhenBusy",
 ]
 
 ROOT_URLCONF = "portal.urls"
@@ -206,7 +207,7 @@ CELERY_BEAT_SCHEDULE = {
 AUTH_USER_MODEL = "people.User"
 LOGIN_URL = "people:sign-in"
 LOGIN_REDIRECT_URL = "home"
-PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
+PASSWORD_HASHERS = ["portal.people.hashing.OneAtATime"]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": f"django.contrib.auth.password_validation.{name}", "OPTIONS": options}
     for name, options in (
