@@ -16,7 +16,7 @@ from portal.people.addresses import TakenError, prove
 from portal.people.audit import record
 from portal.people.been_here import account_here
 from portal.people.bounces import note_reached
-from portal.people.door_limits import may_ask_for_code
+from portal.people.door_limits import may_ask_for_code, may_try_digits, note_wrong_digits
 from portal.people.fresh import mark_fresh
 from portal.people.going_on import go_on
 from portal.people.here import school_of
@@ -44,7 +44,7 @@ def ask_for_code(request: HttpRequest, email: str) -> None:
     person who is or was signed in with it in this very browser, and proves it by the code. Every
     address takes the same steps, and so the same time. Raises TooOftenError.
     """
-    if not may_ask_for_code(request, email):
+    if not may_ask_for_code(request, email, browser_of(request)):
         raise TooOftenError
     request.session[ADDRESS] = email
     user = User.objects.proved(email).first() or account_here(request, email)
@@ -52,10 +52,14 @@ def ask_for_code(request: HttpRequest, email: str) -> None:
     send_code(request, user if may_have_one else None)
 
 
+def browser_of(request: HttpRequest) -> str:
+    """Give the mark of the browser in hand, which its codes are tied to."""
+    return request.session.setdefault(BROWSER, secrets.token_urlsafe(24))
+
+
 def send_code(request: HttpRequest, user: User | None, new_email: str = "") -> None:
     """Make a code for this browser and have it mailed; for no *user*, do all but the mail."""
-    browser = request.session.setdefault(BROWSER, secrets.token_urlsafe(24))
-    code = SignInCode.ask(user, browser, new_email)
+    code = SignInCode.ask(user, browser_of(request), new_email)
     transaction.on_commit(lambda: send_code_soon(code.pk))
 
 
@@ -66,13 +70,17 @@ def use_code(request: HttpRequest, secret: str) -> User | None:
     """
     browser = request.session.get(BROWSER, "")
     asked_by = SignInCode.asked_by(browser)
-    user = SignInCode.spend(browser, secret)
+    digits = secret.replace(" ", "").isdecimal()
+    may_try = not digits or may_try_digits(request, asked_by)
+    user = SignInCode.spend(browser, secret) if may_try else None
     try:
         if user and not user.is_proved:
             prove(user, user.email)
     except TakenError:
         user = None
     if user is None:
+        if digits:
+            note_wrong_digits(request, asked_by)
         record(request, Event.What.SIGN_IN_FAILED, asked_by, school=school_of(asked_by))
         return None
     note_reached(user)

@@ -1,8 +1,11 @@
-"""How often one may knock: limits by address and by place that nobody can turn against a family.
+"""How often one may knock: limits that nobody can turn against somebody else.
 
-Three mails in 15 minutes to one address and ten codes in an hour from one place. Both look back
-over a sliding while and count no refused try, so waiting always helps, and a slip from school or
-a device that is still signed in lets a family in all the same.
+What is counted is counted for an account *and* a place, so a stranger elsewhere uses nothing up; a
+browser in which somebody has been signed in has a count of its own, which nobody else comes near.
+Over all places there is one cap a day for each account, against guessing and floods of mail: past
+it, such a browser, the link in the mail, or a slip from school still lets the rightful person in.
+Every limit looks back over a sliding while and counts no refused try, so waiting always helps.
+Known and unknown addresses are counted alike.
 """
 
 import datetime as dt
@@ -12,12 +15,23 @@ from typing import Any
 from django.conf import settings
 from django.http import HttpRequest
 
+from portal.people.been_here import account_here
 from portal.people.models import Knock, User
 from portal.people.models.fingerprints import fingerprint
 
-MAILS_TO_ADDRESS, ADDRESS_WHILE = 3, dt.timedelta(minutes=15)
-CODES_FROM_SOURCE, SOURCE_WHILE = 10, dt.timedelta(hours=1)
-WRONG_SLIPS_FROM_SOURCE = 30
+Kind = Knock.Kind
+ADDRESS_WHILE, PLACE_WHILE, DAY = (
+    dt.timedelta(minutes=15),
+    dt.timedelta(hours=1),
+    dt.timedelta(days=1),
+)
+CODES_IN_BROWSER = 3  # for one address, in ADDRESS_WHILE
+CODES_FROM_PLACE = 10  # for one address, in ADDRESS_WHILE
+CODES_A_DAY = 30  # for one address, from browsers it is not known in
+WRONG_DIGITS_A_DAY = 20  # for one account, in browsers it is not known in
+WRONG_PASSWORDS_A_DAY = 50  # for one account, in browsers it is not known in
+WRONG_SLIPS_FROM_PLACE = 30  # in PLACE_WHILE; right letters let in all the same
+NETWORKS_OF_A_SITE = 3  # of 64 bits, a day; from then on the site of 48 bits is one place
 
 
 def source_of(request: HttpRequest) -> str:
@@ -39,38 +53,82 @@ def source_of(request: HttpRequest) -> str:
     return str(address)
 
 
-def may_ask_for_code(request: HttpRequest, email: str) -> bool:
-    """Count a wish for a code; False when there were too many to *email* or from this place.
+def place_of(request: HttpRequest) -> str:
+    """Give the place that tries are counted for: where a request comes from.
 
-    Whoever is signed in and proves an address is not counted by place: thirty families may come
-    in by slip on one evening, in one hall, over one network.
+    Of an IPv6 site of 48 bits, each network of 64 is a place; after a few of them in one day, the
+    site is: whoever rents one has 65,536 networks to knock from.
     """
-    place_is_free = request.user.is_authenticated or Knock.allows(
-        Knock.Kind.CODE_FROM_SOURCE,
-        source_of(request),
-        most=CODES_FROM_SOURCE,
-        within=SOURCE_WHILE,
-    )
-    return place_is_free and Knock.allows(
-        Knock.Kind.CODE_TO_ADDRESS, email, most=MAILS_TO_ADDRESS, within=ADDRESS_WHILE
-    )
+    source = source_of(request)
+    if ":" not in source:
+        return source
+    site = str(ip_network(f"{source}/48", strict=False)[0])
+    if Knock.allows(Kind.NETWORK_OF_SITE, source, most=1, within=DAY):
+        Knock.note(Kind.SITE, site)
+    wide = Knock.were_too_many(Kind.SITE, site, most=NETWORKS_OF_A_SITE + 1, within=DAY)
+    return site if wide else source
 
 
-def may_try_slip(request: HttpRequest) -> bool:
-    """Whether letters of a slip may be tried: not after thirty wrong ones from here in an hour."""
+def may_ask_for_code(request: HttpRequest, email: str, browser: str) -> bool:
+    """Count a wish of *browser*, by its mark, for a code to *email*; False after too many."""
+    if account_here(request, email):
+        limits = [(f"{email} own", CODES_IN_BROWSER, ADDRESS_WHILE)]
+    else:
+        limits = [
+            (f"{email} in {browser}", CODES_IN_BROWSER, ADDRESS_WHILE),
+            (f"{email} at {place_of(request)}", CODES_FROM_PLACE, ADDRESS_WHILE),
+            (f"{email} anywhere", CODES_A_DAY, DAY),
+        ]
+    kind = Kind.CODE_TO_ADDRESS
+    if any(Knock.were_too_many(kind, who, most=most, within=span) for who, most, span in limits):
+        return False
+    for who, _most, _span in limits:
+        Knock.note(kind, who)
+    return True
+
+
+def may_try_digits(request: HttpRequest, user: User | None) -> bool:
+    """Whether the digits of a mail may be typed here: else the link in it lets in alone."""
+    if user is None or account_here(request, user.email):
+        return True
     return not Knock.were_too_many(
-        Knock.Kind.SLIP_FROM_SOURCE,
-        source_of(request),
-        most=WRONG_SLIPS_FROM_SOURCE,
-        within=SOURCE_WHILE,
+        Kind.WRONG_DIGITS, f"{user.pk}", most=WRONG_DIGITS_A_DAY, within=DAY
     )
 
 
-def note_wrong_slip(request: HttpRequest) -> None:
-    """Count letters that belong to no slip."""
-    Knock.note(Knock.Kind.SLIP_FROM_SOURCE, source_of(request))
+def note_wrong_digits(request: HttpRequest, user: User | None) -> None:
+    """Count digits that were not those of the mail to *user*."""
+    if user and not account_here(request, user.email):
+        Knock.note(Kind.WRONG_DIGITS, f"{user.pk}")
+
+
+def may_try_password(request: HttpRequest, email: str) -> bool:
+    """Whether a password of *email* may be tried here; how often in a row is counted elsewhere."""
+    if account_here(request, email):
+        return True
+    email = User.normalise(email)
+    return not Knock.were_too_many(
+        Kind.WRONG_PASSWORD, email, most=WRONG_PASSWORDS_A_DAY, within=DAY
+    )
+
+
+def note_wrong_password(request: HttpRequest, email: str) -> None:
+    """Count a wrong password of *email*."""
+    if not account_here(request, email):
+        Knock.note(Kind.WRONG_PASSWORD, User.normalise(email))
+
+
+def were_slips_wrong_too_often(request: HttpRequest) -> bool:
+    """Count letters that belong to no slip; True when there were thirty from here in an hour."""
+    return not Knock.allows(
+        Kind.SLIP_FROM_SOURCE, place_of(request), most=WRONG_SLIPS_FROM_PLACE, within=PLACE_WHILE
+    )
 
 
 def account_mark(request: HttpRequest, credentials: dict[str, Any] | None) -> str:
-    """Give the mark under which wrong passwords of an account are counted; it names nobody."""
-    return fingerprint(User.normalise((credentials or {}).get("username") or ""))
+    """Give the mark under which wrong passwords of an account are counted; it names nobody.
+
+    A browser that the account has been signed in with has a mark, and so a count, of its own.
+    """
+    email = User.normalise((credentials or {}).get("username") or "")
+    return fingerprint(f"{email} own" if account_here(request, email) else email)

@@ -7,6 +7,7 @@ from django.contrib.auth import authenticate
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
+from portal.people.door_limits import may_try_password, note_wrong_password
 from portal.people.models import Invitation, User
 
 
@@ -62,15 +63,20 @@ class StaffSignInForm(forms.Form):
     def __init__(self, request: HttpRequest, *args: Any, **kwargs: Any) -> None:
         self.request = request
         self.user: User | None = None
+        self.too_often = False
         super().__init__(*args, **kwargs)
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}
         if "email" in data and "password" in data:
+            if not may_try_password(self.request, data["email"]):
+                self.too_often = True
+                return data
             self.user = authenticate(
                 self.request, username=data["email"], password=data["password"]
             )
             if self.user is None:
+                note_wrong_password(self.request, data["email"])
                 raise forms.ValidationError(
                     _("Address and password do not go together. Type both again.")
                 )

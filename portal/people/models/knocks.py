@@ -15,8 +15,11 @@ class Knock(models.Model):
 
     class Kind(models.TextChoices):
         CODE_TO_ADDRESS = "code to address"
-        CODE_FROM_SOURCE = "code from source"
         SLIP_FROM_SOURCE = "slip from source"
+        WRONG_DIGITS = "wrong digits"
+        WRONG_PASSWORD = "wrong password"  # noqa: S105 - what is counted, and no password
+        NETWORK_OF_SITE = "network of site"
+        SITE = "site"
         SECOND_STEP = "second step"
 
     kind = models.CharField(max_length=20, choices=Kind)

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from portal.people import mails
 from portal.people.addresses import TakenError, prove
 from portal.people.audit import record
-from portal.people.coming_in import BROWSER, send_code
+from portal.people.coming_in import BROWSER, browser_of, send_code
 from portal.people.door_limits import may_ask_for_code
 from portal.people.forms.account import NewAddressForm, PasswordForm
 from portal.people.forms.door import CodeForm
@@ -69,7 +69,7 @@ def address(request: HttpRequest) -> HttpResponse:
     form = NewAddressForm(request.POST or None)
     if form.is_valid():
         new = form.cleaned_data["email"]
-        if not may_ask_for_code(request, new):
+        if not may_ask_for_code(request, new, browser_of(request)):
             form.add_error(None, too_often_words())
             return render(request, "people/address.html", {"form": form}, status=TOO_OFTEN)
         taken = User.objects.proved(new).exists()

@@ -23,7 +23,7 @@ from portal.people.coming_in import (
     use_code,
     use_slip,
 )
-from portal.people.door_limits import may_try_slip, note_wrong_slip
+from portal.people.door_limits import were_slips_wrong_too_often
 from portal.people.forms.door import AddressForm, CodeForm, LinkForm, SlipForm, StaffSignInForm
 from portal.people.fresh import mark_fresh
 from portal.people.going_on import go_on, remember
@@ -69,7 +69,13 @@ def code(request: HttpRequest) -> HttpResponse:
         user = use_code(request, form.cleaned_data["code"])
         if user is not None:
             return redirect(let_in_by_code(request, user))
-        form.add_error("code", _("This code is wrong or too old. Ask for a new one."))
+        form.add_error(
+            "code",
+            _(
+                "This code is wrong or too old. Open the link in the mail here, or ask for "
+                "a new code."
+            ),
+        )
     address = request.session[ADDRESS]
     return render(request, "people/code.html", {"form": form, "address": address})
 
@@ -101,8 +107,10 @@ def staff_sign_in(request: HttpRequest) -> HttpResponse:
     if wanted := request.GET.get("next"):
         remember(request, wanted)
     form = StaffSignInForm(request, request.POST or None)
-    if form.is_valid():
+    if form.is_valid() and form.user:
         return redirect(let_in(request, form.user))
+    if form.too_often:
+        return locked_out(request, HttpResponse(), None)
     if form.is_bound and form.user is None and "email" in form.cleaned_data:
         known = User.objects.proved(form.cleaned_data["email"]).first()
         record(request, Event.What.SIGN_IN_FAILED, known, school=school_of(known))
@@ -123,12 +131,9 @@ def come_in(request: HttpRequest) -> HttpResponse:
     me = request.user if request.user.is_authenticated else None
     first = {"name": me.name, "email": me.email} if me else None
     form = SlipForm(request.POST or None, initial=first)
-    if request.method == "POST" and not may_try_slip(request):
-        form = SlipForm(initial=first)
-        context = {"form": form, "too_often": True}
+    if form.is_bound and "slip" in form.errors and were_slips_wrong_too_often(request):
+        context = {"form": SlipForm(initial=first), "too_often": True}
         return render(request, "people/come_in.html", context, status=TOO_OFTEN)
-    if form.is_bound and "slip" in form.errors:
-        note_wrong_slip(request)
     if form.is_valid():
         email = me.email if me else form.cleaned_data["email"]
         reached = email or form.cleaned_data["slip"].email

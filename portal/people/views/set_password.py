@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods
 from portal.people.addresses import TakenError, set_password
 from portal.people.audit import record
 from portal.people.been_here import note_been_here
+from portal.people.coming_in import browser_of
 from portal.people.door_limits import may_ask_for_code
 from portal.people.forms.account import PasswordForm
 from portal.people.forms.door import ForgottenForm
@@ -29,7 +30,7 @@ def forgotten(request: HttpRequest) -> HttpResponse:
     form = ForgottenForm(request.POST or None)
     if form.is_valid():
         email = form.cleaned_data["email"]
-        if not may_ask_for_code(request, email):
+        if not may_ask_for_code(request, email, browser_of(request)):
             form.add_error(None, too_often_words())
             return render(request, "people/forgotten.html", {"form": form}, status=TOO_OFTEN)
         want_new_password(email)
