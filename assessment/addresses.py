@@ -3,6 +3,7 @@
 from django.urls import register_converter
 
 from assessment.insight.weeks import Week
+from tasks.days import YEARS
 
 
 class WeekInAddress:
@@ -13,6 +14,8 @@ class WeekInAddress:
     def to_python(self, value: str) -> Week:
         """Read the week. Raises ValueError, which Django answers with 404, for 2026-W60."""
         year, number = value.split("-W")
+        if int(year) not in YEARS:
+            raise ValueError(f"{value} is in no year of a school")
         return Week(int(year), int(number))
 
     def to_url(self, value: Week | str) -> str:

@@ -81,6 +81,7 @@ MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",
     "portal.people.hashing.SayWhenBusy",
+    "portal.people.out_of_range.NothingThere",
 ]
 
 ROOT_URLCONF = "portal.urls"

@@ -4,6 +4,7 @@ import datetime as dt
 from zoneinfo import ZoneInfo
 
 SCHOOL_DAYS = 5  # Monday to Friday
+YEARS = range(2000, 2200)  # that an address may name
 
 
 class DayInAddress:
@@ -12,8 +13,14 @@ class DayInAddress:
     regex = r"\d{4}-\d{2}-\d{2}"
 
     def to_python(self, value: str) -> dt.date:
-        """Read the date. Raises ValueError, which Django answers with 404, for 2026-02-30."""
-        return dt.date.fromisoformat(value)
+        """Read the date. Raises ValueError, which Django answers with 404, for 2026-02-30.
+
+        So it does for years that no school has had or will have: sums with days end before 0001.
+        """
+        day = dt.date.fromisoformat(value)
+        if day.year not in YEARS:
+            raise ValueError(f"{day} is in no year of a school")
+        return day
 
     def to_url(self, value: dt.date | str) -> str:
         """Write the date."""
