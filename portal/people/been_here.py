@@ -38,8 +38,10 @@ def left_by_time(request: HttpRequest) -> User | None:
 def account_here(request: HttpRequest, email: str) -> User | None:
     """Give who has been signed in here with *email*, or is now; proved to be theirs or not."""
     email = User.normalise(email)
-    if request.user.is_authenticated:
-        return request.user if email and request.user.email == email else None
-    been = request.session.get(BEEN)
+    here = getattr(request, "user", None)  # none yet while somebody is being signed in
+    if here and here.is_authenticated:
+        return here if email and here.email == email else None
+    session = getattr(request, "session", None)
+    been = session.get(BEEN) if session else None
     known = User.objects.filter(pk__in=been, is_active=True) if been else []
     return next((user for user in known if user.email == email), None)
