@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from portal.people.here import school_of
 from portal.people.models import Event, School, StaffPost, User
+from portal.people.out_of_range import LARGEST
 
 RANK = (
     StaffPost.Role.LEAD,
@@ -68,7 +69,8 @@ def record_refusal(request: HttpRequest) -> None:
     match = request.resolver_match
     if match is None:
         return
-    numbers = [value for value in match.kwargs.values() if isinstance(value, int)]
+    values = match.kwargs.values()
+    numbers = [value for value in values if isinstance(value, int) and value <= LARGEST]
     Event.objects.create(
         school=getattr(request, "school", None),
         who=request.user.pk,
