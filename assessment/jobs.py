@@ -1,52 +1,47 @@
 """What is done behind the pages. Each job may run twice, or twice at once, with the same result."""
 
-import logging
-from collections.abc import Iterable
-
 from celery import shared_task
-from kombu.exceptions import OperationalError
 
 from assessment import voice_cleaning
 from assessment.mails import send_waiting
 from assessment.models import VoiceReply
 from assessment.summaries import make_due_now
-
-log = logging.getLogger(__name__)
+from portal.jobs.sending import send
+from portal.jobs.slots import Weight, alone, mail_slot, work_off
 
 
 @shared_task
+@alone
 def make_due_summaries() -> None:
-    """Roll up the weeks that are due, and hand their mails over."""
+    """Roll up the weeks that are due, and have their mails sent."""
     if make_due_now():
-        send_waiting()
+        send(send_waiting_mails)
 
 
 @shared_task
+@alone
 def send_waiting_mails() -> None:
     """Send the mails that wait."""
-    send_waiting()
+    with mail_slot() as free:
+        if free:
+            send_waiting()
 
 
 @shared_task
-def prepare_voice(reply_id: int) -> None:
-    """Make the clean copy of one spoken reply."""
-    voice_cleaning.make_ready(reply_id)
+def work_on_voices() -> None:
+    """Make the spoken replies ready that wait, if a slot is free for that."""
+    work_off(Weight.PHOTOS, voice_cleaning.make_next_ready)
 
 
 @shared_task
+@alone
 def sweep_voices() -> None:
-    """Send again the spoken replies that are unfinished, and lose what is kept no longer."""
-    voice_cleaning.give_up()
-    unfinished = VoiceReply.objects.unfinished().values_list("pk", flat=True)
-    send_to_work(unfinished[: voice_cleaning.AT_ONCE])
+    """Have the spoken replies worked on that wait, and lose what is kept no longer."""
+    if VoiceReply.objects.unfinished().exists():
+        have_voices_worked_on()
     voice_cleaning.drop_old()
 
 
-def send_to_work(reply_ids: Iterable[int]) -> None:
-    """Have replies made ready. A broker that is away is no error: the sweep sends them again."""
-    for reply_id in reply_ids:
-        try:
-            prepare_voice.apply_async((reply_id,), retry=False)
-        except (OperationalError, OSError):
-            log.warning("voice reply %d waits for the sweep: the broker does not answer", reply_id)
-            return
+def have_voices_worked_on() -> None:
+    """Have the replies that wait made ready; a broker that is away is no error."""
+    send(work_on_voices, weight=Weight.PHOTOS)

@@ -1,53 +1,54 @@
 """Making a spoken reply ready to be heard: in a job, from the database alone."""
 
-import datetime as dt
 import logging
-
-from django.utils import timezone
 
 from assessment.models import VoiceReply
 from evidence import store
-from evidence.media import (
-    Cleaned,
-    CrashedError,
-    Kind,
-    RefusalReason,
-    Refused,
-    Role,
-    TryLaterError,
-    clean,
-)
+from evidence.media import Cleaned, CrashedError, Kind, RefusalReason, Refused, Role, clean
 from evidence.orphans import drop_unnamed
+from portal.jobs.lease import renewed
 
 log = logging.getLogger(__name__)
-TRY_AGAIN_IN = dt.timedelta(minutes=1)
-SOON = dt.timedelta(seconds=10)
-AT_ONCE = 100  # replies that one sweep deals with; the next one comes soon
+AT_ONCE = 100  # replies that one sweep drops; the next one comes soon
+
+
+def make_next_ready() -> bool:
+    """Make the reply ready whose turn it is; False when none waits."""
+    reply_id = VoiceReply.objects.unfinished().values_list("pk", flat=True).first()
+    if reply_id is None:
+        return False
+    make_ready(reply_id)
+    return True
 
 
 def make_ready(reply_id: int) -> None:
-    """Make the clean copy of one reply. Called twice, the second finds nothing to take."""
+    """Make the clean copy of one reply. Called twice, the second finds nothing to take.
+
+    Whatever goes wrong that is no verdict of the decoder costs the reply nothing.
+    """
     reply = VoiceReply.objects.claim(reply_id)
     if reply is None:
         return
     recording = store.path_of(reply.name)
-    if not recording.is_file():
-        log.error("the recording of voice reply %d is gone", reply_id)
-        refuse(reply, RefusalReason.UNREADABLE)
-        return
     try:
-        with store.workplace(f"voice-{reply.pk}", reply.attempts) as place:
+        if not recording.is_file():
+            recording.parents[1].stat()  # A disk that is not mounted has no file at all.
+            log.error("the recording of voice reply %d is gone", reply_id)
+            refuse(reply, RefusalReason.UNREADABLE)
+            return
+        with renewed(reply), store.workplace(f"voice-{reply.pk}", reply.attempts) as place:
             outcome = clean(recording, place)
             if isinstance(outcome, Cleaned) and outcome.kind == Kind.VOICE:
                 finish(reply, outcome)
             else:
                 refuse(reply, reason_of(outcome))
-    except CrashedError:
+    except CrashedError as crash:
         log.exception("the decoder of voice reply %d crashed", reply_id)
-        let_go(reply)
-    except (TryLaterError, OSError):
+        if VoiceReply.objects.note_crash(reply):
+            refuse(reply, crash.reason)
+    except Exception:
         log.exception("voice reply %d waits for a better moment", reply_id)
-        give_back(reply)
+        VoiceReply.objects.give_back(reply)
 
 
 def reason_of(outcome: Cleaned | Refused) -> RefusalReason:
@@ -79,27 +80,6 @@ def refuse(reply: VoiceReply, reason: RefusalReason) -> None:
     VoiceReply.objects.held(reply).update(
         state=VoiceReply.State.REFUSED, refusal=reason.value, leased_until=None
     )
-
-
-def let_go(reply: VoiceReply) -> None:
-    """Have *reply* tried again soon; this attempt counts, so that it cannot go on for ever."""
-    VoiceReply.objects.held(reply).update(leased_until=timezone.now() + SOON)
-
-
-def give_back(reply: VoiceReply) -> None:
-    """Have *reply* tried again in a while, as if this attempt had not been."""
-    VoiceReply.objects.held(reply).update(
-        leased_until=timezone.now() + TRY_AGAIN_IN, attempts=reply.attempts - 1
-    )
-
-
-def give_up() -> None:
-    """Refuse the replies that ended their worker every time."""
-    for reply in VoiceReply.objects.given_up()[:AT_ONCE]:
-        log.error("voice reply %d is given up after %d attempts", reply.pk, reply.attempts)
-        VoiceReply.objects.given_up().filter(pk=reply.pk).update(
-            state=VoiceReply.State.REFUSED, refusal=RefusalReason.UNREADABLE.value
-        )
 
 
 def drop_old() -> None:

@@ -5,7 +5,7 @@ import logging
 from django.db import DatabaseError, transaction
 from django.utils import timezone
 
-from assessment.jobs import send_to_work
+from assessment.jobs import have_voices_worked_on
 from assessment.models import VoiceReply
 from evidence.models import Submission
 from evidence.orphans import drop_unnamed
@@ -34,7 +34,7 @@ def keep_recording(submission: Submission, user: User, file: ArrivedFile) -> Voi
             reply = VoiceReply.objects.create(
                 submission=held, spoken_by=user, name=name, sha256=file.sha256, size=file.size
             )
-            transaction.on_commit(lambda: send_to_work([reply.pk]), robust=True)
+            transaction.on_commit(have_voices_worked_on, robust=True)
     except (OSError, DatabaseError) as error:
         log.exception("a spoken reply could not be saved")
         raise NotKeptError from error

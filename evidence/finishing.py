@@ -1,19 +1,13 @@
 """How work on a piece ends: with clean copies, with a refusal, or given back for later."""
 
-import datetime as dt
 from collections.abc import Sequence
 
 from django.db import transaction
-from django.utils import timezone
 
 from evidence import store
 from evidence.media import Cleaned, Output, RefusalReason, Role
 from evidence.models import Piece, Rendition
 from evidence.orphans import drop_unnamed
-
-# A full disk or a machine in trouble: not the file's fault, so it costs the file no attempt.
-TRY_AGAIN_IN = dt.timedelta(minutes=1)
-SOON = dt.timedelta(seconds=10)
 
 
 def finish(piece: Piece, cleaned: Cleaned) -> bool:
@@ -33,6 +27,8 @@ def finish(piece: Piece, cleaned: Cleaned) -> bool:
                 kind=cleaned.kind,
                 turned=piece.turn,
                 leased_until=None,
+                attempts=0,
+                crashes=0,
                 original="",
             )
             if done:
@@ -77,15 +73,3 @@ def refuse(piece: Piece, reason: RefusalReason) -> bool:
         state=Piece.State.REFUSED, refusal=reason.value, leased_until=None
     )
     return bool(refused)
-
-
-def let_go(piece: Piece) -> None:
-    """Have *piece* tried again soon; this attempt counts, so that it cannot go on for ever."""
-    Piece.objects.held(piece).update(leased_until=timezone.now() + SOON)
-
-
-def give_back(piece: Piece) -> None:
-    """Have *piece* tried again in a while, as if this attempt had not been."""
-    Piece.objects.held(piece).update(
-        leased_until=timezone.now() + TRY_AGAIN_IN, attempts=piece.attempts - 1
-    )

@@ -6,43 +6,61 @@ import time
 from collections.abc import Iterable
 from functools import partial
 
-from celery import Task, shared_task
+from celery import shared_task
 from django.db import transaction
 from django.utils import timezone
-from kombu.exceptions import OperationalError
 
 from evidence import checking, store, turning
-from evidence.finishing import finish, give_back, let_go, refuse
-from evidence.lease import renewed
-from evidence.media import CrashedError, RefusalReason, Refused, TryLaterError, clean
+from evidence.finishing import finish, refuse
+from evidence.media import CrashedError, RefusalReason, Refused, clean
 from evidence.models import Piece
 from evidence.orphans import DAY, SHARDS, clear_shard
 from evidence.reading import StoreAwayError
 from evidence.reminding.sending import send_due
 from evidence.resuming.ending import sweep_uploads
+from portal.jobs.lease import renewed
+from portal.jobs.sending import send
+from portal.jobs.slots import Weight, alone, mail_slot, work_off
 
 log = logging.getLogger(__name__)
-PATIENCE = dt.timedelta(seconds=15)  # The message sent on arrival comes first.
-AT_ONCE = 100  # pieces that one sweep sends again; the next one comes soon
+AT_ONCE = 100  # refused originals that one sweep drops; the next one comes soon
 SWEEP_EVERY = 20  # seconds, as the beat has it
 REFUSED_KEPT = dt.timedelta(days=7)
+HEAVY = (Weight.PHOTOS, Weight.CLIPS)
+
+
+@shared_task
+def work_on_pieces(weight: str) -> None:
+    """Prepare and turn the pieces of *weight* that wait, if a slot is free for that."""
+    work_off(Weight(weight), partial(work_on_next, Weight(weight)))
+
+
+def work_on_next(weight: Weight) -> bool:
+    """Prepare or turn the piece of *weight* whose turn it is; False when none waits."""
+    for waiting, job in ((Piece.objects.unfinished(), prepare), (Piece.objects.to_turn(), turn)):
+        if piece_id := waiting.weighing(weight).values_list("pk", flat=True).first():
+            job(piece_id)
+            return True
+    return False
 
 
 @shared_task
 def prepare(piece_id: int) -> None:
     """Make the clean copies of one piece. Sent twice, the second finds nothing to take.
 
-    A worker that dies keeps its claim for LEASE; then the sweep sends the piece again.
+    A worker that dies keeps its claim for LEASE; then the sweep sends the piece again. Whatever
+    goes wrong that is no verdict of the decoder is our own trouble, and costs the piece nothing.
     """
     piece = Piece.objects.claim(piece_id)
     if piece is None:
         return
     original = store.path_of(piece.original)
-    if not original.is_file():
-        log.error("the original of piece %d is gone", piece_id)
-        refuse(piece, RefusalReason.UNREADABLE)
-        return
     try:
+        if not original.is_file():
+            original.parents[1].stat()  # A disk that is not mounted has no file at all.
+            log.error("the original of piece %d is gone", piece_id)
+            refuse(piece, RefusalReason.UNREADABLE)
+            return
         with renewed(piece), store.workplace(piece.pk, piece.attempts) as place:
             outcome = clean(original, place, turn=piece.turn)
             if isinstance(outcome, Refused):
@@ -50,14 +68,13 @@ def prepare(piece_id: int) -> None:
                 refuse(piece, outcome.reason)
             else:
                 finish(piece, outcome)
-    except store.DamagedError:
-        log.exception("piece %d is damaged", piece_id)
-    except CrashedError:
-        log.exception("the decoder of piece %d crashed", piece_id)
-        let_go(piece)
-    except (TryLaterError, OSError):
+    except (CrashedError, store.DamagedError) as crash:
+        log.exception("piece %d crashed its decoder, or is not what arrived", piece_id)
+        if Piece.objects.note_crash(piece):
+            refuse(piece, getattr(crash, "reason", RefusalReason.UNREADABLE))
+    except Exception:
         log.exception("piece %d waits for a better moment", piece_id)
-        give_back(piece)
+        Piece.objects.give_back(piece)
 
 
 @shared_task
@@ -71,13 +88,15 @@ def turn(piece_id: int) -> None:
             turning.turn_copies(piece, place)
     except CrashedError:
         log.exception("the decoder that turned piece %d crashed", piece_id)
-        let_go(piece)
-    except (TryLaterError, OSError):
+        if Piece.objects.note_crash(piece):
+            turning.leave(piece)
+    except Exception:
         log.exception("piece %d is turned at a better moment", piece_id)
-        give_back(piece)
+        Piece.objects.give_back(piece)
 
 
 @shared_task
+@alone
 def scrub() -> None:
     """Compare some of the stored files with what was made, those first that waited longest.
 
@@ -90,6 +109,7 @@ def scrub() -> None:
 
 
 @shared_task
+@alone
 def look_again_at_damaged() -> None:
     """Show what was damaged as soon as it is mended."""
     try:
@@ -99,16 +119,11 @@ def look_again_at_damaged() -> None:
 
 
 @shared_task
+@alone
 def sweep() -> None:
-    """Send again all that is unfinished, and clear what is left over: from the database alone."""
-    for piece in Piece.objects.given_up()[:AT_ONCE]:
-        log.error("piece %d is given up after %d attempts", piece.pk, piece.attempts)
-        refuse(piece, RefusalReason.UNREADABLE)
-    waiting = Piece.objects.unfinished().filter(arrived_at__lt=timezone.now() - PATIENCE)
-    queue(waiting.values_list("pk", flat=True)[:AT_ONCE])
-    if left := turning.give_up():
-        log.error("%d pieces could not be turned and stay as they are", left)
-    send(turn, Piece.objects.to_turn().values_list("pk", flat=True)[:AT_ONCE])
+    """Have all worked on that is unfinished, and clear what is left over: from the database."""
+    left = (Piece.objects.unfinished(), Piece.objects.to_turn())
+    have_worked_on(w for w in HEAVY if any(rows.weighing(w).exists() for rows in left))
     drop_refused_originals()
     sweep_uploads()
     store.clear_abandoned(DAY)
@@ -131,31 +146,25 @@ def drop_refused_originals() -> None:
 
 
 def queue_on_commit(piece_ids: list[int]) -> None:
-    """Send pieces to be prepared as soon as their rows are saved for good."""
+    """Have pieces worked on as soon as their rows are saved for good."""
     transaction.on_commit(partial(queue, piece_ids), robust=True)
 
 
 @shared_task
+@alone
 def send_reminders() -> None:
     """Send the reminders that are due; run twice, each still goes out once."""
-    send_due()
-
-
-def queue_turn_on_commit(piece_id: int) -> None:
-    """Send a piece to be turned as soon as it is saved for good that it should be."""
-    transaction.on_commit(partial(send, turn, [piece_id]), robust=True)
+    with mail_slot() as free:
+        if free:
+            send_due()
 
 
 def queue(piece_ids: Iterable[int]) -> None:
-    """Send pieces to be prepared."""
-    send(prepare, piece_ids)
+    """Have pieces worked on: each weight among them, whatever else of it waits."""
+    pieces = Piece.objects.filter(pk__in=list(piece_ids))
+    have_worked_on(weight for weight in HEAVY if pieces.weighing(weight).exists())
 
 
-def send(job: Task, piece_ids: Iterable[int]) -> None:
-    """Send *job* for each piece. A broker that is away is no error: the sweep sends it again."""
-    for piece_id in piece_ids:
-        try:
-            job.apply_async((piece_id,), retry=False)
-        except (OperationalError, OSError):
-            log.warning("piece %d waits for the sweep: the broker does not answer", piece_id)
-            return
+def have_worked_on(weights: Iterable[Weight]) -> None:
+    """Have what waits of *weights* worked on; a broker that is away is asked once."""
+    all(send(work_on_pieces, weight.value, weight=weight) for weight in weights)

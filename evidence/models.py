@@ -1,6 +1,5 @@
 """What families send: submissions, their pieces and answers. Access rules live here."""
 
-import datetime as dt
 import secrets
 from typing import Any, Self
 
@@ -11,17 +10,16 @@ from django.utils.translation import gettext, gettext_noop
 from django.utils.translation import gettext_lazy as _
 
 from evidence.media import RefusalReason, refusal_words
+from portal.jobs.lease import Leased, LeasedQuerySet
+from portal.jobs.slots import Weight
 from portal.people.models import Child, Guardianship, Home
 from portal.privacy.models import Hold
 from tasks.models import DayPlan, TaskPrompt
 
-# A worker renews its lease while it works; one that died gives the piece up this much later.
-LEASE = dt.timedelta(seconds=45)
 DAMAGED = "damaged"  # why a piece that was ready is not shown: our copy is not what it was
 DAMAGED_WORDS = gettext_noop(
     "Our copy of it is damaged, so it cannot be shown. Whoever looks after the portal was told."
 )
-MAX_ATTEMPTS = 3  # A file that kills its worker must not kill one for ever.
 
 
 def new_token() -> str:
@@ -136,7 +134,7 @@ class Submission(models.Model):
         return not (self.note or self.answers.exists() or standing.exists())
 
 
-class PieceQuerySet(models.QuerySet["Piece"]):
+class PieceQuerySet(LeasedQuerySet["Piece"]):
     """Pieces, by who may see them and what is left to do on them."""
 
     def visible_to(self, user: Any) -> Self:
@@ -158,30 +156,20 @@ class PieceQuerySet(models.QuerySet["Piece"]):
         """Pieces that can be shown: standing, with a clean copy of each."""
         return self.standing().filter(state=Piece.State.READY)
 
-    def unleased(self) -> Self:
-        """Pieces that were not withdrawn, and nobody is at work on them.
-
-        Asks the piece's own row alone: of a subquery, PostgreSQL would not look again at what
-        another worker has just written (READ COMMITTED), and both would get the piece.
-        """
-        nobody = Q(leased_until=None) | Q(leased_until__lt=timezone.now())
-        return self.filter(nobody, withdrawn_at=None)
-
-    def free(self) -> Self:
-        """Pieces that are not finished, and nobody is at work on them."""
-        return self.unleased().filter(state=Piece.State.ARRIVED)
-
     def unfinished(self) -> Self:
-        """Free pieces that are worth another attempt, in order of arrival."""
-        return self.free().filter(attempts__lt=MAX_ATTEMPTS).order_by("arrived_at", "pk")
-
-    def given_up(self) -> Self:
-        """Free pieces on which every attempt ended with the worker's own end."""
-        return self.free().filter(attempts__gte=MAX_ATTEMPTS)
+        """Return pieces still to be prepared that nobody is at, in order of arrival."""
+        waiting = self.unleased().filter(state=Piece.State.ARRIVED, withdrawn_at=None)
+        return waiting.order_by("attempts", "arrived_at", "pk")
 
     def to_turn(self) -> Self:
         """Ready pieces that are not shown the way somebody asked for, and nobody is at it."""
-        return self.unleased().filter(~Q(turned=F("turn")), state=Piece.State.READY)
+        askew = ~Q(turned=F("turn"))
+        return self.unleased().filter(askew, state=Piece.State.READY, withdrawn_at=None)
+
+    def weighing(self, weight: Weight) -> Self:
+        """Return the clips, or all that is no clip."""
+        clips = Q(kind=Piece.Kind.CLIP)
+        return self.filter(clips if weight == Weight.CLIPS else ~clips)
 
     def claim(self, pk: int) -> "Piece | None":
         """Take the work of preparing piece *pk*, and give the piece; None: not there to take."""
@@ -189,35 +177,18 @@ class PieceQuerySet(models.QuerySet["Piece"]):
 
     def claim_to_turn(self, pk: int) -> "Piece | None":
         """Take the work of turning piece *pk*, and give the piece; None: not there to take."""
-        return self.to_turn().filter(attempts__lt=MAX_ATTEMPTS).take(pk)
+        return self.to_turn().take(pk)
 
-    def take(self, pk: int) -> "Piece | None":
-        """Of these pieces, take *pk* for LEASE.
+    def held(self, row: "Piece") -> Self:
+        """Return piece *row* as long as the claim on it stands, and nothing once it is withdrawn.
 
-        One UPDATE decides, so of two workers exactly one gets it. The number of the attempt is
-        the proof of the claim: `held` finds the piece only until somebody else takes it.
+        What was turned or finished by somebody else meanwhile is held no more.
         """
-        piece = self.filter(pk=pk).first()
-        if piece is None or not self.filter(pk=pk, attempts=piece.attempts).update(
-            leased_until=timezone.now() + LEASE, attempts=F("attempts") + 1
-        ):
-            return None
-        piece.attempts += 1
-        return piece
-
-    def held(self, piece: "Piece") -> Self:
-        """Give *piece* as long as the claim on it stands, and nothing once it was withdrawn."""
-        return self.filter(
-            pk=piece.pk,
-            attempts=piece.attempts,
-            state=piece.state,
-            turned=piece.turned,
-            leased_until__isnull=False,
-            withdrawn_at=None,
-        )
+        as_it_was = {"state": row.state, "turned": row.turned, "withdrawn_at": None}
+        return super().held(row).filter(**as_it_was)
 
 
-class Piece(models.Model):
+class Piece(Leased):
     """One photo, clip, voice note or page, from its arrival to the clean copy that is shown."""
 
     class Kind(models.TextChoices):
@@ -245,8 +216,6 @@ class Piece(models.Model):
     sha256 = models.CharField(max_length=64)
     size = models.PositiveBigIntegerField()
     arrived_at = models.DateTimeField(default=timezone.now)
-    leased_until = models.DateTimeField(null=True, blank=True)
-    attempts = models.PositiveSmallIntegerField(default=0)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
 
     objects = PieceQuerySet.as_manager()

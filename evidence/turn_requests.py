@@ -3,7 +3,7 @@
 from django.db import transaction
 
 from evidence.arrivals import reopened
-from evidence.jobs import queue_turn_on_commit
+from evidence.jobs import queue_on_commit
 from evidence.models import Piece
 
 
@@ -14,8 +14,8 @@ def ask(piece: Piece, turn: int) -> None:
     """
     with transaction.atomic():
         pictures = Piece.objects.filter(pk=piece.pk).ready().exclude(kind=Piece.Kind.VOICE)
-        if pictures.exclude(turn=turn).update(turn=turn, attempts=0):
-            queue_turn_on_commit(piece.pk)
+        if pictures.exclude(turn=turn).update(turn=turn, attempts=0, crashes=0):
+            queue_on_commit([piece.pk])
 
 
 def ask_for_family(piece: Piece, turn: int) -> None:

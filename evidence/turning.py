@@ -5,13 +5,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from django.db import transaction
-from django.db.models import F
 
 from evidence import store
 from evidence.checking import note
 from evidence.finishing import row
 from evidence.media import Cleaned, Output, Refused, Role, rotate
-from evidence.models import MAX_ATTEMPTS, Piece, Rendition
+from evidence.models import Piece, Rendition
 from evidence.orphans import drop_unnamed
 
 log = logging.getLogger(__name__)
@@ -68,7 +67,9 @@ def put_in_place(piece: Piece, made: Made) -> bool:
     try:
         new += [store.adopt(output.path, output.sha256) for _made, output, _page in made]
         with transaction.atomic():
-            done = Piece.objects.held(piece).update(turned=piece.turn, leased_until=None)
+            done = Piece.objects.held(piece).update(
+                turned=piece.turn, leased_until=None, attempts=0, crashes=0
+            )
             if done:
                 piece.renditions.all().delete()
                 Rendition.objects.bulk_create(
@@ -82,13 +83,4 @@ def put_in_place(piece: Piece, made: Made) -> bool:
 
 def leave(piece: Piece) -> None:
     """Leave *piece* as it is shown, and forget that it was to be turned."""
-    Piece.objects.held(piece).update(turn=piece.turned, leased_until=None)
-
-
-def give_up() -> int:
-    """Leave those pieces as they are on which every attempt to turn them failed."""
-    return (
-        Piece.objects.to_turn()
-        .filter(attempts__gte=MAX_ATTEMPTS)
-        .update(turn=F("turned"), attempts=0)
-    )
+    Piece.objects.held(piece).update(turn=piece.turned, leased_until=None, attempts=0, crashes=0)

@@ -9,6 +9,7 @@ import environ
 from celery.schedules import crontab
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
+from kombu import Queue
 
 from portal.bucket_address import bucket_at
 from portal.environment import choice, flag, number, past_day, secret, text
@@ -35,6 +36,8 @@ DATABASE_URL = text("DATABASE_URL", f"sqlite:///{quote(str(DATA_DIR))}/kitchen-c
 STORAGE_URL = text("STORAGE_URL")
 EMAIL_URL = text("EMAIL_URL", "consolemail://")
 MAIL_FROM = text("MAIL_FROM", "Kitchen Counter <portal@localhost>")
+WEB_WORKERS = number("WEB_WORKERS", 2, low=1, high=64)
+JOB_WORKERS = number("JOB_WORKERS", 2, low=1, high=64)
 
 # --- Applications ---------------------------------------------------------------------------
 INSTALLED_APPS = [
@@ -141,6 +144,18 @@ CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_SERIALIZER = "json"
 CELERY_ACCEPT_CONTENT = ["json"]
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+# By weight, so that nothing waits behind what takes longer; see portal.jobs.slots. Each piece is
+# decoded in a child of its own, so threads are enough, and most of them wait.
+CELERY_TASK_QUEUES = [Queue(name) for name in ("now", "photos", "clips", "nights")]
+CELERY_TASK_DEFAULT_QUEUE = "now"
+CELERY_TASK_ROUTES = {
+    "evidence.jobs.scrub": {"queue": "nights"},
+    "evidence.jobs.look_again_at_damaged": {"queue": "nights"},
+    "portal.privacy.jobs.*": {"queue": "nights"},
+    "assessment.jobs.make_due_summaries": {"queue": "nights"},
+}
+CELERY_WORKER_POOL = "threads"
+CELERY_WORKER_CONCURRENCY = 2 * JOB_WORKERS + 14  # work in slots, mails, nights, and some to spare
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 # A page must not hang because the broker does: the sweep sends again what could not be sent.
 CELERY_BROKER_TRANSPORT_OPTIONS = {
@@ -157,7 +172,7 @@ CELERY_BEAT_SCHEDULE = {
     },
     "mail the codes that wait": {
         "task": "portal.people.jobs.send_waiting_codes",
-        "schedule": timedelta(seconds=20),
+        "schedule": timedelta(seconds=5),
     },
     "mail the invitations that wait": {
         "task": "portal.people.jobs.send_waiting_invitations",
@@ -253,9 +268,13 @@ USE_TZ = True
 TIME_ZONE = "UTC"  # Each school has its own: see portal.people.here.
 
 # --- Mail -----------------------------------------------------------------------------------
-vars().update(environ.Env.email_url_config(EMAIL_URL))
+MAIL_CONFIG = environ.Env.email_url_config(EMAIL_URL)
+if MAIL_CONFIG["EMAIL_BACKEND"] == "django.core.mail.backends.smtp.EmailBackend":
+    MAIL_CONFIG["EMAIL_BACKEND"] = "portal.jobs.smtp.EmailBackend"
+vars().update(MAIL_CONFIG)
 if DEMO:  # Anybody may type anybody's address there.
     EMAIL_BACKEND = "portal.demo.mails.KeepOnly"
+EMAIL_TIMEOUT = 10  # seconds for one answer of the mail server
 DEFAULT_FROM_EMAIL = SERVER_EMAIL = MAIL_FROM
 PUSH_ANYWHERE = False  # Tests alone wake a stand-in on this machine; see evidence.reminding.push.
 
@@ -362,8 +381,6 @@ DKIM_SELECTOR = text("DKIM_SELECTOR")
 LOG_FORMAT = choice("LOG_FORMAT", "plain", "json")
 CELERY_WORKER_HIJACK_ROOT_LOGGER = False  # Jobs' lines are to look like all others.
 
-WEB_WORKERS = number("WEB_WORKERS", 2, low=1, high=64)
-JOB_WORKERS = number("JOB_WORKERS", 2, low=1, high=64)
 
 LOGGING = {
     "version": 1,

@@ -4,21 +4,20 @@ import datetime as dt
 from typing import Any, Self
 
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from evidence.media import RefusalReason, refusal_words
-from evidence.models import MAX_ATTEMPTS, Submission, new_token
+from evidence.models import Submission, new_token
+from portal.jobs.lease import Leased, LeasedQuerySet
 
-# Longer than the cleaning of any voice may take, so that the claim needs no renewing.
-LEASE = dt.timedelta(minutes=3)
 # How long a reply that was taken back can be put back; then its file goes.
 PUT_BACK_WITHIN = dt.timedelta(days=1)
 
 
-class VoiceReplyQuerySet(models.QuerySet["VoiceReply"]):
+class VoiceReplyQuerySet(LeasedQuerySet["VoiceReply"]):
     """Spoken replies, by who may hear them and what is left to do on them."""
 
     def taught_by(self, user: Any) -> Self:
@@ -40,40 +39,18 @@ class VoiceReplyQuerySet(models.QuerySet["VoiceReply"]):
         """Standing replies that can be heard."""
         return self.standing().filter(state=VoiceReply.State.READY)
 
-    def free(self) -> Self:
-        """Replies that are not finished, and nobody is at work on them."""
-        unleased = Q(leased_until=None) | Q(leased_until__lt=timezone.now())
-        return self.standing().filter(unleased, state=VoiceReply.State.ARRIVED)
-
     def unfinished(self) -> Self:
-        """Free replies that are worth another attempt, oldest first."""
-        return self.free().filter(attempts__lt=MAX_ATTEMPTS).order_by("spoken_at", "pk")
-
-    def given_up(self) -> Self:
-        """Free replies on which every attempt ended with the worker's own end."""
-        return self.free().filter(attempts__gte=MAX_ATTEMPTS)
+        """Return standing replies still to be made ready that nobody is at, oldest first."""
+        waiting = self.unleased().standing().filter(state=VoiceReply.State.ARRIVED)
+        return waiting.order_by("attempts", "spoken_at", "pk")
 
     def claim(self, pk: int) -> "VoiceReply | None":
-        """Take the work on reply *pk* for LEASE, and give it; None: not there to take.
+        """Take the work on reply *pk*, and return it; None: not there to take."""
+        return self.unfinished().take(pk)
 
-        One UPDATE decides, so of two workers exactly one gets it.
-        """
-        reply = self.unfinished().filter(pk=pk).first()
-        if reply is None or not self.unfinished().filter(pk=pk, attempts=reply.attempts).update(
-            leased_until=timezone.now() + LEASE, attempts=F("attempts") + 1
-        ):
-            return None
-        reply.attempts += 1
-        return reply
-
-    def held(self, reply: "VoiceReply") -> Self:
-        """Give *reply* as long as the claim on it stands."""
-        return self.standing().filter(
-            pk=reply.pk,
-            attempts=reply.attempts,
-            state=VoiceReply.State.ARRIVED,
-            leased_until__isnull=False,
-        )
+    def held(self, row: "VoiceReply") -> Self:
+        """Return reply *row* as long as the claim on it stands, and nothing once taken back."""
+        return super().held(row).standing().filter(state=VoiceReply.State.ARRIVED)
 
     def kept_no_longer(self) -> Self:
         """Replies that were taken back too long ago to be put back, or whose work was."""
@@ -81,7 +58,7 @@ class VoiceReplyQuerySet(models.QuerySet["VoiceReply"]):
         return self.filter(Q(taken_back_at__lt=since) | Q(submission__withdrawn_at__lt=since))
 
 
-class VoiceReply(models.Model):
+class VoiceReply(Leased):
     """What a member of staff says to a child about one submission. One stands at a time.
 
     `name`, `sha256` and `size` are of the file there is: what arrived, and then the clean one.
@@ -107,8 +84,6 @@ class VoiceReply(models.Model):
     sha256 = models.CharField(max_length=64)
     size = models.PositiveBigIntegerField()
     seconds = models.FloatField(null=True)
-    leased_until = models.DateTimeField(null=True, blank=True)
-    attempts = models.PositiveSmallIntegerField(default=0)
     taken_back_at = models.DateTimeField(null=True, blank=True)
 
     objects = VoiceReplyQuerySet.as_manager()

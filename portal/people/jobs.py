@@ -1,13 +1,21 @@
 """Jobs about people: the mails that let somebody in, and forgetting what is kept no longer."""
 
 import logging
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from smtplib import (
+    SMTPConnectError,
+    SMTPException,
+    SMTPRecipientsRefused,
+    SMTPResponseException,
+    SMTPServerDisconnected,
+)
 
 from celery import Task, shared_task
 from django.contrib.sessions.models import Session
 from django.utils import timezone
-from kombu.exceptions import OperationalError
 
+from portal.jobs.sending import send, sending
+from portal.jobs.slots import alone, mail_slot
 from portal.people import mails
 from portal.people.models import (
     Device,
@@ -26,43 +34,92 @@ log = logging.getLogger("portal.people")
 @shared_task
 def mail_sign_in_code(code_id: int) -> None:
     """Draw the secrets of one asked-for code and mail them. A second run finds none to draw."""
-    drawn = SignInCode.draw(code_id)
-    code = SignInCode.objects.select_related("user").filter(pk=code_id).first()
-    if drawn is None or code is None:
-        return
-    try:
-        mails.sign_in_code(code.user, code.new_email or code.user.email, drawn)
-    except OSError:
-        SignInCode.put_back(code_id)
-        log.warning("the mail server is down: code %s waits", code_id)
+    with mail_slot() as free:
+        if free:
+            mail_code(code_id)
 
 
 @shared_task
 def mail_invitation(invitation_id: int) -> None:
     """Draw the code of one invitation and mail it; a second run finds it claimed."""
+    with mail_slot() as free:
+        if free:
+            mail_slip(invitation_id)
+
+
+@shared_task
+def mail_staff_link(post_id: int) -> None:
+    """Mail the holder of one post what they need to come in; a second run finds it claimed."""
+    with mail_slot() as free:
+        if free:
+            mail_link(post_id)
+
+
+@shared_task
+def send_waiting_codes() -> None:
+    """Mail the codes whose job was lost on the way, or for which the server was away."""
+    waiting = SignInCode.objects.unmailed().filter(user__isnull=False)
+    send_all(waiting.values_list("pk", flat=True), mail_code)
+
+
+@shared_task
+@alone
+def send_waiting_invitations() -> None:
+    """Mail the invitations and links whose job was lost, or for which the server was away."""
+    send_all(Invitation.objects.unmailed().values_list("pk", flat=True), mail_slip)
+    send_all(StaffPost.objects.without_mailed_link().values_list("pk", flat=True), mail_link)
+
+
+def send_all(waiting: Iterable[int], mail: Callable[[int], bool]) -> None:
+    """Send the *waiting* mails one by one, until the server is found away."""
+    with mail_slot() as free:
+        if free:
+            all(mail(pk) for pk in waiting)
+
+
+def mail_code(code_id: int) -> bool:
+    """Mail one code, if that is still to do; False when the mail server is away."""
+    drawn = SignInCode.draw(code_id)
+    code = SignInCode.objects.select_related("user").filter(pk=code_id).first()
+    if drawn is None or code is None:
+        return True
+    try:
+        mails.sign_in_code(code.user, code.new_email or code.user.email, drawn)
+    except OSError as error:
+        log.warning("the mail of code %s was not taken: %s", code_id, type(error).__name__)
+        if not is_refused_for_good(error):
+            SignInCode.put_back(code_id)
+        return is_an_answer(error)
+    return True
+
+
+def mail_slip(invitation_id: int) -> bool:
+    """Mail one invitation, if that is still to do; False when the mail server is away."""
     slip = Invitation.draw(invitation_id)
     if slip is None:
-        return
+        return True
     invitation = Invitation.objects.select_related("child__school").get(pk=invitation_id)
     claim = Invitation.objects.filter(
         pk=invitation_id, mail_claimed_at=invitation.mail_claimed_at, mailed_at=None
     )
     try:
         mails.invitation(invitation, slip)
-    except OSError:
-        claim.update(mail_claimed_at=None)
-        log.warning("the mail server is down: invitation %s waits", invitation_id)
-    else:
-        claim.update(mailed_at=timezone.now())
+    except OSError as error:
+        log.warning("invitation %s was not taken: %s", invitation_id, type(error).__name__)
+        # An answer is no hurry: the claim runs out in its time, and then it is tried again.
+        if not is_an_answer(error):
+            claim.update(mail_claimed_at=None)
+        return is_an_answer(error)
+    claim.update(mailed_at=timezone.now())
+    return True
 
 
-@shared_task
-def mail_staff_link(post_id: int) -> None:
-    """Mail the holder of one post what they need to come in; a second run finds it claimed."""
+def mail_link(post_id: int) -> bool:
+    """Mail the link of one post, if that is still to do; False when the mail server is away."""
     now = timezone.now()
     waiting = StaffPost.objects.without_mailed_link().filter(pk=post_id)
     if not waiting.update(link_claimed_at=now):
-        return
+        return True
     claim = StaffPost.objects.filter(pk=post_id, link_claimed_at=now)
     post = StaffPost.objects.select_related("user", "school").get(pk=post_id)
     try:
@@ -70,31 +127,30 @@ def mail_staff_link(post_id: int) -> None:
             mails.new_password(post.user)
         else:
             mails.staff_link(post)
-    except OSError:
-        claim.update(link_claimed_at=None)
-        log.warning("the mail server is down: the link of post %s waits", post_id)
-    else:
-        claim.update(link_claimed_at=None, link_wanted_at=None)
+    except OSError as error:
+        log.warning("the link of post %s was not taken: %s", post_id, type(error).__name__)
+        if not is_an_answer(error):
+            claim.update(link_claimed_at=None)
+        return is_an_answer(error)
+    claim.update(link_claimed_at=None, link_wanted_at=None)
+    return True
+
+
+def is_an_answer(error: OSError) -> bool:
+    """Whether the mail server is there, and did not take this one mail."""
+    told = isinstance(error, SMTPException)
+    return told and not isinstance(error, SMTPServerDisconnected | SMTPConnectError)
+
+
+def is_refused_for_good(error: OSError) -> bool:
+    """Whether the mail server will not take this mail later either. Source: RFC 5321, 4.2.1."""
+    if isinstance(error, SMTPRecipientsRefused):
+        return all(code >= 500 for code, _words in error.recipients.values())
+    return isinstance(error, SMTPResponseException) and error.smtp_code >= 500
 
 
 @shared_task
-def send_waiting_codes() -> None:
-    """Mail the codes whose job was lost on the way."""
-    waiting = SignInCode.objects.unmailed().filter(user__isnull=False)
-    for code_id in waiting.values_list("pk", flat=True):
-        mail_sign_in_code(code_id)
-
-
-@shared_task
-def send_waiting_invitations() -> None:
-    """Mail the invitations and links whose job was lost on the way."""
-    for invitation_id in Invitation.objects.unmailed().values_list("pk", flat=True):
-        mail_invitation(invitation_id)
-    for post_id in StaffPost.objects.without_mailed_link().values_list("pk", flat=True):
-        mail_staff_link(post_id)
-
-
-@shared_task
+@alone
 def forget() -> None:
     """Delete what is kept for a while only, and whose while is over."""
     now = timezone.now()
@@ -108,19 +164,11 @@ def forget() -> None:
     old.update(email="")
 
 
-def send_soon(job: Task, pk: int) -> None:
-    """Hand *job* for row *pk* to the queue; while that is down, the sweep will find the row."""
-    try:
-        job.delay(pk)
-    except OperationalError:
-        log.warning("the job queue is down: %s %s waits", job.name, pk)
-
-
 def send_code_soon(code_id: int) -> None:
     """Have the mail with a code sent."""
-    send_soon(mail_sign_in_code, code_id)
+    send(mail_sign_in_code, code_id)
 
 
-def send_later(job: Task, pk: int) -> Callable[[], None]:
-    """Give what hands *job* for row *pk* to the queue, for `transaction.on_commit`."""
-    return lambda: send_soon(job, pk)
+def send_later(job: Task, pk: int) -> Callable[[], bool]:
+    """Return what hands *job* for row *pk* over, for `transaction.on_commit`."""
+    return sending(job, pk)

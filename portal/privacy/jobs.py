@@ -6,6 +6,7 @@ from celery import shared_task
 from django.db import DatabaseError
 from django.utils import timezone
 
+from portal.jobs.slots import alone
 from portal.people.models import School
 from portal.privacy.copies import files
 from portal.privacy.copies.writing import write_copy
@@ -19,6 +20,7 @@ DAY = 24 * 60 * 60.0  # seconds
 
 
 @shared_task
+@alone
 def purge_schools() -> None:
     """Purge each school whose night it is; what goes wrong at one keeps no other waiting."""
     now, some = timezone.now(), False
@@ -46,7 +48,8 @@ def make_copy(copy_id: int) -> None:
 
     try:
         size = write_copy(Scope(copy.child, copy.home), path, progress)
-    except OSError as error:
+    except Exception as error:
+        # The error's own words may hold a child's data.
         log.error("copy %s failed: %s", copy_id, type(error).__name__)
         Copy.objects.held(copy).update(claimed_at=None)
         return
@@ -56,6 +59,7 @@ def make_copy(copy_id: int) -> None:
 
 
 @shared_task
+@alone
 def sweep_copies() -> None:
     """Make the copies whose job was lost, and delete files that no copy speaks of."""
     for copy_id in Copy.objects.to_do().values_list("pk", flat=True):

@@ -178,11 +178,10 @@ def start_work(plan: Plan, household: Household) -> None:
         return
     celery = (*PYTHON, "celery", "--quiet", "--app", "portal", "--workdir", str(ROOT))
     quiet = ("--loglevel", "warning")
-    # Each piece is decoded in a child of its own, so threads are enough and start at once.
     start(
         *(plan, household, "worker"),
-        *(*celery, "worker", *quiet, "--pool", "threads", "--without-gossip", "--without-mingle"),
-        *("--concurrency", str(plan.job_workers), "--hostname", f"worker-{plan.port}@%h"),
+        *(*celery, "worker", *quiet, "--without-gossip", "--without-mingle"),
+        *("--hostname", f"worker-{plan.port}@%h"),
     )
     schedule = str(plan.data / "beat-schedule")
     start(plan, household, "beat", *celery, "beat", *quiet, "--schedule", schedule, "--pidfile", "")

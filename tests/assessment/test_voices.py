@@ -13,12 +13,11 @@ from kombu.exceptions import OperationalError
 
 from assessment import jobs, voice_cleaning
 from assessment.models import VoiceReply
-from assessment.models.voice import LEASE
 from evidence import store
-from evidence.media import TryLaterError
-from evidence.models import MAX_ATTEMPTS
+from evidence.media import CrashedError, RefusalReason, TryLaterError
 from evidence.orphans import unnamed
 from evidence.taking_back import withdraw
+from portal.jobs.lease import LEASE, MOST_CRASHES
 from portal.upkeep.hooks import stored_files
 from tests.assessment.builders import looked, send, set_day
 from tests.evidence.media import made
@@ -52,7 +51,7 @@ def spoken(client, work, content) -> VoiceReply:
     """Record a reply and make it ready."""
     assert record(client, work, content).status_code == 200
     reply = VoiceReply.objects.standing().get(submission=work)
-    jobs.prepare_voice(reply.pk)
+    voice_cleaning.make_ready(reply.pk)
     reply.refresh_from_db()
     return reply
 
@@ -103,7 +102,7 @@ def test_until_it_is_ready_the_page_asks_again_and_then_plays_it(signed_in, work
     html = record(client, work, recording).content.decode()
     reply = VoiceReply.objects.get()
     assert f'data-poll="/voices/{reply.token}/state/"' in html
-    jobs.prepare_voice(reply.pk)
+    voice_cleaning.make_ready(reply.pk)
     html = client.get(f"/voices/{reply.token}/state/").content.decode()
     assert "data-poll" not in html
     assert f'src="/voices/{reply.token}/"' in html
@@ -166,7 +165,7 @@ def test_with_work_that_the_family_took_back_the_voice_goes_too(signed_in, work,
 def test_what_is_no_voice_is_told_at_once_or_after_cleaning(signed_in, work, content):
     answer = record(signed_in("teacher"), work, content)
     for reply in VoiceReply.objects.all():
-        jobs.prepare_voice(reply.pk)
+        voice_cleaning.make_ready(reply.pk)
     refused = VoiceReply.objects.filter(state="refused")
     assert answer.status_code == 422 or refused.exists()
     assert not VoiceReply.objects.ready().exists()
@@ -183,7 +182,7 @@ def test_a_clip_with_a_picture_is_no_voice(signed_in, work, tmp_path):
 def test_of_two_messages_the_second_finds_nothing_to_take(signed_in, work, recording, monkeypatch):
     reply = spoken(signed_in("teacher"), work, recording)
     monkeypatch.setattr(voice_cleaning, "clean", lambda *_: pytest.fail("cleaned twice"))
-    jobs.prepare_voice(reply.pk)
+    voice_cleaning.make_ready(reply.pk)
     reply.refresh_from_db()
     assert reply.state == "ready"
 
@@ -192,32 +191,43 @@ def test_a_worker_that_dies_gives_the_reply_up_and_the_sweep_sends_it_again(
     signed_in, work, recording, monkeypatch
 ):
     sent = []
-    monkeypatch.setattr(jobs.prepare_voice, "apply_async", lambda args, **_: sent.append(args[0]))
     record(signed_in("teacher"), work, recording)
+    monkeypatch.setattr(
+        jobs.work_on_voices, "apply_async", lambda args, **more: sent.append(more["queue"])
+    )
     reply = VoiceReply.objects.claim(VoiceReply.objects.get().pk)
     jobs.sweep_voices()
     assert sent == []  # Somebody is at it.
     with freeze_time(timezone.now() + LEASE + dt.timedelta(seconds=1)):
         jobs.sweep_voices()
-    assert sent == [reply.pk]
+    assert sent == ["photos"]
+    assert reply.attempts == 1
 
 
-def test_a_recording_that_ends_every_worker_is_given_up(signed_in, work, recording):
+def test_a_recording_that_crashes_its_decoder_each_time_is_refused_and_not_tried_for_ever(
+    signed_in, work, recording, monkeypatch
+):
+    def crash(*_args):
+        raise CrashedError(RefusalReason.UNREADABLE, "killed")
+
     record(signed_in("teacher"), work, recording)
-    VoiceReply.objects.update(attempts=MAX_ATTEMPTS)
-    jobs.sweep_voices()
+    monkeypatch.setattr(voice_cleaning, "clean", crash)
+    for minute in range(MOST_CRASHES):
+        with freeze_time(timezone.now() + dt.timedelta(minutes=minute)):
+            voice_cleaning.make_ready(VoiceReply.objects.get().pk)
     assert VoiceReply.objects.get().state == "refused"
 
 
+@pytest.mark.parametrize("trouble", [TryLaterError(), OSError(), RuntimeError()])
 def test_trouble_that_is_not_the_recordings_costs_it_no_attempt(
-    signed_in, work, recording, monkeypatch
+    signed_in, work, recording, monkeypatch, trouble
 ):
     def too_full(*_args):
-        raise TryLaterError
+        raise trouble
 
     monkeypatch.setattr(voice_cleaning, "clean", too_full)
     record(signed_in("teacher"), work, recording)
-    jobs.prepare_voice(VoiceReply.objects.get().pk)
+    voice_cleaning.make_ready(VoiceReply.objects.get().pk)
     reply = VoiceReply.objects.get()
     assert (reply.state, reply.attempts) == ("arrived", 0)
     assert store.path_of(reply.name).is_file()
@@ -228,7 +238,7 @@ def test_a_broker_that_is_away_loses_nothing(village, signed_in, work, recording
     def away(*_args, **_more):
         raise OperationalError
 
-    monkeypatch.setattr(jobs.prepare_voice, "apply_async", away)
+    monkeypatch.setattr(jobs.work_on_voices, "apply_async", away)
     assert record(signed_in("teacher"), work, recording).status_code == 200
     assert VoiceReply.objects.unfinished().count() == 1
 

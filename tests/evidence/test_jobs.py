@@ -17,11 +17,10 @@ from freezegun import freeze_time
 from kombu.exceptions import OperationalError
 
 from evidence import jobs, store
-from evidence.bucket import Bucket
-from evidence.lease import renewed
-from evidence.media import CrashedError, RefusalReason, Refused, TryLaterError
-from evidence.models import LEASE, MAX_ATTEMPTS, Piece, Rendition
+from evidence.media import RefusalReason, Refused
+from evidence.models import Piece, Rendition
 from evidence.taking_back import remove_piece, withdraw
+from portal.jobs.lease import LEASE, renewed
 from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     at_once,
@@ -168,62 +167,6 @@ def test_a_file_that_cannot_be_read_is_refused_in_plain_words(village):
     assert not Rendition.objects.exists()
 
 
-def test_a_file_that_kills_its_workers_is_parked_and_the_family_told(piece, monkeypatch):
-    for attempt in range(MAX_ATTEMPTS):
-        with freeze_time(timezone.now() + (attempt + 1) * 2 * LEASE):
-            assert Piece.objects.claim(piece.pk).attempts == attempt + 1
-
-    with freeze_time(timezone.now() + 20 * LEASE):
-        jobs.sweep()
-
-    assert state_of(piece) == "refused"
-    assert piece.refusal == RefusalReason.UNREADABLE
-    assert store.path_of(piece.original).is_file()
-
-
-def test_a_file_whose_decoder_is_killed_each_time_is_parked(piece, monkeypatch):
-    def killed(*args: object, **kwargs: object) -> None:
-        raise CrashedError(RefusalReason.UNREADABLE, "killed")
-
-    monkeypatch.setattr(jobs, "clean", killed)
-    for minute in range(MAX_ATTEMPTS + 2):
-        with freeze_time(timezone.now() + dt.timedelta(minutes=minute)):
-            jobs.prepare(piece.pk)
-            jobs.sweep()
-
-    assert state_of(piece) == "refused"
-    assert piece.attempts == MAX_ATTEMPTS
-
-
-def test_a_full_disk_costs_the_file_no_attempt(piece, monkeypatch):
-    def fail(*args: object, **kwargs: object) -> None:
-        raise TryLaterError("the disk is full")
-
-    with monkeypatch.context() as patched:
-        patched.setattr(jobs, "clean", fail)
-        for minute in range(2 * MAX_ATTEMPTS):
-            with freeze_time(timezone.now() + dt.timedelta(minutes=2 * minute)):
-                jobs.prepare(piece.pk)
-    assert (state_of(piece), piece.attempts) == ("arrived", 0)
-
-    with freeze_time(timezone.now() + dt.timedelta(hours=1)):
-        jobs.prepare(piece.pk)
-    assert state_of(piece) == "ready"
-
-
-def test_a_disk_that_is_full_for_the_clean_copy_leaves_the_original(piece, monkeypatch):
-    def fail(*args: object) -> str:
-        raise OSError(28, "No space left on device")
-
-    monkeypatch.setattr(store, "put", fail)
-    monkeypatch.setattr(Bucket, "put", fail)
-    jobs.prepare(piece.pk)
-
-    assert state_of(piece) == "arrived"
-    assert store.path_of(piece.original).is_file()
-    assert len(files_in_store()) == 1
-
-
 def test_an_original_that_has_changed_is_never_shown(piece):
     store.path_of(piece.original).write_bytes(jpeg("red"))
 
@@ -235,16 +178,13 @@ def test_an_original_that_has_changed_is_never_shown(piece):
 
 def test_the_sweep_sends_again_what_the_broker_forgot(piece, monkeypatch):
     queued = []
-    monkeypatch.setattr(jobs, "queue", lambda ids: queued.extend(ids))
+    monkeypatch.setattr(jobs, "send", lambda job, word, weight: queued.append(word) or True)
 
     jobs.sweep()
-    assert queued == []
-    with freeze_time(timezone.now() + 2 * jobs.PATIENCE):
-        jobs.sweep()
-        assert queued == [piece.pk]
-        Piece.objects.claim(piece.pk)
-        jobs.sweep()
-    assert queued == [piece.pk]
+    assert queued == ["photos"]
+    Piece.objects.claim(piece.pk)
+    jobs.sweep()
+    assert queued == ["photos"]
 
 
 def test_the_original_of_a_refused_piece_goes_after_a_week(piece):
@@ -266,15 +206,17 @@ def test_a_sent_photo_is_queued_only_when_its_row_is_saved(
 ):
     make_plan(village.robins)
     queued = []
-    monkeypatch.setattr(jobs.prepare, "apply_async", lambda args, **options: queued.append(args[0]))
+    monkeypatch.setattr(
+        jobs.work_on_pieces, "apply_async", lambda args, **options: queued.append(args[0])
+    )
 
     with django_capture_on_commit_callbacks(execute=False) as callbacks:
-        submission = sent(signed_in("family"), village.aisha, upload(jpeg()))
+        sent(signed_in("family"), village.aisha, upload(jpeg()))
         assert queued == []
     for callback in callbacks:
         callback()
 
-    assert queued == [submission.pieces.get().pk]
+    assert queued == ["photos"]
 
 
 def test_a_broker_that_is_away_costs_the_family_nothing_and_no_name_is_logged(
@@ -285,7 +227,7 @@ def test_a_broker_that_is_away_costs_the_family_nothing_and_no_name_is_logged(
     def away(*args: object, **options: object) -> None:
         raise OperationalError("no broker")
 
-    monkeypatch.setattr(jobs.prepare, "apply_async", away)
+    monkeypatch.setattr(jobs.work_on_pieces, "apply_async", away)
     with caplog.at_level(logging.INFO), django_capture_on_commit_callbacks(execute=True):
         submission = sent(signed_in("family"), village.aisha, upload(jpeg(), "aisha-kitchen.jpg"))
 
@@ -302,13 +244,14 @@ def silent_broker():
 
 
 def queue_at(address: str, settings, monkeypatch) -> float:
-    """Queue two pieces at a broker that is not there; give how many seconds the page waited."""
+    """Queue photos and clips at a broker that is not there; give how long the page waited."""
     app = Celery("elsewhere", broker=address, set_as_current=False)
     app.conf.broker_transport_options = settings.CELERY_BROKER_TRANSPORT_OPTIONS
     app.conf.task_publish_retry = settings.CELERY_TASK_PUBLISH_RETRY
-    monkeypatch.setattr(jobs, "prepare", app.task(jobs.prepare.run, name="evidence.jobs.prepare"))
+    job = app.task(jobs.work_on_pieces.run, name="evidence.jobs.work_on_pieces")
+    monkeypatch.setattr(jobs, "work_on_pieces", job)
     started = time.monotonic()
-    jobs.queue([1, 2])
+    jobs.have_worked_on(jobs.HEAVY)
     return time.monotonic() - started
 
 

@@ -22,8 +22,7 @@ class Command(BaseCommand):
         refused = Piece.objects.standing().filter(state=Piece.State.REFUSED).exclude(original="")
         if options["piece"]:
             refused = refused.filter(pk__in=options["piece"])
-        waiting = {"state": Piece.State.ARRIVED, "refusal": "", "attempts": 0, "leased_until": None}
-        count = Piece.objects.filter(pk__in=list(refused.values_list("pk", flat=True))).update(
-            **waiting
-        )
+        waiting = {"state": Piece.State.ARRIVED, "refusal": "", "leased_until": None}
+        pieces = Piece.objects.filter(pk__in=list(refused.values_list("pk", flat=True)))
+        count = pieces.update(**waiting, attempts=0, crashes=0)
         self.stdout.write(f"{count} pieces will be tried again within a minute.")

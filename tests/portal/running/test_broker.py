@@ -8,14 +8,12 @@ import subprocess
 import sys
 import tempfile
 from pathlib import Path
-from types import SimpleNamespace
 
 import psutil
 import pytest
 import redis
 
-from portal.running import broker, sockets, systems
-from portal.running.safety import unsafe_settings
+from portal.running import broker, sockets
 from portal.running.sockets import make_private, socket_path
 from tests.portal.running.test_safety import serve
 from tests.stack import start_broker, wait_for
@@ -151,17 +149,6 @@ def test_serve_refuses_the_one_in_python_and_says_how_to_get_a_real_one(tmp_path
     assert "for the demo and tests alone" in said
     for way in ("apt install redis-server", "dnf install valkey", "brew install redis"):
         assert way in said
-
-
-def test_serve_refuses_a_system_that_cannot_raise_the_walls(monkeypatch):
-    settings = SimpleNamespace(
-        DEBUG=False, DEMO=False, DATA_DIR=Path("/none"), TLS=True, SITE_HOST="school.example",
-        EMAIL_BACKEND="smtp", STORAGE_URL="", ALLOWED_HOSTS=[],
-    )  # fmt: skip
-    assert unsafe_settings(settings, broker.Broker("a Redis")) == []
-    monkeypatch.setattr(systems.sys, "platform", "darwin")
-    (told,) = unsafe_settings(settings, broker.Broker("a Redis"))
-    assert "only Linux can" in told
 
 
 def test_workers_that_died_waiting_take_no_later_job_and_leave_no_thread_behind(data):

@@ -25,7 +25,7 @@ def standing(monkeypatch):
 @pytest.mark.parametrize("reasons", [ELSEWHERE, {"decoder": "it does not start: exit code 1"}])
 def test_a_system_without_the_list_of_calls_serves_no_real_family(reasons, standing, monkeypatch):
     standing(reasons)
-    monkeypatch.setattr("portal.management.commands.serve.unsafe_settings", lambda _: [])
+    monkeypatch.setattr("portal.management.commands.serve.unsafe_settings", lambda *_: [])
 
     with pytest.raises(CommandError, match=r"Use Linux on x86-64 or 64-bit ARM\. Missing: "):
         call_command("serve", "--port", "1")
