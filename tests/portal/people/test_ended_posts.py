@@ -1,0 +1,48 @@
+"""Whoever works here no more, or is disabled, finds nothing by any way of asking for data."""
+
+import pytest
+from django.apps import apps
+from django.utils import timezone
+
+from portal.people.models import StaffPost, User
+from tests.access.scene import Scene
+
+pytestmark = [pytest.mark.django_db, pytest.mark.servers]
+STAFF = ("lead", "teacher", "assistant", "office")
+WAYS = ("visible_to", "taught_by", "run_by", "kept_by", "staffed_by", "led_by")
+
+
+def ways() -> list[str]:
+    """Name every way by which rows are found for a person, as app.Model.way."""
+    return [
+        f"{model._meta.label}.{way}"
+        for model in apps.get_models()
+        for way in WAYS
+        if hasattr(model._default_manager, way)
+    ]
+
+
+def found(way: str, user: User) -> list:
+    """Give what *user* finds by *way*."""
+    label, _dot, name = way.rpartition(".")
+    return list(getattr(apps.get_model(label)._default_manager, name)(user))
+
+
+def all_found(people: list[int]) -> dict[str, list[str]]:
+    """Give by each way which of *people* find something by it."""
+    users = User.objects.in_bulk(people).values()
+    return {way: sorted(user.name for user in users if found(way, user)) for way in ways()}
+
+
+def test_who_works_here_no_more_or_is_disabled_finds_nothing_by_any_way(village):
+    scene = Scene.build(village)
+    people = [scene.village.people[name].pk for name in STAFF]
+    before = all_found(people)
+    StaffPost.objects.update(ended_at=timezone.now())
+    # The goals that come with the portal are nobody's own.
+    after = {way: who for way, who in all_found(people).items() if who}
+    assert not after, f"they still find something by {after}"
+    assert len([way for way, who in before.items() if who]) > 30
+    StaffPost.objects.update(ended_at=None)
+    User.objects.update(is_active=False)
+    assert not {way: who for way, who in all_found(people).items() if who}
