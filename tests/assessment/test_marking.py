@@ -2,11 +2,11 @@
 
 import pytest
 
-from assessment.marking import kinds_by_weight, likely, marked_tasks
+from assessment.marking import MarkedPrompt, kinds_by_weight, likely, marked_tasks
 from assessment.suggesting import suggest_tag
 from evidence.models import Answer, Submission
 from tasks.models import TaskPrompt
-from tasks.numberwork import Finding
+from tasks.numberwork import Finding, make_prompts, number_word
 from tests.assessment.builders import goal, send, set_day
 
 
@@ -29,6 +29,22 @@ def test_right_answers_are_marked_right_and_left_out_ones_are_not_marked(village
     Answer.objects.create(submission=work, prompt=second, text="a hundred")
     prompts = next(one for one in marked_tasks(work) if one.task.kind == "halving").prompts
     assert [one.right for one in prompts] == [True, False, None, None]
+
+
+def test_every_right_answer_of_an_open_question_is_marked_right_and_no_other():
+    prompts = make_prompts("number-bonds", within=10, count=8, seed=3, depth="challenge")
+    prompt = next(one for one in prompts if len(one.right_answers) > 1)
+    for answer in prompt.right_answers:
+        assert MarkedPrompt(None, prompt, " and ".join(map(str, answer))).right, answer
+    assert MarkedPrompt(None, prompt, "99 and 1").right is False
+
+
+@pytest.mark.parametrize("language", ["pl", "cy", "ur", "uk", "ro", "ar"])
+def test_an_answer_is_marked_in_whatever_language_a_family_types_it(language):
+    for prompt in make_prompts("halving", within=20, count=4, seed=7):
+        words = number_word(prompt.answer, language)
+        assert MarkedPrompt(None, prompt, words).right, words
+        assert MarkedPrompt(None, prompt, number_word(prompt.answer + 1, language)).right is False
 
 
 def test_who_doubles_instead_of_halving_is_told_of_as_a_suggestion(village):

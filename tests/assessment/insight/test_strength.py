@@ -86,6 +86,12 @@ def test_a_slip_after_it_was_shown_makes_it_mixed_and_names_the_kind():
     assert found.missing == (Missing.SETTLING,)
 
 
+@pytest.mark.parametrize("order", [(0, 1), (1, 0)])
+def test_a_slip_on_the_very_day_it_was_shown_makes_it_mixed(order):
+    day = (tag(), tag(How.NOT_YET))
+    assert weigh(*(day[place] for place in order)).word == Word.MIXED
+
+
 def test_a_slip_before_it_could_be_done_is_not_held_against_it():
     rows = [row for row in WELL if row.on > MONDAY]
     assert weigh(tag(How.NOT_YET), *rows, tag(day=3)).word == Word.WELL_SHOWN
