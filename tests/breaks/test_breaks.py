@@ -7,7 +7,7 @@ import pytest
 
 from tests.breaks.__main__ import Place, account, try_row, try_whole
 from tests.breaks.rows import CannotBreakError, Row, all_rows, broken
-from tests.portal.privacy.test_papers import ROOT, rows_of_trust
+from tests.portal.privacy.test_papers import ROOT, STATEMENTS, named_tests, rows_of_trust
 
 WITHOUT = {
     "P14": "does not apply: the portal speaks to no device",
@@ -60,6 +60,14 @@ def test_what_a_row_takes_away_is_there_and_so_are_its_tests(row):
     for test in row.tests:
         path, name = re.fullmatch(r"(tests/[\w/]+\.py)::(\w+)(?:\[.+\])?", test).groups()
         assert f"def {name}(" in (ROOT / path).read_text(encoding="utf-8"), test
+
+
+@pytest.mark.parametrize("promise", sorted({row.promise for row in all_rows()} & STATEMENTS))
+def test_the_tests_that_miss_it_are_those_that_the_trust_table_names(promise):
+    _words, held_by = rows_of_trust()[promise]
+    missing = {test.split("[")[0] for row in all_rows() if row.promise == promise
+               for test in row.tests}  # fmt: skip
+    assert missing - set(named_tests(held_by)) == set()
 
 
 def test_a_protection_that_is_missed_is_red_and_stands_again_afterwards(place):
