@@ -70,7 +70,8 @@ def test_asking_for_a_code_takes_the_same_queries_for_any_address(confirmed):
     def asked(email: str) -> list[str]:
         with CaptureQueriesContext(connection) as queries:
             Client().post(reverse("people:sign-in"), {"email": email})
-        return [" ".join(query["sql"].split()[:3]) for query in queries]
+        # Whatever stands in them: an address, a key or none, the name of a savepoint.
+        return [re.sub(r"'[^']*'|s?\d+(_x\d+)?|NULL", "?", query["sql"]) for query in queries]
 
     asked("first@example.org")  # What is asked once in the life of a server.
     assert asked(confirmed.email) == asked("nobody@example.org")
