@@ -112,15 +112,20 @@ def chosen(options: argparse.Namespace) -> list[Row]:
     return rows
 
 
-def main(arguments: list[str]) -> int:
-    """Try the rows that are asked for and give an account; 0: every one is as it should be."""
+def options_of(arguments: list[str]) -> argparse.Namespace:
+    """Read what is asked for."""
     parser = argparse.ArgumentParser(prog="tests.breaks", description=__doc__)
     parser.add_argument("--only", nargs="+", metavar="PROMISE", help="those of these promises")
     parser.add_argument("--part", metavar="1/3", help="a part of them, by the day")
     parser.add_argument("--jobs", type=int, default=1, help="how many at once")
     parser.add_argument("--limit", type=float, default=LIMIT, help="seconds for each")
     parser.add_argument("--whole", action="store_true", help="take nothing away: all are green")
-    options = parser.parse_args(arguments)
+    return parser.parse_args(arguments)
+
+
+def main(arguments: list[str]) -> int:
+    """Try the rows that are asked for and give an account; 0: every one is as it should be."""
+    options = options_of(arguments)
     rows = chosen(options)
     warm_up()
     what = try_whole if options.whole else try_row

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.breaks.__main__ import Place, account, try_row, try_whole
+from tests.breaks.__main__ import Place, account, chosen, options_of, try_row, try_whole
 from tests.breaks.rows import CannotBreakError, Row, all_rows, broken
 from tests.portal.privacy.test_papers import ROOT, STATEMENTS, named_tests, rows_of_trust
 
@@ -68,6 +68,12 @@ def test_the_tests_that_miss_it_are_those_that_the_trust_table_names(promise):
     missing = {test.split("[")[0] for row in all_rows() if row.promise == promise
                for test in row.tests}  # fmt: skip
     assert missing - set(named_tests(held_by)) == set()
+
+
+def test_parts_take_each_row_once_and_a_promise_is_tried_by_its_name():
+    parts = [chosen(options_of(["--part", f"{part}/3"])) for part in (1, 2, 3)]
+    assert sorted(row for part in parts for row in part) == sorted(all_rows())
+    assert {row.promise for row in chosen(options_of(["--only", "S16", "E3"]))} == {"S16", "E3"}
 
 
 def test_a_protection_that_is_missed_is_red_and_stands_again_afterwards(place):

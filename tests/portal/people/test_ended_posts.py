@@ -2,9 +2,11 @@
 
 import pytest
 from django.apps import apps
+from django.urls import reverse
 from django.utils import timezone
 
 from portal.people.models import StaffPost, User
+from portal.people.staff import end_post
 from tests.access.scene import Scene
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
@@ -46,3 +48,12 @@ def test_who_works_here_no_more_or_is_disabled_finds_nothing_by_any_way(village)
     StaffPost.objects.update(ended_at=None)
     User.objects.update(is_active=False)
     assert not {way: who for way, who in all_found(people).items() if who}
+
+
+def test_who_loses_one_of_two_posts_is_signed_out_at_once_all_the_same(village, signed_in):
+    teacher, account = village.people["teacher"], reverse("people:account")
+    StaffPost.objects.create(user=teacher, school=village.school, role=StaffPost.Role.OFFICE)
+    client = signed_in("teacher")
+    assert client.get(account).status_code == 200
+    end_post(teacher.posts.get(role=StaffPost.Role.TEACHER))
+    assert client.get(account).status_code == 302
