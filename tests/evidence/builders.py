@@ -3,11 +3,9 @@
 import datetime as dt
 import hashlib
 import io
-import os
 import tempfile
 from pathlib import Path
 
-import pytest
 from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
@@ -23,19 +21,6 @@ from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.numberwork import make_prompts
 from tests.evidence.buckets import names_in_bucket
 from tests.village import MONDAY, Village
-
-SHARED_MEDIA = Path(
-    os.environ.get("SHARED_MEDIA", Path(__file__).resolve().parents[3] / "shared" / "media")
-)
-
-
-def shared(name: str) -> Path:
-    """Give a file that other people made; without it the test says so, and in CI fails."""
-    path = SHARED_MEDIA / name
-    if not path.is_file():
-        words = f"{name} is not in {SHARED_MEDIA}: set SHARED_MEDIA to the folder of shared files"
-        pytest.fail(words) if os.environ.get("CI") else pytest.skip(words)
-    return path
 
 
 def make_plan(school_class: SchoolClass, date: dt.date = MONDAY, prompts: int = 4) -> DayPlan:

@@ -30,9 +30,13 @@ from tests.evidence.builders import (
     make_plan,
     make_submission,
     sent,
-    shared,
     stored_bytes,
     upload,
+)
+from tests.evidence.media.samples import (
+    KNOWING_A_PLACE,
+    OTHERS_KNOWING_A_PLACE,
+    knowing_a_place,
 )
 from tests.village import Village
 
@@ -63,17 +67,26 @@ def test_a_photo_becomes_a_clean_copy_and_a_small_one_and_the_original_goes(piec
     assert len(files_in_store()) == 2
 
 
-def test_a_place_in_a_photo_or_a_clip_is_gone_from_all_that_is_served(village):
-    submission = make_submission(village)
-    for name, kind in (("DSCN0010.jpg", "photo"), ("with-gps.mov", "clip")):
-        content = shared(f"place/{name}").read_bytes()
-        piece = make_arrived_piece(submission, content, kind=kind)
-        jobs.prepare(piece.pk)
-        assert state_of(piece) == "ready", name
+@pytest.mark.parametrize("name", [*KNOWING_A_PLACE, *OTHERS_KNOWING_A_PLACE])
+def test_a_place_in_a_photo_or_a_clip_is_gone_from_all_that_is_served(name, village, tmp_path):
+    source = knowing_a_place(name, tmp_path)
+    kind = "photo" if name.lower().endswith((".jpg", ".heic")) else "clip"
+    piece = make_arrived_piece(make_submission(village), source.read_bytes(), kind=kind)
+
+    jobs.prepare(piece.pk)
+
+    assert state_of(piece) == "ready"
 
     for rendition in Rendition.objects.all():
         served = stored_bytes(rendition.name)
-        for trace in (b"Exif\x00", b"GPS", b"\xa9xyz", b"ISO6709", b"http://ns.adobe.com/xap"):
+        for trace in (
+            b"Exif\x00",
+            b"GPS",
+            b"\xa9xyz",
+            b"loci",
+            b"ISO6709",
+            b"http://ns.adobe.com/xap",
+        ):
             assert trace not in served, (rendition.role, trace)
 
 

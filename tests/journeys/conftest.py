@@ -1,6 +1,5 @@
 """A real portal and a real browser, for the journeys."""
 
-import os
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -9,7 +8,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page, Request
 
-from tests.stack import ROOT, Stack, wait_for
+from tests.evidence.media import samples
+from tests.evidence.media.made import quarters
+from tests.stack import Stack, wait_for
 from tests.village import PASSWORD
 
 PHONE = {"width": 360, "height": 740}
@@ -102,8 +103,11 @@ def visitor(browser, portal) -> Iterator:
 
 
 @pytest.fixture(scope="session")
-def others_media() -> Path:
-    """Give the folder with files that other people made; they are not part of the project."""
-    folder = Path(os.environ.get("SHARED_MEDIA", ROOT.parent / "shared" / "media"))
-    assert folder.is_dir(), f"Files of other people's making are needed in {folder} (SHARED_MEDIA)."
+def phone_files(tmp_path_factory) -> Path:
+    """Give a folder of what a phone has: a photo held sideways, and three that know a place."""
+    folder = tmp_path_factory.mktemp("phone")
+    samples.held(folder / "sideways.jpg", quarters(1200, 900), 6)
+    samples.photo(folder / "photo.jpg")
+    samples.heic(folder / "photo.heic")
+    samples.clip(folder / "clip.mov")
     return folder

@@ -2,6 +2,7 @@
 
 import random
 import struct
+import tempfile
 import zlib
 from collections.abc import Iterator
 from pathlib import Path
@@ -10,7 +11,7 @@ import av
 from PIL import Image
 
 from tests.evidence.media import made
-from tests.evidence.media.made import shared_media
+from tests.evidence.media.samples import heic
 
 EICAR = rb"X5O!P%@AP[4\PZX54(P^)7CC)7}$EICAR-STANDARD-ANTIVIRUS-TEST-FILE!$H+H*"
 ARCHIVE = b"PK\x03\x04" + bytes(26) + b"PK\x05\x06" + bytes(18)
@@ -37,7 +38,7 @@ def samples(folder: Path) -> dict[str, bytes]:
         made.quarters(200, 150).save(path, written)
     files = {
         **pictures,
-        "HEIC": shared_media("place/IMG_5195.HEIC"),
+        "HEIC": heic(folder / "heic"),
         "MP4": made.clip(folder / "mp4", seconds=0.4),
         "WebM": made.clip(
             folder / "webm", container="webm", video="libvpx", sound="libopus", seconds=0.4
@@ -73,7 +74,8 @@ def png_header(width: int, height: int) -> bytes:
 
 def heic_header(width: int, height: int) -> bytes:
     """Give a phone's photo whose header claims *width* by *height* for every picture in it."""
-    content = bytearray(shared_media("place/IMG_5195.HEIC").read_bytes())
+    with tempfile.TemporaryDirectory() as folder:
+        content = bytearray(heic(Path(folder) / "heic").read_bytes())
     at = content.find(b"ispe")
     while at != -1:
         content[at + 8 : at + 16] = struct.pack(">II", width, height)

@@ -9,7 +9,8 @@ from PIL import Image, PngImagePlugin
 
 from evidence.media import LIMITS, Cleaned, Kind, RefusalReason, Refused, Role, clean, rotate
 from tests.evidence.media import made
-from tests.evidence.media.made import UPRIGHT, corners, shared_media
+from tests.evidence.media.made import UPRIGHT, corners
+from tests.evidence.media.samples import wide_colours
 
 
 def cleaned(path, out, **options):
@@ -75,7 +76,7 @@ def test_what_is_transparent_is_laid_on_white_paper(tmp_path):
 
 def test_colours_are_converted_and_their_profile_is_dropped(tmp_path):
     source = tmp_path / "wide.png"
-    Image.new("RGB", (40, 40), (200, 60, 60)).save(source, icc_profile=display_p3())
+    Image.new("RGB", (40, 40), (200, 60, 60)).save(source, icc_profile=wide_colours())
 
     _, shown = cleaned(source, tmp_path / "out")
 
@@ -83,12 +84,6 @@ def test_colours_are_converted_and_their_profile_is_dropped(tmp_path):
     red, green, _ = shown.getpixel((20, 20))
     assert red > 208
     assert green < 56
-
-
-def display_p3() -> bytes:
-    """Give the wide-gamut profile a phone put into its photo."""
-    heif = pillow_heif.open_heif(shared_media("place/IMG_5195.HEIC"))
-    return heif.info["icc_profile"]
 
 
 def test_a_broken_colour_profile_does_not_cost_the_photo(tmp_path):

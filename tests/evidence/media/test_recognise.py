@@ -5,7 +5,7 @@ from PIL import Image
 
 from evidence.media import LIMITS, Kind, Recognised, RefusalReason, Refused, SourceFormat, recognise
 from tests.evidence.media import made
-from tests.evidence.media.made import shared_media
+from tests.evidence.media.samples import knowing_a_place
 
 ZIP = b"PK\x03\x04" + bytes(60)
 STRANGERS = {
@@ -47,14 +47,20 @@ def test_a_photo_is_known_under_any_name(written, tmp_path):
     assert (found.kind, found.format) == (Kind.PHOTO, written.lower())
 
 
-def test_a_phones_own_photo_and_clip_are_known():
-    heic = recognise(shared_media("place/IMG_5195.HEIC"))
-    mov = recognise(shared_media("place/with-gps.mov"))
+@pytest.mark.parametrize(
+    ("name", "found"),
+    [
+        ("photo.heic", SourceFormat.HEIF),
+        ("place/IMG_5195.HEIC", SourceFormat.HEIF),
+        ("clip.mov", SourceFormat.MOV),
+        ("place/with-gps.mov", SourceFormat.MOV),
+    ],
+)
+def test_a_phones_own_photo_and_clip_are_known(name, found, tmp_path):
+    answer = recognise(knowing_a_place(name, tmp_path))
 
-    assert isinstance(heic, Recognised)
-    assert heic.format is SourceFormat.HEIF
-    assert isinstance(mov, Recognised)
-    assert mov.format is SourceFormat.MOV
+    assert isinstance(answer, Recognised)
+    assert answer.format is found
 
 
 @pytest.mark.parametrize(

@@ -61,10 +61,11 @@ def test_silence_stays_silence(tmp_path):
 
 
 def test_a_cover_picture_does_not_make_a_clip_of_a_voice_note(tmp_path):
-    note = made.voice(tmp_path / "plain.mp3", "mp3", "libmp3lame")
-    covered = made.with_cover(note, tmp_path / "covered.mp3")
+    note = made.with_cover(made.voice(tmp_path / "note.mp3", "mp3", "libmp3lame"))
+    with av.open(note) as covered:
+        assert [stream.type for stream in covered.streams] == ["audio", "video"]
 
-    result, _ = cleaned(covered, tmp_path / "out")
+    result, _ = cleaned(note, tmp_path / "out")
 
     assert result.kind is Kind.VOICE
     assert len(result.outputs) == 1
