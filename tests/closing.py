@@ -1,3 +1,164 @@
-"""How a run of the tests ends: each reason for a skip once, then one line of figures."""
+"""How a run of the tests begins and ends, and which tests a quick one leaves out.
+
+At the end each reason for a skip stands once, then one line: passed, failed, skipped.
+"""
+
+import os
+from collections import Counter
+from typing import Any
+
+import hypothesis
+import pytest
+from _pytest.terminal import TerminalReporter
+
+from tests import browsers, times
 
 NOT_GIVEN = "files of other people's making are not here (SHARED_MEDIA names their folder)"
+SLOW = "are in the files whose tests take longest"
+QUICK_EXAMPLES = 20
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add the options of our own."""
+    group = parser.getgroup("kitchen counter")
+    group.addoption("--quick", action="store_true", help="two minutes, for a change in hand")
+    group.addoption("--no-skips", action="store_true", help="a skipped test fails the run")
+    group.addoption("--keep-times", action="store_true", help="renew tests/times.json")
+
+
+class OneLine(TerminalReporter):
+    """Pytest's own report, with one plain line at the end."""
+
+    def summary_stats(self) -> None:
+        """Close with the figures."""
+        failed = len(self.stats.get("failed", [])) + len(self.stats.get("error", []))
+        said = f"{self.count('passed')} passed, {failed} failed, {self.count('skipped')} skipped"
+        self.write_line(said, bold=True, red=bool(failed), green=not failed)
+
+    def count(self, outcome: str) -> int:
+        """Give how many tests ended as *outcome*."""
+        return len(self.stats.get(outcome, []))
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_configure(config: pytest.Config) -> None:
+    """Take the place of pytest's report, and give property tests all the time they need."""
+    hypothesis.settings.register_profile("whole", deadline=None)
+    hypothesis.settings.register_profile("quick", deadline=None, max_examples=QUICK_EXAMPLES)
+    hypothesis.settings.load_profile("quick" if config.option.quick else "whole")
+    theirs = config.pluginmanager.getplugin("terminalreporter")
+    if type(theirs) is TerminalReporter:
+        config.pluginmanager.unregister(theirs)
+        config.pluginmanager.register(OneLine(config), "terminalreporter")
+    config.pluginmanager.register(Run(config), "kitchen-counter-run")
+
+
+class Run:
+    """One run of the tests: what is expected of it, what it leaves out and what it took."""
+
+    def __init__(self, config: pytest.Config) -> None:
+        """Begin, in the process that reports or in one of its workers."""
+        self.config = config
+        self.left_out: Counter[str] = Counter()
+        self.seconds: Counter[str] = Counter()
+        self.tests: Counter[str] = Counter()
+
+    @property
+    def cores(self) -> int:
+        """Give how many tests run at a time; a worker is told by its environment."""
+        processes = getattr(self.config.option, "numprocesses", None)
+        return int(os.environ.get("PYTEST_XDIST_WORKER_COUNT", processes or 1))
+
+    def pytest_report_header(self) -> str:
+        """Say what to expect."""
+        if self.config.option.quick:
+            return "quick: about two minutes; what it leaves out is listed at the end"
+        here = self.config.invocation_params.dir
+        chosen = [os.path.relpath(here / path, times.ROOT) for path in self.config.args]
+        narrowed = self.config.option.keyword or self.config.option.markexpr
+        said = times.expected(times.below(times.read(), chosen), self.cores)
+        return f"{said}{' at most' if narrowed else ''}; {browser_said()}"
+
+    def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+        """Put the longest files first, so that no core waits for the last; be quick if asked."""
+        taken = times.read()
+        items.sort(key=lambda item: -taken.get(file_of(item), (0, 0.0))[1])
+        if not self.config.option.quick:
+            return
+        why = reasons_to_leave_out(items, taken, self.cores)
+        self.left_out.update(why.values())
+        self.config.hook.pytest_deselected(items=[each for each in items if each.nodeid in why])
+        items[:] = [each for each in items if each.nodeid not in why]
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        """Add up what each file takes."""
+        name = os.path.relpath(self.config.rootpath / report.nodeid.split("::")[0], times.ROOT)
+        self.seconds[name] += report.duration
+        self.tests[name] += report.when == "call"
+
+    @pytest.hookimpl(optionalhook=True)
+    def pytest_testnodedown(self, node: Any) -> None:
+        """Take over what a worker left out: each of them has chosen the same."""
+        self.left_out = Counter(getattr(node, "workeroutput", {}).get("left_out", {}))
+
+    def pytest_sessionfinish(self, session: pytest.Session) -> None:
+        """Hand on what was left out, keep the times, and fail a run that may have no skips."""
+        if hasattr(self.config, "workeroutput"):
+            self.config.workeroutput["left_out"] = dict(self.left_out)
+            return
+        if self.config.option.keep_times:
+            timed = {name: (self.tests[name], self.seconds[name]) for name in self.tests}
+            times.write({**times.read(), **timed})
+        if self.config.option.no_skips and self.not_allowed():
+            session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+    def skips(self) -> Counter[str]:
+        """Count the skipped tests by the reason they gave."""
+        reports = self.config.pluginmanager.getplugin("terminalreporter").stats.get("skipped", [])
+        return Counter(report.longrepr[2].removeprefix("Skipped: ") for report in reports)
+
+    def not_allowed(self) -> int:
+        """Count the skips that fail a run without skips: not files that nobody has given."""
+        given = "SHARED_MEDIA" in os.environ
+        return sum(times for why, times in self.skips().items() if given or why != NOT_GIVEN)
+
+    def pytest_terminal_summary(self, terminalreporter: TerminalReporter) -> None:
+        """List what was not run, each reason once."""
+        for title, listed in (("left out", self.left_out), ("skipped", self.skips())):
+            if listed:
+                terminalreporter.section(title)
+            for why, count in listed.most_common():
+                terminalreporter.write_line(f"{count:5} {why}")
+        if self.config.option.no_skips and self.not_allowed():
+            said = f"{self.not_allowed()} skipped, where none may be (--no-skips)"
+            terminalreporter.write_line(said, red=True)
+
+
+def browser_said() -> str:
+    """Say which browser there is."""
+    there = browsers.find()
+    said = "none here: the first test that needs one asks Playwright to install it, 170 MB or so"
+    return f"browser: {there[0] if there else said}"
+
+
+def file_of(item: pytest.Item) -> str:
+    """Give the path of the file of *item*, below the root."""
+    return str(item.path.relative_to(times.ROOT))
+
+
+def reasons_to_leave_out(
+    items: list[pytest.Item], taken: times.Times, cores: int
+) -> dict[str, str]:
+    """Give why a quick run leaves out those of *items* that it leaves out, by their id."""
+    why = {item.nodeid: reason for item in items if (reason := heavy(item))}
+    counts = Counter(file_of(item) for item in items if item.nodeid not in why)
+    quick = times.quickest(counts, taken, cores)
+    slow = {item.nodeid: SLOW for item in items if file_of(item) not in quick}
+    return {**slow, **why}
+
+
+def heavy(item: pytest.Item) -> str:
+    """Say why *item* is never part of a quick run, or nothing."""
+    if item.get_closest_marker("stack"):
+        return "start the whole portal"
+    return "open a browser" if "browser" in getattr(item, "fixturenames", ()) else ""

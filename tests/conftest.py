@@ -1,31 +1,33 @@
 """What every test may ask for."""
 
-import shutil
+import os
 from collections.abc import Iterator
 
 import freezegun
 import pytest
 from django.test import Client
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
 from portal.running import broker
+from tests import browsers
 from tests.village import Village
+
+pytest_plugins = ["tests.closing"]
 
 # How long a test took is told by the real clock, whatever the time is in it.
 freezegun.configure(extend_ignore_list=["_pytest.timing"])
 
 
-# Files that take a minute or more: begun first, so that no core waits for the last of them.
-LONG = {
-    *("test_killed_web.py", "test_cut_lines.py", "test_decoders.py", "test_killed_worker.py"),
-    *("test_running_portal.py", "test_every_page_in_browser.py", "test_full_disk.py"),
-    *("test_page_states.py", "test_after_restore.py", "test_backup_and_restore.py"),
-}
-
-
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Put the long files first; those of one file stay together."""
-    items.sort(key=lambda item: item.path.name not in LONG)
+@pytest.fixture(scope="session")
+def browser_program(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """Give the program of a browser, looked for once a run; skip what needs one without it."""
+    folder = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        folder = folder.parent
+    try:
+        return browsers.once_for_all(folder / "browser")
+    except browsers.NoBrowserError as error:
+        pytest.skip(str(error))
 
 
 def pytest_report_header() -> str:
@@ -34,16 +36,13 @@ def pytest_report_header() -> str:
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
+def browser(browser_program: str) -> Iterator[Browser]:
     """Give a real browser. One file of tests has it at a time: its loop runs in their thread."""
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    assert program, "These tests need Chromium on this machine."
+    expect.set_options(timeout=browsers.WAIT)
     with pytest.MonkeyPatch.context() as environment, sync_playwright() as playwright:
         # The database is used between the turns of that loop only.
         environment.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
-        browser = playwright.chromium.launch(
-            executable_path=program, args=["--no-sandbox", "--disable-gpu"]
-        )
+        browser = browsers.launch(playwright.chromium, browser_program)
         yield browser
         browser.close()
 

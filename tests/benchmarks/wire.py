@@ -7,7 +7,6 @@ largest. The processor is slowed from that of this machine, so it must do nothin
 """
 
 import re
-import shutil
 import tempfile
 import time
 from collections.abc import Iterator
@@ -16,6 +15,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, BrowserContext, sync_playwright
 
+from tests import browsers
 from tests.benchmarks import Figure
 from tests.stack import Stack
 
@@ -49,12 +49,12 @@ class Visit:
 
 def measure() -> Iterator[Figure]:
     """Start the demo, and open each page of a family twice on a slow phone never used before."""
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
+    program = browsers.found()
     with tempfile.TemporaryDirectory() as data, sync_playwright() as playwright:
         start = time.perf_counter()
         portal = Stack(Path(data) / "data", "demo").start()
         yield Figure("cold start to first page", time.perf_counter() - start, "s", most=10)
-        browser = playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+        browser = browsers.launch(playwright.chromium, program)
         try:
             for name, address in pages(browser, portal).items():
                 yield from figures(browser, portal, name, address)

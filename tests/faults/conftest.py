@@ -11,6 +11,7 @@ import psutil
 import pytest
 from playwright.sync_api import Page
 
+from tests.browsers import WAIT
 from tests.faults.grounds import ground, place
 from tests.stack import Stack
 
@@ -81,7 +82,7 @@ def phone(scene, browser) -> Iterator[Callable[..., Page]]:
         context = browser.new_context(
             viewport={"width": 360, "height": 740}, locale="en-GB", **more
         )
-        context.set_default_timeout(20_000)
+        context.set_default_timeout(WAIT)
         cookie = {"name": "session", "value": scene.said["cookies"][role], "url": url}
         context.add_cookies([cookie])
         contexts.append(context)

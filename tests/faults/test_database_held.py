@@ -2,7 +2,6 @@
 
 import sqlite3
 import threading
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -48,9 +47,9 @@ def test_who_sends_while_the_database_is_held_for_a_moment_only_waits(portal):
         thread, answers = in_background(lambda: phone.send(photo(1)))
         thread.join(3)
         assert thread.is_alive()
-        begun = time.monotonic()
+        # Held as it is, a page that had to wait for it would not come at all.
         assert phone.get("/sent/").status == 200
-        assert time.monotonic() - begun < 3
+        assert thread.is_alive()
     thread.join(60)
 
     assert [answer.status for answer in answers] == [302]

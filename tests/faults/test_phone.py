@@ -1,7 +1,6 @@
 """The sending page on a real phone's browser: tabs that close, lines that go, people who change."""
 
 import re
-import shutil
 import sqlite3
 import sys
 from collections.abc import Iterator
@@ -11,6 +10,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 
+from tests import browsers
 from tests.faults.kept_on_phone import kept_on
 from tests.faults.line import line_to
 from tests.faults.speaking import film
@@ -320,13 +320,9 @@ def begin_session(scene, row: tuple) -> None:
 
 
 @pytest.fixture
-def microphone(scene, browser) -> Iterator[Page]:
+def microphone(scene, browser, browser_program) -> Iterator[Page]:
     """Give a phone whose microphone hears a tone."""
-    heard = ("--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream")
-    with_sound = browser.browser_type.launch(
-        executable_path=shutil.which("chromium") or shutil.which("chromium-browser"),
-        args=["--no-sandbox", "--disable-gpu", *heard],
-    )
+    with_sound = browsers.launch(browser.browser_type, browser_program, *browsers.HEARING)
     context = with_sound.new_context(viewport=PHONE, locale="en-GB")
     cookie = scene.said["cookies"]["family"]
     context.add_cookies([{"name": "session", "value": cookie, "url": scene.portal.url}])

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page, Request
 
+from tests.browsers import WAIT
 from tests.evidence.media import samples
 from tests.evidence.media.made import quarters
 from tests.stack import Stack, wait_for
@@ -78,7 +79,7 @@ def visitor(browser, portal) -> Iterator:
 
     def seat(size: dict[str, int], **more) -> Visitor:
         context = browser.new_context(viewport=size, locale="en-GB", **more)
-        context.set_default_timeout(20_000)
+        context.set_default_timeout(WAIT)
         page = context.new_page()
         person = Visitor(portal, context, page, [], [])
 

@@ -1,13 +1,13 @@
 """Ten pieces looked at by keyboard alone, a save that fails, and a reply that is spoken."""
 
 import re
-import shutil
 import sqlite3
 import sys
 
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests import browsers
 from tests.journeys.conftest import DESK, Visitor
 from tests.stack import Stack, wait_for
 
@@ -197,15 +197,8 @@ def test_keys_are_listed_and_can_be_switched_off(ten_wait, visitor):
     assert page.get_by_label("Reply to the child").input_value() == before
 
 
-def test_a_reply_is_spoken_into_the_browser(ten_wait, browser, portal):
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    speaking = browser.browser_type.launch(
-        executable_path=program,
-        args=[
-            *("--no-sandbox", "--disable-gpu"),
-            *("--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"),
-        ],
-    )
+def test_a_reply_is_spoken_into_the_browser(ten_wait, browser, browser_program, portal):
+    speaking = browsers.launch(browser.browser_type, browser_program, *browsers.HEARING)
     context = speaking.new_context(viewport=DESK, locale="en-GB", permissions=["microphone"])
     teacher = Visitor(portal, context, context.new_page(), [], [])
     teacher.sign_in_by_password(TEACHER)

@@ -1,7 +1,6 @@
 """Walks through the demo with a browser and keeps a picture of each page."""
 
 import io
-import shutil
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,6 +8,7 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 
+from tests import browsers
 from tests.stack import ROOT, Stack, wait_for
 
 PHONE, DESK = (360, 740), (1280, 900)
@@ -72,9 +72,8 @@ def walk(browser: Browser, portal: Stack, folder: Path, chosen: list[Stop]) -> N
 
 
 def the_browser(playwright: Playwright) -> Browser:
-    """Start this machine's own Chromium."""
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    return playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+    """Start this machine's browser."""
+    return browsers.launch(playwright.chromium, browsers.found())
 
 
 def everything_is_ready(portal: Stack) -> bool:

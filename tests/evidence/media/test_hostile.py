@@ -29,7 +29,7 @@ from tests.evidence.media.hostile import (
 )
 from tests.evidence.media.made import ROOT
 
-SECONDS_EACH = 20
+SECONDS_EACH = 120  # on a busy machine; what hung would take until its wall, or for ever
 
 
 @pytest.fixture(scope="module")

@@ -61,7 +61,7 @@ def is_gone(pid: int) -> bool:
 @pytest.mark.parametrize("before", ["", "from evidence.media.apart import *; move_apart(1)\n"])
 def test_a_child_that_computes_for_ever_is_ended_by_the_kernel(before, photo, tmp_path, instead):
     instead(f"{before}{LIMITED}\nwhile True: 1")
-    patient = replace(LIMITS, photo=replace(LIMITS.photo, wall_seconds=60))
+    patient = replace(LIMITS, photo=replace(LIMITS.photo, wall_seconds=300))
 
     result = clean(photo, tmp_path / "out", limits=patient)
 

@@ -4,7 +4,9 @@ import os
 import signal
 import sqlite3
 import subprocess
+from contextlib import suppress
 
+import psutil
 import pytest
 
 from tests.stack import Stack, wait_for
@@ -26,6 +28,15 @@ def is_alive(pid: int) -> bool:
     except ProcessLookupError:
         return False
     return True
+
+
+def all_services(stack: Stack) -> dict[str, int]:
+    """Give the process of each service by its command, once all four are there; else nothing."""
+    found = {}
+    for pid in children_of(stack.process.pid):
+        with suppress(psutil.Error):
+            found[" ".join(psutil.Process(pid).cmdline())] = pid
+    return found if len(found) == 4 else {}
 
 
 @pytest.fixture
@@ -54,8 +65,8 @@ def count_children_in_class(stack: Stack) -> int:
 def test_the_demo_says_where_to_go_stops_whole_and_finds_its_data_again(fresh):
     wait_for(lambda: "/demo/as/teacher/" in fresh.said, what="the addresses")
     first = count_children_in_class(fresh)
-    started = children_of(fresh.process.pid)
-    assert len(started) == 4  # broker, web server, worker, beat
+    # broker, web server, worker, beat
+    started = wait_for(lambda: all_services(fresh), what="all four services").values()
     assert fresh.stop() == 0
     assert not [pid for pid in started if is_alive(pid)]
     fresh.start()
@@ -69,15 +80,15 @@ def test_a_second_start_on_the_same_data_is_refused_with_a_reason(demo):
 
 
 def test_a_service_that_is_killed_is_started_again(demo):
-    before = set(children_of(demo.process.pid))
-    victim = max(before)
+    before = wait_for(lambda: all_services(demo), what="all four services")
+    command, victim = list(before.items())[-1]
     os.kill(victim, signal.SIGKILL)
-    wait_for(lambda: len(set(children_of(demo.process.pid)) - before) == 1, what="the revival")
-    assert demo.is_well()
+    wait_for(lambda: all_services(demo).get(command, victim) != victim, what="the revival")
+    wait_for(demo.is_well, what="pages")
 
 
 def test_nothing_is_left_behind_when_the_launcher_itself_is_killed(demo):
-    started = children_of(demo.process.pid)
+    started = wait_for(lambda: all_services(demo), what="all four services").values()
     demo.process.kill()
     demo.process.wait()
     wait_for(lambda: not [pid for pid in started if is_alive(pid)], what="the children's end")

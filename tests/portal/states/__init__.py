@@ -12,7 +12,6 @@ from playwright.sync_api import Page
 from tests.evidence.builders import jpeg
 
 Deed = Callable[[Page], object]
-WAIT = 20_000  # milliseconds
 HERE = ""
 UPLOADS = "**/send/uploads/**"
 

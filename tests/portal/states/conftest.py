@@ -8,7 +8,8 @@ from playwright.sync_api import Browser, Page
 from portal.people.models import User
 from tests.access.scene import Scene
 from tests.access.walk import session_of
-from tests.portal.states import WAIT, Group
+from tests.browsers import WAIT
+from tests.portal.states import Group
 from tests.portal.states.scene import states_scene
 
 
