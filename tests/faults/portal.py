@@ -161,6 +161,9 @@ class Redis:
         socket_path(self.folder).unlink(missing_ok=True)
 
 
+NO_MOUNT = "only root may mount the small file system that these tests fill, on Linux"
+
+
 def may_mount() -> bool:
     """Whether this user may mount a file system."""
     return os.geteuid() == 0 and shutil.which("mount") is not None
