@@ -14,7 +14,7 @@ from _pytest.terminal import TerminalReporter
 from tests import browsers, times
 
 NOT_GIVEN = "files of other people's making are not here (SHARED_MEDIA names their folder)"
-SLOW = "are in the files whose tests take longest"
+SLOW = "would take longer than two minutes: name a folder or file for more of it"
 QUICK_EXAMPLES = 20
 
 
@@ -47,9 +47,8 @@ def pytest_configure(config: pytest.Config) -> None:
     hypothesis.settings.register_profile("quick", deadline=None, max_examples=QUICK_EXAMPLES)
     hypothesis.settings.load_profile("quick" if config.option.quick else "whole")
     theirs = config.pluginmanager.getplugin("terminalreporter")
-    if type(theirs) is TerminalReporter:
-        config.pluginmanager.unregister(theirs)
-        config.pluginmanager.register(OneLine(config), "terminalreporter")
+    if theirs is not None:
+        theirs.__class__ = OneLine  # as other plugins have set it up, but for its last line
     config.pluginmanager.register(Run(config), "kitchen-counter-run")
 
 
@@ -151,10 +150,20 @@ def reasons_to_leave_out(
 ) -> dict[str, str]:
     """Give why a quick run leaves out those of *items* that it leaves out, by their id."""
     why = {item.nodeid: reason for item in items if (reason := heavy(item))}
-    counts = Counter(file_of(item) for item in items if item.nodeid not in why)
-    quick = times.quickest(counts, taken, cores)
-    slow = {item.nodeid: SLOW for item in items if file_of(item) not in quick}
-    return {**slow, **why}
+    files: dict[str, list[str]] = {}
+    for item in items:
+        if item.nodeid not in why:
+            files.setdefault(file_of(item), []).append(item.nodeid)
+    share = times.quick_share({name: len(ids) for name, ids in files.items()}, taken, cores)
+    for name, ids in files.items():
+        left_in = set(spread(ids, share[name]))
+        why |= {each: SLOW for each in ids if each not in left_in}
+    return why
+
+
+def spread(ids: list[str], number: int) -> list[str]:
+    """Give *number* of *ids*, evenly from the first on."""
+    return [ids[place * len(ids) // number] for place in range(number)]
 
 
 def heavy(item: pytest.Item) -> str:

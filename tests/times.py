@@ -9,7 +9,7 @@ ROOT = Path(__file__).resolve().parents[1]
 KEPT = ROOT / "tests" / "times.json"
 # Seconds to start and collect, and what a file takes for each test that nobody has timed.
 START, UNTIMED = 20.0, 0.2
-QUICK = 70.0  # seconds of tests on each core that `--quick` chooses
+QUICK = 65.0  # seconds of tests that `--quick` chooses for each core
 
 Times = dict[str, tuple[int, float]]
 
@@ -33,7 +33,7 @@ def write(times: Times) -> None:
 def for_each_test(times: Times, name: str) -> float:
     """Give the seconds that a test of the file *name* takes."""
     tests, seconds = times.get(name, (1, UNTIMED))
-    return seconds / tests
+    return max(seconds, 0.01) / tests
 
 
 def below(times: Times, paths: Iterable[str]) -> Times:
@@ -49,7 +49,7 @@ def below(times: Times, paths: Iterable[str]) -> Times:
 def expected(times: Times, cores: int) -> str:
     """Say how long *times* will take on *cores* cores.
 
-    >>> expected({"tests/test_a.py": (600, 2800.0)}, 2)
+    >>> expected({"test_a.py": (400, 1400.0), "test_b.py": (200, 1400.0)}, 2)
     '600 tests, about 24 minutes on 2 cores'
     """
     tests = sum(tests for tests, _seconds in times.values())
@@ -60,15 +60,23 @@ def expected(times: Times, cores: int) -> str:
     return f"{tests:,} tests, about {minutes} minute{'s' * (minutes > 1)} on {cores_said}"
 
 
-def quickest(counts: dict[str, int], times: Times, cores: int) -> set[str]:
-    """Choose files for `--quick`: those whose tests are the shortest, while there is time for them.
+def quick_share(counts: dict[str, int], times: Times, cores: int) -> dict[str, int]:
+    """Choose how many tests of each file `--quick` runs: all files get the same time, at most.
 
     counts: how many tests of each file could be run.
+    >>> quick_share({"a": 3, "b": 100}, {"a": (3, 0.3), "b": (100, 1000.0)}, 1)
+    {'a': 3, 'b': 6}
     """
-    left, chosen = QUICK * cores, set()
-    for name in sorted(counts, key=lambda name: (for_each_test(times, name), name)):
-        left -= counts[name] * for_each_test(times, name)
-        if left < 0:
-            break
-        chosen.add(name)
-    return chosen
+
+    def within(seconds: float) -> dict[str, int]:
+        return {
+            name: min(count, int(seconds / for_each_test(times, name)))
+            for name, count in counts.items()
+        }
+
+    least, most = 0.0, QUICK * cores
+    for _half in range(30):
+        middle = (least + most) / 2
+        taken = sum(each * for_each_test(times, name) for name, each in within(middle).items())
+        least, most = (middle, most) if taken <= QUICK * cores else (least, middle)
+    return within(least)
