@@ -17,6 +17,7 @@ from PIL import Image
 from evidence.media import Cleaned, Role, clean
 from tests.evidence.media import readers, samples
 from tests.evidence.media.made import difference, quarters, shared_media
+from tests.programs import program
 
 SIZES = {"Landscape": (450, 300), "Portrait": (300, 450)}
 OURS = [f"{shape}_{number}" for shape in SIZES for number in range(9)]
@@ -81,7 +82,7 @@ def test_every_orientation_shows_the_same_upright_picture(name, cleaned):
 
 @pytest.mark.parametrize("name", OURS + THEIRS)
 def test_every_orientation_is_turned_as_another_program_turns_it(name, photo, cleaned):
-    command = [readers.program("ffmpeg"), "-v", "error", "-i", photo(name)]
+    command = [program("ffmpeg"), "-v", "error", "-i", photo(name)]
     command += ["-frames:v", "1", "-vf", "scale=450:-1", "-c:v", "png", "-f", "image2pipe", "-"]
     theirs = subprocess.run(command, check=True, capture_output=True, timeout=60).stdout
 

@@ -5,15 +5,15 @@ ExifRead and MediaInfo come with the tests; ExifTool and FFmpeg's programs are a
 
 import io
 import json
-import shutil
 import struct
 import subprocess
 from pathlib import Path
 from typing import Any
 
 import exifread
-import pytest
 from pymediainfo import MediaInfo
+
+from tests.programs import program
 
 HEADER = b"Exif\x00\x00"
 # What would tell a place, device, person or time, in the names that the readers give.
@@ -91,14 +91,6 @@ def location_boxes(path: Path) -> list[str]:
 def is_place(key: str) -> bool:
     """Whether *key* names a place."""
     return any(word in key.lower() for word in ("gpslatitude", "xyz", "location"))
-
-
-def program(name: str) -> str:
-    """Give where the program *name* is; without it, skip the test."""
-    found = shutil.which(name)
-    if not found:
-        pytest.skip(f"{name} is not on this machine: it judges once more where it is")
-    return found
 
 
 def exiftool(path: Path) -> dict[str, Any]:

@@ -3,7 +3,6 @@
 import os
 import signal
 import sqlite3
-import subprocess
 from contextlib import suppress
 
 import psutil
@@ -16,10 +15,7 @@ pytestmark = pytest.mark.stack
 
 def children_of(pid: int) -> list[int]:
     """Give the ids of the processes that *pid* has started."""
-    found = subprocess.run(
-        ["ps", "-o", "pid=", "--ppid", str(pid)], capture_output=True, text=True, check=False
-    )
-    return [int(line) for line in found.stdout.split()]
+    return [child.pid for child in psutil.Process(pid).children()]
 
 
 def is_alive(pid: int) -> bool:
