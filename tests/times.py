@@ -52,6 +52,8 @@ def expected(times: Times, cores: int) -> str:
     >>> expected({"test_a.py": (400, 1400.0), "test_b.py": (200, 1400.0)}, 2)
     '600 tests, about 24 minutes on 2 cores'
     """
+    if not times:
+        return "nobody has timed these tests"
     tests = sum(tests for tests, _seconds in times.values())
     work = sum(seconds for _tests, seconds in times.values())
     longest = max((seconds for _tests, seconds in times.values()), default=0.0)
