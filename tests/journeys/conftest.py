@@ -19,7 +19,7 @@ DESK = {"width": 1280, "height": 900}
 
 
 @pytest.fixture(scope="session")
-def portal(tmp_path_factory) -> Iterator[Stack]:
+def portal(browser_program, tmp_path_factory) -> Iterator[Stack]:
     """Give a portal with the village in it, started by `serve` as a school would."""
     stack = Stack(tmp_path_factory.mktemp("portal") / "data", "serve")
     stack.prepare()
