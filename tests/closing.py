@@ -71,7 +71,9 @@ class Run:
     def pytest_report_header(self) -> str:
         """Say what to expect."""
         if self.config.option.quick:
-            return "quick: about two minutes; what it leaves out is listed at the end"
+            return (
+                "quick: two minutes or so on a quiet machine; what it leaves out stands at the end"
+            )
         here = self.config.invocation_params.dir
         chosen = [os.path.relpath(here / path, times.ROOT) for path in self.config.args]
         narrowed = self.config.option.keyword or self.config.option.markexpr

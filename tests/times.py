@@ -58,8 +58,10 @@ def expected(times: Times, cores: int) -> str:
     work = sum(seconds for _tests, seconds in times.values())
     longest = max((seconds for _tests, seconds in times.values()), default=0.0)
     minutes = round((START + max(work / cores, longest)) / 60) or 1
-    cores_said = "one core" if cores == 1 else f"{cores} cores"
-    return f"{tests:,} tests, about {minutes} minute{'s' * (minutes > 1)} on {cores_said}"
+    return (
+        f"{tests:,} test{'s' * (tests != 1)}, about {minutes} minute{'s' * (minutes > 1)} "
+        f"on {cores} core{'s' * (cores > 1)}"
+    )
 
 
 def quick_share(counts: dict[str, int], times: Times, cores: int) -> dict[str, int]:
