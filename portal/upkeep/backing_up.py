@@ -11,7 +11,7 @@ from django.conf import settings
 from django.db import connection
 from django.utils import timezone
 
-from portal.upkeep import erasures
+from portal.upkeep import clock, erasures
 from portal.upkeep.backups import Backup, BackupError, Kept, Manifest, Part
 from portal.upkeep.hooks import StoredFile, stored_files
 from portal.upkeep.models import Mark
@@ -133,7 +133,13 @@ class BackingUp:
         return Part(copied.sha256, copied.size, kept, copied.kept_sha256)
 
     def prune(self, keep: int) -> None:
-        """Drop the backups that are too many or too old, and say so."""
+        """Drop the backups that are too many or too old, and say so; none by a clock in doubt."""
+        if not clock.note():
+            self.say(
+                f"Nothing was dropped. {clock.doubt()} Of the backups, delete by hand those that "
+                "bear a date which is still to come."
+            )
+            return
         try:
             gone = self.vault.prune(keep, timezone.now() - OLDEST)
         except BackupError as error:

@@ -2,10 +2,12 @@
 
 from celery import shared_task
 
+from portal.upkeep import clock
 from portal.upkeep.models import Mark
 
 
 @shared_task
 def tick() -> None:
-    """Note that a job which the beat sent has been done."""
+    """Note that a job which the beat sent has been done, and how late it is."""
     Mark.make(Mark.Name.TICK)
+    clock.note()

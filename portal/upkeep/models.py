@@ -15,6 +15,7 @@ class Mark(models.Model):
         BACKUP = "backup", "backup"
         DRILL = "drill", "restore drill"
         SCRUB = "scrub", "comparing of files"
+        CLOCK = "clock", "a moment that was believed"
 
     name = models.CharField(max_length=20, choices=Name, primary_key=True)
     at = models.DateTimeField()

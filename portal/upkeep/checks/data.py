@@ -10,6 +10,7 @@ from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
 
+from portal.upkeep import clock
 from portal.upkeep.checks.lines import Line, bad, in_words, judged, look, ok
 from portal.upkeep.models import Mark
 
@@ -32,7 +33,9 @@ def check_database() -> Iterator[Line]:
 
 
 def check_clock() -> Iterator[Line]:
-    """Yield whether this machine and the database agree on the time."""
+    """Yield whether the clock has leapt, and whether machine and database agree on the time."""
+    if not clock.is_plausible():
+        yield bad("clock", clock.doubt())
     if connection.vendor != "postgresql":
         yield ok("clock", "The database lives by this machine's clock.")
         return
