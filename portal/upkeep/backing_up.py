@@ -116,6 +116,7 @@ class BackingUp:
         the links by which staff set a password.
         """
         parts = {"database": self.take_part(making, "database", database)}
+        self.unite_erasures()
         if erasures.path().exists():
             parts[ERASURES] = self.take_part(making, ERASURES, erasures.path())
         here = [name for name in KEYS if (settings.DATA_DIR / name).exists()]
@@ -124,6 +125,13 @@ class BackingUp:
         elif here:
             self.say("Not sealed, so without the secret key: mails' links would have to be new.")
         return parts
+
+    def unite_erasures(self) -> None:
+        """Have this machine's list of erasures hold what the others of this portal erased."""
+        try:
+            erasures.merge()
+        except ValueError as error:
+            self.say(f"{error}: put it right, or what other machines erased is not in this backup.")
 
     def take_part(self, making: Path, name: str, source: Path) -> Part:
         """Copy one of the backup's own files, sealed where the backup is."""

@@ -5,11 +5,16 @@ One JSON object a line, added to and never changed: {"at": "2026-11-25T13:45:00+
 after its backup was taken; what was erased before is not in the backup, and its key may have been
 given to somebody else since. A line with "what" is about a way in that was ended or made narrower,
 or a consent that was refused: "told" then says to what, in keys again.
+
+The list is kept twice. In a file beside the database, which no restore of the database can undo;
+and in the database, so that every machine of a portal learns what another one erased: `prepare` and
+`backup` have file and database know the same.
 """
 
 import datetime as dt
 import json
 import os
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -19,6 +24,8 @@ from django.apps import apps
 from django.conf import settings
 from django.db import transaction
 from django.utils import timezone
+
+from portal.upkeep.models import Gone
 
 ERASED, ENDED, NARROWED, REFUSED = "erased", "ended", "narrowed", "refused"
 
@@ -36,6 +43,21 @@ class Erasure:
     what: str = ERASED
     told: dict[str, Any] = field(default_factory=dict, hash=False)
 
+    def to_line(self) -> str:
+        """Write it as a line of the file."""
+        more = {} if self.what == ERASED else {"what": self.what, "told": self.told}
+        at = self.at.isoformat()
+        return json.dumps({"at": at, "model": self.model, "pk": self.pk, **more})
+
+    @classmethod
+    def of(cls, row: Gone) -> "Erasure":
+        """Read a row of the database."""
+        return cls(row.at, row.model, row.key, row.what, row.told)
+
+    def to_row(self) -> Gone:
+        """Give the row of the database that is to be made of it."""
+        return Gone(at=self.at, model=self.model, key=self.pk, what=self.what, told=self.told)
+
 
 def path() -> Path:
     """Give where the list of this portal is."""
@@ -45,16 +67,32 @@ def path() -> Path:
 def note(
     model: str, pk: int, at: dt.datetime | None = None, what: str = ERASED, **told: Any
 ) -> None:
-    """Add one line, on the disk before this returns. Raises OSError, LookupError."""
+    """Add one line, on the disk and in the database before this returns.
+
+    Raises OSError, LookupError, DatabaseError.
+    """
     apps.get_model(model)
-    moment = (at or timezone.now()).isoformat()
-    more = {} if what == ERASED else {"what": what, "told": told}
-    line = json.dumps({"at": moment, "model": model, "pk": pk, **more})
+    erasure = Erasure(at or timezone.now(), model, pk, what, told)
+    add_to_file([erasure])
+    erasure.to_row().save()
+
+
+def add_to_file(more: Iterable[Erasure]) -> None:
+    """Add lines to this machine's file, and wait for the disk. Raises OSError."""
     with path().open("a", encoding="ascii") as file:
         os.fchmod(file.fileno(), 0o600)
-        file.write(f"{line}\n")
+        file.writelines(f"{each.to_line()}\n" for each in more)
         file.flush()
         os.fsync(file.fileno())
+
+
+def merge() -> None:
+    """Have this machine's file and the database know the same. Raises OSError, ValueError."""
+    here = dict.fromkeys(read(path()))
+    there = dict.fromkeys(Erasure.of(row) for row in Gone.objects.order_by("at", "pk"))
+    if missed := [each for each in there if each not in here]:
+        add_to_file(missed)
+    Gone.objects.bulk_create(each.to_row() for each in here if each not in there)
 
 
 def note_on_commit(model: str, pk: int, what: str, **told: Any) -> None:

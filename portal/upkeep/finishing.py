@@ -83,6 +83,7 @@ def settle_past(manifest: Manifest, say: Say) -> None:
     listed = settings.DATA_DIR / ERASURES
     if listed.exists():
         listed.replace(erasures.path())
+    erasures.merge()
     restored = Restored(manifest.taken_at, tuple(erasures.read(erasures.path())))
     before = {file.name for file in stored_files()}
     for sentence in after_restore(restored):

@@ -1,4 +1,4 @@
-"""When each piece of upkeep was last done."""
+"""When each piece of upkeep was last done, and what is gone for good."""
 
 import datetime as dt
 from typing import Self
@@ -34,3 +34,16 @@ class Mark(models.Model):
         """Give for each thing ever done how many seconds ago that was."""
         now = now or timezone.now()
         return {mark.name: max(0.0, (now - mark.at).total_seconds()) for mark in cls.objects.all()}
+
+
+class Gone(models.Model):
+    """One line of the list of erasures (see portal.upkeep.erasures), for the other machines."""
+
+    at = models.DateTimeField()
+    model = models.CharField(max_length=100)
+    key = models.BigIntegerField()
+    what = models.CharField(max_length=20)
+    told = models.JSONField(default=dict)
+
+    def __str__(self) -> str:
+        return f"{self.model} {self.key} {self.what} at {self.at:%Y-%m-%d %H:%M}"

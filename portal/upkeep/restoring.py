@@ -8,13 +8,21 @@ moved to where it belongs.
 import os
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+import environ
+from django.core.exceptions import ImproperlyConfigured
+from django.db import DatabaseError
+
+from portal.upkeep import erasures
 from portal.upkeep.backing_up import ERASURES, SECRET
 from portal.upkeep.backups import Backup, BackupError, Kept, Part, list_backups
-from portal.upkeep.sealing import Identities, sync_folder, unseal
+from portal.upkeep.erasures import Erasure
+from portal.upkeep.models import Gone
+from portal.upkeep.sealing import BadKeyError, Identities, sync_folder, unseal
+from portal.upkeep.snapshots import ASIDE, reached
 
 ROOT = Path(__file__).resolve().parents[2]
 STAGING, UNPACKED = "restoring", "unpacked"
@@ -29,7 +37,7 @@ class Restoring:
     identities: Identities | None
     say: Callable[[str], None]
     environment: dict[str, str] = field(default_factory=lambda: dict(os.environ))
-    erasures: Path | None = None  # The list of the portal that was lost, where it is still there.
+    erasures: Sequence[str] = ()  # Lists of the portal that was lost, where they are still there.
 
     @property
     def staging(self) -> Path:
@@ -42,8 +50,10 @@ class Restoring:
         check_whole(self.backup, self.say)
         if self.backup.manifest.sealed and self.identities is None:
             raise BackupError("The backup is sealed: give the file of its key with --key.")
+        given = [each for source in self.erasures for each in list_at(source)]
         self.staging.mkdir(mode=0o700, parents=True)
         self.unpack()
+        self.bring_erasures(given)
         self.finish()
         for path in self.staging.iterdir():
             path.rename(self.target / path.name)
@@ -55,7 +65,6 @@ class Restoring:
         for name, part in self.backup.manifest.parts.items():
             self.bring(self.backup.folder / part.kept, self.staging / name, part)
         self.settle_secret_key()
-        self.bring_newest_erasures()
         unpacked = self.staging / UNPACKED
         files = self.backup.files()
         for file in files:
@@ -76,20 +85,35 @@ class Restoring:
             own.rename(self.staging / SECRET)
         self.say("There is no secret key in it: under another one, links in mails sent are dead.")
 
-    def bring_newest_erasures(self) -> None:
-        """Take the list of erasures of the newest backup, which knows most, and the given one."""
-        newest = list_backups(self.backup.vault)[-1]
+    def bring_erasures(self, given: Iterable[Erasure]) -> None:
+        """Unite what every backup of the vault knows to be gone with what is *given*.
+
+        The newest backup knows most; an older one whose list cannot be read is only told of.
+        """
+        known: dict[Erasure, None] = {}
+        backups = list_backups(self.backup.vault)
+        for backup in backups:
+            try:
+                known |= dict.fromkeys(self.erasures_of(backup))
+            except (BackupError, BadKeyError, OSError, ValueError) as error:
+                if backup == backups[-1]:
+                    raise
+                self.say(f"What {backup.folder.name} knows to be erased cannot be read: {error}")
+        lines = "".join(f"{each.to_line()}\n" for each in known | dict.fromkeys(given))
+        (self.staging / ERASURES).write_text(lines, encoding="ascii")
+
+    def erasures_of(self, backup: Backup) -> list[Erasure]:
+        """Read the list of *backup*. Raises BackupError, BadKeyError, OSError, ValueError."""
+        part = backup.manifest.parts.get(ERASURES)
+        if part is None:
+            return []
         listed = self.staging / ERASURES
-        if part := newest.manifest.parts.get(ERASURES):
-            self.bring(newest.folder / part.kept, listed, part)
-        if self.erasures:
-            known = listed.read_text(encoding="ascii").splitlines() if listed.exists() else []
-            given = self.erasures.read_text(encoding="ascii").splitlines()
-            listed.write_text("".join(f"{line}\n" for line in dict.fromkeys([*known, *given])))
+        self.bring(backup.folder / part.kept, listed, part)
+        return erasures.read(listed)
 
     def bring(self, source: Path, target: Path, told: Part | Kept) -> None:
         """Copy one file and compare it with what was *told* of it. Raises BackupError."""
-        copied = unseal(source, target, self.identities if self.backup.manifest.sealed else None)
+        copied = unseal(source, target, self.identities if source.suffix == ".age" else None)
         if (copied.sha256, copied.size) != (told.sha256, told.size):
             raise BackupError(f"{source.name} does not hold what was backed up.")
 
@@ -105,6 +129,22 @@ class Restoring:
             self.say(line)
         if ran.returncode:
             raise BackupError("The database could not be brought back: see the lines above.")
+
+
+def list_at(source: str) -> list[Erasure]:
+    """Read the list of erasures in file *source*, or in the database of that address.
+
+    Raises BackupError, OSError.
+    """
+    try:
+        if "://" not in source:
+            Path(source).stat()
+            return erasures.read(Path(source))
+        told = environ.Env.db_url_config(source)
+        with reached(told.pop("NAME"), {}, **told):
+            return [Erasure.of(row) for row in Gone.objects.using(ASIDE).order_by("at", "pk")]
+    except (ValueError, DatabaseError, ImproperlyConfigured) as error:
+        raise BackupError(f"No list of erasures can be read there: {error}") from error
 
 
 def check_empty(folder: Path) -> None:

@@ -85,9 +85,10 @@ def check_copy(target: Path) -> None:
 
 
 @contextmanager
-def reached(name: str, options: dict[str, Any]) -> Iterator[None]:
-    """Let the database *name* be reached under the alias ASIDE."""
-    connections.databases[ASIDE] = {**connection.settings_dict, "NAME": name, "OPTIONS": options}
+def reached(name: str, options: dict[str, Any], **told: Any) -> Iterator[None]:
+    """Let the database *name* be reached under the alias ASIDE, *told* where it is another's."""
+    own = connection.settings_dict
+    connections.databases[ASIDE] = {**own, **told, "NAME": name, "OPTIONS": options}
     try:
         yield
     finally:

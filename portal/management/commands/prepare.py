@@ -7,6 +7,7 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand
 
 from portal.running import preparing
+from portal.upkeep import erasures
 
 
 class Command(BaseCommand):
@@ -29,5 +30,6 @@ class Command(BaseCommand):
         """Do what depends on the program and the database alone."""
         self.check()
         call_command("migrate", verbosity=0, interactive=False)
+        erasures.merge()
         call_command("load_frameworks", verbosity=0)
         call_command("collectstatic", verbosity=0, interactive=False)

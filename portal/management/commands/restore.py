@@ -22,7 +22,12 @@ class Command(BaseCommand):
         what.add_argument("--check", action="store_true", help="only compare all hashes")
         what.add_argument("--drill", action="store_true", help="restore, check, and throw away")
         parser.add_argument("--key", type=Path, help="file of the secret key of a sealed backup")
-        parser.add_argument("--erasures", type=Path, help="erasures.jsonl of the lost portal")
+        parser.add_argument(
+            "--erasures",
+            action="append",
+            default=[],
+            help="erasures.jsonl of the lost portal (of each machine), or its database's address",
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
         say = self.stdout.write
