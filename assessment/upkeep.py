@@ -1,5 +1,6 @@
 """What assessment tells upkeep: its files, what waits, and that no mail is sent twice."""
 
+import datetime as dt
 from collections.abc import Iterator
 
 from django.db.models import Min
@@ -23,6 +24,12 @@ def stored_files(using: str) -> Iterator[StoredFile]:
 def named_files(names: list[str]) -> Iterator[str]:
     """Yield those of *names* that a spoken reply speaks of. Raises DatabaseError."""
     yield from VoiceReply.objects.filter(name__in=names).values_list("name", flat=True)
+
+
+def whose_files(names: list[str]) -> Iterator[tuple[str, int, dt.date]]:
+    """Yield for those of *names* that a reply has the key of the child, and the day of the work."""
+    whose = ("name", "submission__child_id", "submission__day_plan__date")
+    yield from VoiceReply.objects.filter(name__in=names).values_list(*whose)
 
 
 def figures() -> Iterator[Figure]:

@@ -1,5 +1,6 @@
 """What evidence tells upkeep: which files belong to it, and how its work stands."""
 
+import datetime as dt
 from collections.abc import Iterator
 
 from django.db.models import Count, Min
@@ -46,6 +47,14 @@ def lacks() -> Iterator[Lack]:
         )
     elif missing:
         yield Lack(f"Decoders of families' files have fewer walls than could be. Missing: {told}.")
+
+
+def whose_files(names: list[str]) -> Iterator[tuple[str, int, dt.date]]:
+    """Yield for those of *names* that a row speaks of the key of the child, and the work's day."""
+    whose = ("submission__child_id", "submission__day_plan__date")
+    yield from Piece.objects.filter(original__in=names).values_list("original", *whose)
+    of_piece = (f"piece__{each}" for each in whose)
+    yield from Rendition.objects.filter(name__in=names).values_list("name", *of_piece)
 
 
 def figures() -> Iterator[Figure]:

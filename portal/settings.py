@@ -365,6 +365,7 @@ FILE_OWNERS = ["evidence.Piece", "assessment.VoiceReply"]
 STORED_FILES = ["evidence.upkeep.stored_files", "assessment.upkeep.stored_files"]
 NAMED_FILES = ["assessment.upkeep.named_files"]
 LACKS = ["evidence.upkeep.lacks"]
+WHOSE_FILES = ["evidence.upkeep.whose_files", "assessment.upkeep.whose_files"]
 FIGURES = ["evidence.upkeep.figures", "assessment.upkeep.figures"]
 AFTER_RESTORE = [
     "portal.privacy.erasing.erase_again",

@@ -48,6 +48,7 @@ class BackingUp:
 
         Files first, while nobody waits, and again those that came meanwhile; then the database.
         """
+        self.vault.read_anew()
         for _again in range(2):
             for file in stored_files():
                 self.take(file)
@@ -61,6 +62,8 @@ class BackingUp:
         )
         for name in self.lost:
             self.say(f"{name} is gone or damaged, and no earlier backup has it.")
+        for where in self.vault.damaged:
+            self.say(f"{where} of earlier backups is damaged, and the portal has it no more.")
         self.prune(keep)
         return backup
 

@@ -1,6 +1,7 @@
 """One finished backup: what it says of itself, and whether it is still what was written."""
 
 import datetime as dt
+import hashlib
 import json
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass, field
@@ -10,7 +11,7 @@ from typing import Self
 from portal.upkeep.sealing import sha256_of
 
 STAMP = "%Y-%m-%dT%H%M%SZ"
-SUMS, MANIFEST, FILES = "SHA256SUMS", "manifest.json", "files.jsonl"
+SUMS, MANIFEST, FILES, HEALED = "SHA256SUMS", "manifest.json", "files.jsonl", "healed.jsonl"
 FORMAT = 1
 
 
@@ -74,6 +75,14 @@ class Manifest:
 
 
 @dataclass(frozen=True)
+class Fault:
+    """What is wrong with one file of a backup: its path below the vault, and a sentence."""
+
+    where: str
+    words: str
+
+
+@dataclass(frozen=True)
 class Backup:
     """One finished backup."""
 
@@ -95,9 +104,15 @@ class Backup:
         return dt.datetime.strptime(self.folder.name, STAMP).replace(tzinfo=dt.UTC)
 
     def files(self) -> list[Kept]:
-        """List the files of the store that belong to it. Raises BackupError."""
+        """List the files of the store that belong to it. Raises BackupError.
+
+        A list that was cut short is none: what it no longer speaks of would be dropped.
+        """
+        text = self.text(FILES)
+        if hashlib.sha256(text.encode()).hexdigest() != self.sums().get(FILES):
+            raise BackupError(f"{FILES} is damaged: it is not the list that was written.")
         try:
-            return [Kept(**json.loads(line)) for line in self.text(FILES).splitlines()]
+            return [Kept(**json.loads(line)) for line in text.splitlines()]
         except (TypeError, ValueError) as error:
             raise BackupError(f"{FILES} cannot be read.") from error
 
@@ -108,22 +123,44 @@ class Backup:
         except (OSError, UnicodeDecodeError) as error:
             raise BackupError(f"{self.folder.name}/{name} cannot be read.") from error
 
-    def faults(self) -> Iterator[str]:
-        """Yield a sentence for each file that is not there or not as it was written."""
+    def sums(self) -> dict[str, str]:
+        """Give the SHA-256 of each of its own files. Raises BackupError."""
         try:
-            sums = [line.split("  ", 1) for line in self.text(SUMS).splitlines()]
-            named = [(self.folder / name, sha256) for sha256, name in sums]
-            named += [(self.vault / file.kept, file.kept_sha256) for file in self.files()]
-        except (BackupError, ValueError) as error:
-            yield f"{self.folder.name} is damaged: {error}"
+            lines = [line.split("  ", 1) for line in self.text(SUMS).splitlines()]
+            return {name: sha256 for sha256, name in lines}
+        except ValueError as error:
+            raise BackupError(f"{SUMS} cannot be read.") from error
+
+    def faults(self) -> Iterator[Fault]:
+        """Yield each file that is not there or not as it was written."""
+        own = self.folder.name
+        try:
+            wanted = {f"{own}/{name}": {sha256} for name, sha256 in self.sums().items()}
+            wanted |= {file.kept: {file.kept_sha256} for file in self.files()}
+        except BackupError as error:
+            yield Fault(own, f"{own} is damaged: {error}")
             return
-        for path, sha256 in dict(named).items():
-            where = path.relative_to(self.vault)
+        for where, sha256 in healed_in(self.vault).items():
+            wanted.get(where, set()).add(sha256)
+        for where, sums in wanted.items():
             try:
-                if sha256_of(path) != sha256:
-                    yield f"{where} is damaged: its bytes are not those that were written."
+                if sha256_of(self.vault / where) not in sums:
+                    words = "is damaged: its bytes are not those that were written."
+                    yield Fault(where, f"{where} {words}")
             except OSError:
-                yield f"{where} is not there or cannot be read."
+                yield Fault(where, f"{where} is not there or cannot be read.")
+
+
+def healed_in(vault: Path) -> dict[str, str]:
+    """Give the SHA-256 of each shared file that was sealed anew since, by its path below *vault*.
+
+    Sealed again, the same content is other bytes than those that earlier backups speak of.
+    """
+    try:
+        lines = (vault / HEALED).read_text(encoding="utf-8").splitlines()
+        return dict(json.loads(line) for line in lines)
+    except (OSError, ValueError):
+        return {}  # Those files are then damaged, for all anybody knows, and taken in again.
 
 
 def list_backups(folder: Path) -> list[Backup]:

@@ -1,20 +1,20 @@
 """The second half of a restore, run where the settings have their data in the staging folder."""
 
+import json
 import shutil
 from collections.abc import Callable
 
 from django.conf import settings
 from django.core.management import call_command
 from django.db import connection
-from django.db.migrations.loader import MigrationLoader
 
 from portal.upkeep import erasures
 from portal.upkeep.backing_up import ERASURES
 from portal.upkeep.backups import Backup, BackupError, Manifest
 from portal.upkeep.file_store import is_well, store
-from portal.upkeep.hooks import Restored, after_restore, stored_files
-from portal.upkeep.restoring import UNPACKED
-from portal.upkeep.snapshots import count_rows, load
+from portal.upkeep.hooks import Restored, after_restore, stored_files, whose_files
+from portal.upkeep.restoring import LEFT_OUT, UNPACKED
+from portal.upkeep.snapshots import count_rows, load, unknown_migrations
 
 Say = Callable[[str], None]
 
@@ -30,10 +30,13 @@ def finish(backup: Backup, say: Say) -> None:
     (settings.DATA_DIR / "database").unlink(missing_ok=True)
     check_rows(manifest, say)
     put_files_back()
-    check_files(manifest, say)
+    left_out = json.loads((settings.DATA_DIR / LEFT_OUT).read_text(encoding="utf-8"))
+    (settings.DATA_DIR / LEFT_OUT).unlink()
+    check_files({*manifest.missing, *left_out}, say)
     call_command("migrate", verbosity=0, interactive=False)
     say("The database is brought up to this version's form.")
     settle_past(manifest, say)
+    tell_missing(left_out, say)
 
 
 def check_kind(manifest: Manifest) -> None:
@@ -42,11 +45,7 @@ def check_kind(manifest: Manifest) -> None:
         raise BackupError(
             f"The backup is of {manifest.database}, and DATABASE_URL names {connection.vendor}."
         )
-    here = MigrationLoader(None).disk_migrations
-    known = {*here, *(old for migration in here.values() for old in migration.replaces)}
-    own = {app for app, _name in here}
-    done = [tuple(each.split(".", 1)) for each in manifest.migrations]
-    if newer := [each for each in done if each[0] in own and each not in known]:
+    if newer := unknown_migrations(manifest.migrations):
         raise BackupError(f"The backup is of a newer portal ({newer[0]}). Update this one first.")
 
 
@@ -69,13 +68,22 @@ def put_files_back() -> None:
     shutil.rmtree(unpacked, ignore_errors=True)
 
 
-def check_files(manifest: Manifest, say: Say) -> None:
+def check_files(missing: set[str], say: Say) -> None:
     """Compare each file in the store with its row. Raises BackupError, OSError."""
-    named = [file for file in stored_files() if file.name not in manifest.missing]
+    named = [file for file in stored_files() if file.name not in missing]
     for file in named:
         if not is_well(file):
             raise BackupError(f"{file.name} is not what its row says.")
     say(f"{len(named)} files in the store are what their rows say.")
+
+
+def tell_missing(names: list[str], say: Say) -> None:
+    """Say whose work of which day the files are that could not be brought back."""
+    lost = sorted({(child, day) for _name, child, day in whose_files(names)})
+    for child, day in lost:
+        say(f"Missing, since it is damaged: something of child {child}, work of {day}.")
+    if names:
+        say(f"{len(names)} files are missing. scrub --mend brings them from another backup.")
 
 
 def settle_past(manifest: Manifest, say: Say) -> None:

@@ -72,6 +72,12 @@ def named_files(names: list[str]) -> Iterator[str]:
         yield from import_string(path)(names)
 
 
+def whose_files(names: list[str]) -> Iterator[tuple[str, int, dt.date]]:
+    """Yield for those of *names* that a row speaks of the key of the child, and the work's day."""
+    for path in settings.WHOSE_FILES:
+        yield from import_string(path)(names)
+
+
 def app_figures() -> Iterator[Figure]:
     """Yield what the apps can say of their work."""
     for path in settings.FIGURES:

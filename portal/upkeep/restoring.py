@@ -5,6 +5,7 @@ settings have their data there, puts the database in and right (see finishing.py
 moved to where it belongs.
 """
 
+import json
 import os
 import subprocess
 import sys
@@ -25,7 +26,7 @@ from portal.upkeep.sealing import BadKeyError, Identities, sync_folder, unseal
 from portal.upkeep.snapshots import ASIDE, reached
 
 ROOT = Path(__file__).resolve().parents[2]
-STAGING, UNPACKED = "restoring", "unpacked"
+STAGING, UNPACKED, LEFT_OUT = "restoring", "unpacked", "left-out"
 
 
 @dataclass
@@ -37,6 +38,8 @@ class Restoring:
     identities: Identities | None
     say: Callable[[str], None]
     environment: dict[str, str] = field(default_factory=lambda: dict(os.environ))
+    without_damaged: bool = False  # Bring the rest, and say what is missing.
+    damaged: frozenset[str] = frozenset()  # Paths below the vault, found by run.
     erasures: Sequence[str] = ()  # Lists of the portal that was lost, where they are still there.
 
     @property
@@ -47,7 +50,10 @@ class Restoring:
     def run(self) -> None:
         """Restore. Raises BackupError, BadKeyError, OSError: the target is then no portal."""
         check_empty(self.target)
-        check_whole(self.backup, self.say)
+        if self.without_damaged:
+            self.damaged = find_damaged(self.backup, self.say)
+        else:
+            check_whole(self.backup, self.say)
         if self.backup.manifest.sealed and self.identities is None:
             raise BackupError("The backup is sealed: give the file of its key with --key.")
         given = [each for source in self.erasures for each in list_at(source)]
@@ -66,7 +72,9 @@ class Restoring:
             self.bring(self.backup.folder / part.kept, self.staging / name, part)
         self.settle_secret_key()
         unpacked = self.staging / UNPACKED
-        files = self.backup.files()
+        left_out = [file.name for file in self.backup.files() if file.kept in self.damaged]
+        files = [file for file in self.backup.files() if file.kept not in self.damaged]
+        (self.staging / LEFT_OUT).write_text(json.dumps(left_out), encoding="utf-8")
         for file in files:
             place = unpacked / file.name
             if not place.resolve().is_relative_to(unpacked.resolve()):
@@ -156,10 +164,24 @@ def check_empty(folder: Path) -> None:
         raise BackupError(f"{folder} is not empty. Name an empty folder.")
 
 
+def find_damaged(backup: Backup, say: Callable[[str], None]) -> frozenset[str]:
+    """Give the shared files that are damaged. Raises BackupError when more than those are."""
+    faults = list(backup.faults())
+    for fault in faults:
+        say(fault.words)
+    if own := [fault for fault in faults if not fault.where.startswith("files/")]:
+        raise BackupError(f"Nothing can be brought back without {own[0].where}: take another one.")
+    return frozenset(fault.where for fault in faults)
+
+
 def check_whole(backup: Backup, say: Callable[[str], None]) -> None:
     """Compare every file of *backup* with its hash. Raises BackupError that names the damaged."""
     if faults := list(backup.faults()):
-        raise BackupError("The backup is not whole:\n- " + "\n- ".join(faults))
+        hint = ""
+        if all(fault.where.startswith("files/") for fault in faults):
+            hint = "\nTo bring back the rest and be told what is missing: --without-damaged"
+        said = "\n- ".join(fault.words for fault in faults)
+        raise BackupError(f"The backup is not whole:\n- {said}{hint}")
     manifest = backup.manifest
     say(
         f"{backup.folder.name}: {manifest.files} files and {len(manifest.parts)} parts are just as "

@@ -6,7 +6,7 @@ SQLite by its online backup, PostgreSQL by pg_dump and pg_restore at an exported
 import os
 import sqlite3
 import subprocess
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
@@ -14,6 +14,7 @@ from typing import Any
 from django.apps import apps
 from django.conf import settings
 from django.db import connection, connections, transaction
+from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
 
 from portal.upkeep.backups import BackupError
@@ -63,15 +64,20 @@ def copy_to(target: Path) -> None:
     """Copy what ASIDE shows to the file *target*. Raises BackupError, OSError."""
     there = connections[ASIDE]
     if there.vendor == "sqlite":
-        with closing(sqlite3.connect(target)) as copy:
-            there.connection.backup(copy)
-            copy.execute("PRAGMA journal_mode=DELETE")
+        copy_sqlite(there.connection, target)
         return
     with there.cursor() as cursor:
         cursor.execute("SELECT pg_export_snapshot()")
         moment = cursor.fetchone()[0]
     run_postgres("pg_dump", "--format=custom", f"--snapshot={moment}", "--no-owner",
                  "--no-privileges", f"--file={target}")  # fmt: skip
+
+
+def copy_sqlite(source: sqlite3.Connection, target: Path) -> None:
+    """Copy the database of *source* to the file *target*, in one piece. Raises sqlite3.Error."""
+    with closing(sqlite3.connect(target)) as copy:
+        source.backup(copy)
+        copy.execute("PRAGMA journal_mode=DELETE")
 
 
 def check_copy(target: Path) -> None:
@@ -112,6 +118,15 @@ def migrations_done(using: str = "default") -> list[str]:
     """Give the migrations that the database has seen, as "app.name"."""
     done = MigrationRecorder(connections[using]).applied_migrations()
     return sorted(f"{app}.{name}" for app, name in done)
+
+
+def unknown_migrations(done: Iterable[str]) -> list[str]:
+    """Give those of the migrations *done*, as "app.name", that only a newer portal knows."""
+    here = MigrationLoader(None).disk_migrations
+    known = {*here, *(old for migration in here.values() for old in migration.replaces)}
+    own = {app for app, _name in here}
+    named = [(each, (each.split(".", 1)[0], each.split(".", 1)[1])) for each in done]
+    return [each for each, key in named if key[0] in own and key not in known]
 
 
 def load(source: Path) -> None:

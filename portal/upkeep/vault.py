@@ -1,6 +1,8 @@
 """A folder of backups: each file of the store once, by its hash, and a folder for each backup.
 
 files/ab/<sha256>[.age]                 shared by all backups
+healed.jsonl                            which of these were sealed anew, being damaged
+turn                                    which part of these is read anew next time
 2026-11-25T134500Z/manifest.json        what this backup is
 2026-11-25T134500Z/files.jsonl          which files belong to it, and where they lie
 2026-11-25T134500Z/database[.age] …     the rest
@@ -22,6 +24,7 @@ from typing import Self
 
 from portal.upkeep.backups import (
     FILES,
+    HEALED,
     MANIFEST,
     STAMP,
     SUMS,
@@ -29,11 +32,14 @@ from portal.upkeep.backups import (
     BackupError,
     Kept,
     Manifest,
+    healed_in,
     list_backups,
 )
 from portal.upkeep.file_store import open_stored
 from portal.upkeep.hooks import StoredFile
 from portal.upkeep.sealing import DamagedError, Recipients, seal, sha256_of, sync_folder
+
+TURNS = 14  # backups in which all of the vault is read anew
 
 
 @dataclass
@@ -43,6 +49,7 @@ class Vault:
     folder: Path
     recipients: Recipients = ()
     known: dict[str, str] = field(default_factory=dict)  # path below the folder: SHA-256 as kept
+    damaged: dict[str, str] = field(default_factory=dict)  # the same, of what was found damaged
 
     @contextmanager
     def held(self) -> Iterator[Self]:
@@ -56,11 +63,25 @@ class Vault:
             for backup in self.backups():
                 with contextlib.suppress(BackupError):  # What is damaged is only not built on.
                     self.known |= {file.kept: file.kept_sha256 for file in backup.files()}
+            self.known |= healed_in(self.folder)
             yield self
 
     def backups(self) -> list[Backup]:
         """List the finished backups, the oldest first."""
         return list_backups(self.folder)
+
+    def read_anew(self) -> None:
+        """Read the part of the shared files whose turn it is; what is damaged is not built on.
+
+        After TURNS backups every one has been read, however rarely they are made.
+        """
+        marker = self.folder / "turn"
+        turn = marker.read_text(encoding="ascii").strip() if marker.exists() else ""
+        now = int(turn) % TURNS if turn.isdecimal() else 0
+        for kept, sha256 in list(self.known.items()):
+            if turn_of(kept) == now and not is_whole(self.folder / kept, sha256):
+                self.damaged[kept] = self.known.pop(kept)
+        write(marker, str((now + 1) % TURNS))
 
     def keep(self, file: StoredFile) -> Kept:
         """See that the content of *file* is in the vault, copied from the store if it is new.
@@ -71,6 +92,8 @@ class Vault:
         kept = f"files/{file.sha256[:2]}/{file.sha256}{suffix}"
         if kept not in self.known or not (self.folder / kept).is_file():
             self.known[kept] = self.take_in(file, self.folder / kept)
+            if self.damaged.pop(kept, self.known[kept]) != self.known[kept]:
+                write(self.folder / HEALED, f"{json.dumps((kept, self.known[kept]))}\n", "a")
         return Kept(file.name, file.sha256, file.size, kept, self.known[kept])
 
     def take_in(self, file: StoredFile, target: Path) -> str:
@@ -125,15 +148,31 @@ class Vault:
             backup.folder.rename(dropping)
             shutil.rmtree(dropping)
         spoken_of = {file.kept for backup in self.backups() for file in backup.files()}
+        if healed := healed_in(self.folder):
+            left = [each for each in healed.items() if each[0] in spoken_of]
+            write(self.folder / HEALED, "".join(f"{json.dumps(each)}\n" for each in left))
         for path in (self.folder / "files").glob("*/*"):
             if str(path.relative_to(self.folder)) not in spoken_of:
                 path.unlink()
         return len(gone)
 
 
-def write(path: Path, text: str) -> None:
+def turn_of(kept: str) -> int:
+    """Give in which turn, from 0 to TURNS - 1, the shared file *kept* is read anew."""
+    return int(Path(kept).name[:8], 16) % TURNS
+
+
+def is_whole(path: Path, sha256: str) -> bool:
+    """Whether the bytes at *path* can be read and are those that were written."""
+    try:
+        return sha256_of(path) == sha256
+    except OSError:
+        return False
+
+
+def write(path: Path, text: str, mode: str = "w") -> None:
     """Write *text* to *path* and wait for the disk. Raises OSError."""
-    with path.open("w", encoding="utf-8") as file:
+    with path.open(mode, encoding="utf-8") as file:
         os.fchmod(file.fileno(), 0o600)
         file.write(text)
         file.flush()

@@ -21,6 +21,11 @@ class Command(BaseCommand):
         what.add_argument("--data", type=Path, help="the empty folder that becomes DATA_DIR")
         what.add_argument("--check", action="store_true", help="only compare all hashes")
         what.add_argument("--drill", action="store_true", help="restore, check, and throw away")
+        parser.add_argument(
+            "--without-damaged",
+            action="store_true",
+            help="leave out files that are damaged, and say what is missing",
+        )
         parser.add_argument("--key", type=Path, help="file of the secret key of a sealed backup")
         parser.add_argument(
             "--erasures",
@@ -41,7 +46,8 @@ class Command(BaseCommand):
                 say("The drill went well.")
             else:
                 target = options["data"].resolve()
-                Restoring(backup, target, identities, say, erasures=options["erasures"]).run()
+                told = {name: options[name] for name in ("erasures", "without_damaged")}
+                Restoring(backup, target, identities, say, **told).run()
                 say(f"Restored. Start with DATA_DIR={target}.")
         except (BackupError, BadKeyError, OSError) as error:
             raise CommandError(f"Not restored: {error}") from error
