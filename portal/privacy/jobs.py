@@ -14,7 +14,8 @@ from portal.privacy.erasing import wipe_traces
 from portal.privacy.hooks import Scope
 from portal.privacy.models import Copy
 from portal.privacy.purging import purge_tonight
-from portal.upkeep import clock
+from portal.upkeep import clock, updating
+from portal.upkeep.backing_up import OLDEST
 
 log = logging.getLogger("portal.privacy")
 DAY = 24 * 60 * 60.0  # seconds
@@ -36,6 +37,7 @@ def purge_schools() -> None:
             log.error("night at school %s failed: %s", school.pk, type(error).__name__)
     if some:
         wipe_traces()
+        updating.drop_old(now - OLDEST)
 
 
 @shared_task

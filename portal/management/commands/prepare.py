@@ -4,10 +4,11 @@ from typing import Any
 
 from django.conf import settings
 from django.core.management import call_command
-from django.core.management.base import BaseCommand
+from django.core.management.base import BaseCommand, CommandError
 
 from portal.running import preparing
-from portal.upkeep import erasures
+from portal.upkeep import erasures, updating
+from portal.upkeep.backups import BackupError
 
 
 class Command(BaseCommand):
@@ -16,11 +17,23 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         settings.DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
+        try:
+            updating.refuse_newer()
+            self.prepare()
+        except (BackupError, OSError, ValueError) as error:
+            raise CommandError(f"Not brought up to date: {error}") from error
+
+    def prepare(self) -> None:
+        """Bring up to date what is not. Raises BackupError, OSError, ValueError.
+
+        The list of erasures always: another machine of this portal may know more since.
+        """
         if settings.DEMO:
             call_command("demo_school", "--begin")  # Drawing takes a core of its own meanwhile.
         due = preparing.is_due(settings.DATA_DIR)
         if due:
             self.bring_up_to_date()
+        erasures.merge()
         if settings.DEMO:
             call_command("demo_school", stdout=self.stdout)
         if due:
@@ -29,7 +42,7 @@ class Command(BaseCommand):
     def bring_up_to_date(self) -> None:
         """Do what depends on the program and the database alone."""
         self.check()
+        updating.copy_before(self.stdout.write)
         call_command("migrate", verbosity=0, interactive=False)
-        erasures.merge()
         call_command("load_frameworks", verbosity=0)
         call_command("collectstatic", verbosity=0, interactive=False)
