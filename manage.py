@@ -30,7 +30,10 @@ def main():
         settle(sys.argv[1], sys.argv[2:])
     from django.core.management import execute_from_command_line
 
-    execute_from_command_line(sys.argv)
+    from portal.running.sentences import in_sentences
+
+    with in_sentences(sys.argv):
+        execute_from_command_line(sys.argv)
 
 
 if __name__ == "__main__":

@@ -130,6 +130,8 @@ STORAGES = {
 if STORAGE_URL:
     STORAGES["renditions"] = bucket_at(STORAGE_URL)
 MEDIA_ROOT = DATA_DIR / "media"
+# Not the code's own folder, where beat would put it: that may be for reading alone.
+CELERY_BEAT_SCHEDULE_FILENAME = str(DATA_DIR / "beat-schedule")
 STATIC_ROOT = DATA_DIR / "static"
 STATIC_URL = "/static/"
 WHITENOISE_KEEP_ONLY_HASHED_FILES = True

@@ -1,5 +1,6 @@
 """What must not be set when real families use the portal."""
 
+from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -7,6 +8,12 @@ from portal.running.broker import HOW_TO_GET_ONE, Broker
 from portal.upkeep.hooks import lacks
 
 LOCAL = ("localhost", "127.0.0.1", "[::1]")
+
+
+def is_of_demo(database: dict[str, Any]) -> bool:
+    """Whether *database* is a file in a folder that the demo has made."""
+    is_file = "sqlite3" in database["ENGINE"]
+    return is_file and (Path(database["NAME"]).parent / "demo-school").exists()
 
 
 def unsafe_settings(settings: Any, broker: Broker) -> list[str]:
@@ -18,6 +25,9 @@ def unsafe_settings(settings: Any, broker: Broker) -> list[str]:
         f"{settings.DATA_DIR} holds the invented demo school. Choose another folder with --data.": (
             settings.DATA_DIR / "demo-school"
         ).exists(),
+        "DATABASE_URL is the database of the invented demo school. Name another one.": (
+            is_of_demo(settings.DATABASES["default"])
+        ),
         "SITE_URL must start with https://, so that nobody can read along. "
         "Put a server with a certificate in front and set it.": (
             not settings.TLS and settings.SITE_HOST not in LOCAL

@@ -10,9 +10,9 @@ from tempfile import mkdtemp
 from urllib.parse import urlsplit
 
 from django.conf import settings
-from django.db import connection
+from django.db import OperationalError, ProgrammingError, connection
 
-from portal.upkeep.backups import Backup
+from portal.upkeep.backups import Backup, BackupError
 from portal.upkeep.models import Mark
 from portal.upkeep.restoring import Restoring
 from portal.upkeep.sealing import Identities
@@ -43,8 +43,14 @@ def scratch_database() -> Iterator[dict[str, str]]:
         return
     name = f"drill_{secrets.token_hex(6)}"
     quoted = connection.ops.quote_name(name)
-    with connection.cursor() as cursor:
-        cursor.execute(f"CREATE DATABASE {quoted}")
+    try:
+        with connection.cursor() as cursor:
+            cursor.execute(f"CREATE DATABASE {quoted}")
+    except (ProgrammingError, OperationalError) as error:
+        raise BackupError(
+            f"A drill needs a database of its own, and could not make one ({error}). Run it on "
+            "another machine, or let the role of DATABASE_URL make some: ALTER ROLE … CREATEDB."
+        ) from error
     try:
         address = urlsplit(settings.DATABASE_URL)._replace(path=f"/{name}").geturl()
         yield environment | {"DATABASE_URL": address}
