@@ -15,7 +15,7 @@ STATEMENTS = {
     *(f"P{n}" for n in range(1, 23)),
     *(f"D{n}" for n in range(1, 7)),
     *(f"E{n}" for n in range(1, 7)),
-    *(f"B{n}" for n in range(1, 12)),
+    *(f"B{n}" for n in range(1, 13)),
 }
 ROW = re.compile(r"^\| `(\w+\.\w+\.\w+)` \| (.+) \|$", re.MULTILINE)
 
