@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from django.conf import settings
 from django.core.checks import ERROR, WARNING, run_checks
 
+from portal.running import broker
 from portal.running.safety import LOCAL, unsafe_settings
 from portal.upkeep.checks.lines import Line, bad, look, ok
 from portal.upkeep.hooks import lacks
@@ -12,7 +13,10 @@ from portal.upkeep.hooks import lacks
 
 def check_settings() -> Iterator[Line]:
     """Yield what `serve` would refuse to start with, and what is only odd."""
-    unsafe = unsafe_settings(settings)
+    try:
+        unsafe = unsafe_settings(settings, broker.choose())
+    except broker.NoBrokerError as error:
+        unsafe = [str(error)]
     for sentence in unsafe:
         yield bad("settings", sentence)
     if not unsafe:
