@@ -14,6 +14,7 @@ import pytest
 from portal.installing.libraries import LISTS, STAMP, VENV, stamped
 from portal.installing.making import Cost
 from portal.installing.progress import Told
+from tests.closing import NO_OLD_PYTHON
 
 ROOT = Path(__file__).resolve().parents[3]
 OLD = re.compile(r"python(2\.7|3\.([0-9]|10))")
@@ -30,7 +31,7 @@ def old_pythons() -> list[str]:
 @pytest.mark.parametrize("python", old_pythons() or [None])
 def test_an_old_python_says_which_it_is_and_which_is_needed(python):
     if python is None:
-        pytest.skip("no Python older than 3.11 on this machine")
+        pytest.skip(NO_OLD_PYTHON)
     asked = [python, "manage.py", "demo"]
     ran = subprocess.run(asked, cwd=ROOT, capture_output=True, text=True, check=False)
     version = Path(python).name.removeprefix("python")

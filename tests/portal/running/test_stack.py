@@ -13,11 +13,6 @@ from tests.stack import Stack, wait_for
 pytestmark = pytest.mark.stack
 
 
-def children_of(pid: int) -> list[int]:
-    """Give the ids of the processes that *pid* has started."""
-    return [child.pid for child in psutil.Process(pid).children()]
-
-
 def is_alive(pid: int) -> bool:
     try:
         os.kill(pid, 0)
@@ -28,10 +23,12 @@ def is_alive(pid: int) -> bool:
 
 def all_services(stack: Stack) -> dict[str, int]:
     """Give the process of each service by its command, once all four are there; else nothing."""
-    found = {}
-    for pid in children_of(stack.process.pid):
+    launcher, found = psutil.Process(stack.process.pid), {}
+    for child in launcher.children():
         with suppress(psutil.Error):
-            found[" ".join(psutil.Process(pid).cmdline())] = pid
+            # Until it has its own command, a child has the launcher's; once it is dead, none.
+            if (command := child.cmdline()) and command != launcher.cmdline():
+                found[" ".join(command)] = child.pid
     return found if len(found) == 4 else {}
 
 
