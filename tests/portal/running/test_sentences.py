@@ -1,7 +1,6 @@
 """What an operator can put right is told in a sentence and exit code 1, by whichever command."""
 
 import os
-import signal
 import subprocess
 import sys
 import time
@@ -88,12 +87,13 @@ def test_what_a_supervisor_starts_leaves_nothing_in_the_folder_of_the_code(tmp_p
         [str(word) for word in commands[program]], cwd=ROOT, env=environment(tmp_path / "data"),
         stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
     ) as process:  # fmt: skip
-        deadline = time.monotonic() + 60
-        while not list(tmp_path.rglob(f"{signs[program].name}*")):
-            assert process.poll() is None
-            assert time.monotonic() < deadline
-            time.sleep(0.1)
-        found = {path.name for path in ROOT.iterdir()}
-        process.send_signal(signal.SIGTERM)
-        process.wait()
+        try:
+            deadline = time.monotonic() + 60
+            while not list(tmp_path.rglob(f"{signs[program].name}*")):
+                assert process.poll() is None
+                assert time.monotonic() < deadline
+                time.sleep(0.1)
+            found = {path.name for path in ROOT.iterdir()}
+        finally:
+            process.terminate()
     assert (found | {path.name for path in ROOT.iterdir()}) - before <= {"__pycache__"}
