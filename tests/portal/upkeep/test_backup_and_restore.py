@@ -2,8 +2,11 @@
 
 import subprocess
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
+
+from tests.portal.upkeep.machine import SERVER
 
 KEPT_TABLES = (
     *("people_child", "people_home", "people_guardianship", "people_user", "people_school"),
@@ -152,6 +155,26 @@ def test_a_drill_restores_for_real_and_leaves_nothing_but_its_date(machine, tmp_
     assert "as in the backup" in said
     assert (rows(machine, "people_child"), machine.files()) == before
     assert machine.ask("SELECT count(*) FROM upkeep_mark WHERE name = 'drill'") == [(1,)]
+
+
+@pytest.mark.servers
+@pytest.mark.skipif(not SERVER, reason="SQLite asks nobody whether a database may be made.")
+def test_a_role_that_may_make_no_database_is_told_so_by_the_drill(machine, tmp_path):
+    machine.does("backup", tmp_path / "vault")
+    role = f"plain_{machine.database}"
+    machine.on_server(f'CREATE ROLE "{role}" LOGIN')
+    try:
+        machine.on_server(f'ALTER DATABASE "{machine.database}" OWNER TO "{role}"')
+        port = urlsplit(machine.url).port or 5432
+        address = f"postgres://{role}@{urlsplit(machine.url).hostname}:{port}/{machine.database}"
+        command = machine.command("restore", tmp_path / "vault", "--drill")
+        ran = machine.run(*command, DATABASE_URL=address)
+    finally:
+        machine.drop()
+        machine.on_server(f'DROP ROLE "{role}"')
+    assert ran.code == 1
+    assert "CREATEDB" in ran.said
+    assert "Traceback" not in ran.said
 
 
 def test_a_backup_of_a_newer_portal_is_refused(machine, new_machine, tmp_path):
