@@ -73,15 +73,19 @@ class Vault:
     def read_anew(self) -> None:
         """Read the part of the shared files whose turn it is; what is damaged is not built on.
 
-        After TURNS backups every one has been read, however rarely they are made.
+        After TURNS backups every one has been read, however rarely they are made. One that is cut
+        off may have healed nothing yet, so the turn passes on when a backup is finished.
         """
-        marker = self.folder / "turn"
-        turn = marker.read_text(encoding="ascii").strip() if marker.exists() else ""
-        now = int(turn) % TURNS if turn.isdecimal() else 0
+        now = self.turn()
         for kept, sha256 in list(self.known.items()):
             if turn_of(kept) == now and not is_whole(self.folder / kept, sha256):
                 self.damaged[kept] = self.known.pop(kept)
-        write(marker, str((now + 1) % TURNS))
+
+    def turn(self) -> int:
+        """Give which part of the shared files is read anew, from 0 to TURNS - 1."""
+        marker = self.folder / "turn"
+        told = marker.read_text(encoding="ascii").strip() if marker.exists() else ""
+        return int(told) % TURNS if told.isdecimal() else 0
 
     def keep(self, file: StoredFile) -> Kept:
         """See that the content of *file* is in the vault, copied from the store if it is new.
@@ -129,6 +133,7 @@ class Vault:
         while (final := self.folder / named.strftime(STAMP)).exists():
             named += dt.timedelta(seconds=1)
         making.rename(final)
+        write(self.folder / "turn", str((self.turn() + 1) % TURNS))
         sync_folder(self.folder)
         return Backup(final)
 
