@@ -21,6 +21,7 @@ from evidence.resuming.ending import sweep_uploads
 from portal.jobs.lease import renewed
 from portal.jobs.sending import send
 from portal.jobs.slots import Weight, alone, mail_slot, work_off
+from portal.upkeep import clock
 
 log = logging.getLogger(__name__)
 AT_ONCE = 100  # refused originals that one sweep drops; the next one comes soon
@@ -124,6 +125,12 @@ def sweep() -> None:
     """Have all worked on that is unfinished, and clear what is left over: from the database."""
     left = (Piece.objects.unfinished(), Piece.objects.to_turn())
     have_worked_on(w for w in HEAVY if any(rows.weighing(w).exists() for rows in left))
+    if clock.is_plausible():
+        clear_old()
+
+
+def clear_old() -> None:
+    """Delete what is left over, for its age: never by a clock that leapt."""
     drop_refused_originals()
     sweep_uploads()
     store.clear_abandoned(DAY)
