@@ -17,6 +17,7 @@ from evidence.reading import StoreAwayError
 from portal.jobs import slots
 from portal.jobs.lease import MOST_CRASHES, ODD_AFTER
 from portal.jobs.slots import Weight
+from portal.upkeep import clock
 from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import files_in_store, jpeg, make_arrived_piece, make_submission
 from tests.village import Village
@@ -179,3 +180,14 @@ def test_a_disk_that_is_full_for_the_clean_copy_leaves_the_original(piece, monke
     assert state_of(piece) == "arrived"
     assert store.path_of(piece.original).is_file()
     assert len(files_in_store()) == 1
+
+
+def test_a_clock_that_leapt_three_years_sweeps_no_original_away(piece):
+    Piece.objects.update(state=Piece.State.REFUSED, refusal=RefusalReason.UNREADABLE)
+    clock.confirm()
+    with freeze_time(timezone.now() + dt.timedelta(days=3 * 365)):
+        jobs.sweep()
+        assert store.path_of(piece.original).is_file()
+        clock.confirm()
+        jobs.sweep()
+        assert not store.path_of(piece.original).is_file()
