@@ -15,7 +15,7 @@ from portal.jobs.slots import Weight, alone, mail_slot, work_off
 def make_due_summaries() -> None:
     """Roll up the weeks that are due, and have their mails sent."""
     if make_due_now():
-        send(send_waiting_mails)
+        send_waiting_mails()
 
 
 @shared_task

@@ -18,7 +18,7 @@ SINCE = dt.timedelta(days=1)
 def leave_work(cast: Cast) -> None:
     """Leave the lead a sample to look at again, and the office its invitations."""
     draw_sample(cast.robins, cast.lead, TO_LOOK_AT_AGAIN, cast.lead)
-    office = User.objects.get(email="office@demo.invalid")
+    office = User.objects.proved("office@demo.invalid").get()
     Invitation.issue(cast.children[MOVED_HERE], cast.homes[MOVED_HERE], office)
     child, email = SECOND_ADULT
     asked = Invitation.ask_by_mail(cast.children[child], cast.homes[child], email, office)
@@ -32,6 +32,7 @@ def leave_work(cast: Cast) -> None:
 def let_mails_wait(week: dt.date) -> None:
     """Let the mails of the *week* (its Monday) wait for the worker: those to the cast, no other."""
     emails = [person.email for person in CAST]
-    theirs = SummaryMail.objects.filter(summary__week=week, recipient__email__in=emails)
+    readers = User.objects.mailed_at(emails)
+    theirs = SummaryMail.objects.filter(summary__week=week, recipient__in=readers)
     others = SummaryMail.objects.exclude(pk__in=theirs.values("pk"))
     others.update(sent_at=timezone.now(), attempts=1)

@@ -22,7 +22,7 @@ from portal.people.going_on import go_on
 from portal.people.here import school_of
 from portal.people.jobs import send_code_soon
 from portal.people.languages import keep_choice
-from portal.people.models import Event, Guardianship, Invitation, SignInCode, User
+from portal.people.models import Event, Guardianship, Invitation, SignInCode, StaffPost, User
 from portal.people.models.fingerprints import fingerprint
 
 MODEL_BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -48,7 +48,8 @@ def ask_for_code(request: HttpRequest, email: str) -> None:
         raise TooOftenError
     request.session[ADDRESS] = email
     user = User.objects.proved(email).first() or account_here(request, email)
-    may_have_one = user is not None and user.is_active and not user.has_post
+    held = StaffPost.objects.current().filter(user=user.pk if user else 0).exists()
+    may_have_one = user is not None and user.is_active and not held
     send_code(request, user if may_have_one else None)
 
 

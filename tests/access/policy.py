@@ -37,7 +37,7 @@ people:again                 GET  302 200 200 200 200 200 200 200 200 200
 people:again                 POST 302 302 302 302 200 200 200 200 200 200
 people:come-in               GET  200 200 200 200 200 200 200 200 200 200
 people:come-in               POST 200 200 200 200 200 200 200 200 200 200
-people:confirm               GET  302 200 200 200 200 200 200 200 200 200
+people:confirm               GET  302 200 200 200 302 302 302 302 302 302
 people:confirm               POST 302 302 302 302 302 302 302 302 302 302
 people:set-password          GET  200 200 200 200 200 200 200 200 200 200
 people:set-password          POST 200 200 200 200 200 200 200 200 200 200
@@ -217,8 +217,8 @@ evidence:post                GET  302 404 404 404 200 200 404 200 404 404
 evidence:post                POST 302 404 404 404 422 422 404 422 404 404
 evidence:uploads             GET  405 405 405 405 405 405 405 405 405 405
 evidence:uploads             POST 412 412 412 412 412 412 412 412 412 412
-evidence:upload              GET  405 405 405 405 405 405 405 405 405 405
-evidence:upload              POST 405 405 405 405 405 405 405 405 405 405
+evidence:upload              GET  404 405 405 405 405 405 405 405 405 405
+evidence:upload              POST 404 405 405 405 405 405 405 405 405 405
 evidence:service-worker      GET  200 200 200 200 200 200 200 200 200 200
 evidence:service-worker      POST 405 405 405 405 405 405 405 405 405 405
 evidence:no-line             GET  200 200 200 200 200 200 200 200 200 200

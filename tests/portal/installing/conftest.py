@@ -79,12 +79,21 @@ def index() -> Iterator[Index]:
         yield index
 
 
+def copy_start(folder: Path) -> None:
+    """Copy to *folder* what a first start needs before there is a library."""
+    shutil.copytree(ROOT / "portal/installing", folder / "portal/installing")
+    shutil.copy(ROOT / "manage.py", folder)
+    (folder / "portal/running").mkdir()
+    (folder / "portal/running/sentences.py").write_text(
+        "from contextlib import nullcontext as in_sentences\n"
+    )
+
+
 @pytest.fixture
 def clone(tmp_path: Path, index: Index) -> Clone:
     """Give a clone in a folder with a space and a letter that English has not."""
     folder = tmp_path / "my café" / "kitchen"
-    shutil.copytree(ROOT / "portal/installing", folder / "portal/installing")
-    shutil.copy(ROOT / "manage.py", folder)
+    copy_start(folder)
     (folder / "tests").mkdir()
     (folder / "requirements.txt").write_text(
         "# Cost: 2 libraries, 1 MB to fetch, 3 MB on disk, 4 seconds\n" + REQUIREMENTS

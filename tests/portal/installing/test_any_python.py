@@ -4,7 +4,6 @@ import hashlib
 import os
 import re
 import resource
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -15,6 +14,7 @@ from portal.installing.libraries import LISTS, STAMP, VENV, stamped
 from portal.installing.making import Cost
 from portal.installing.progress import Told
 from tests.closing import NO_OLD_PYTHON
+from tests.portal.installing.conftest import copy_start
 
 ROOT = Path(__file__).resolve().parents[3]
 OLD = re.compile(r"python(2\.7|3\.([0-9]|10))")
@@ -51,8 +51,7 @@ def test_what_installs_needs_nothing_that_has_to_be_installed():
 
 def test_a_start_that_has_all_it_needs_is_not_held_up(tmp_path):
     """Both Pythons that start are counted, in the processor's own seconds."""
-    shutil.copytree(ROOT / "portal/installing", tmp_path / "portal/installing")
-    shutil.copy(ROOT / "manage.py", tmp_path)
+    copy_start(tmp_path)
     (tmp_path / "requirements.txt").write_text("")
     (tmp_path / "django/core/management").mkdir(parents=True)
     for package in ("django", "django/core"):

@@ -54,6 +54,6 @@ def test_the_demo_says_once_that_it_decodes_with_the_limits_there_are(
 ):
     standing(reasons)
 
-    Demo().say_where_to_go()
+    Demo().say_where_to_go(is_open=False)
 
     assert capsys.readouterr().out.count("On this system:") == times
