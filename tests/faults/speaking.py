@@ -72,6 +72,7 @@ def opened(scene: Scene, address: str, offset: int, length: int) -> socket.socke
     lines = (
         f"PATCH {address} HTTP/1.1",
         f"Host: localhost:{scene.portal.port}",
+        f"Cookie: {scene.cookie()}",
         "Tus-Resumable: 1.0.0",
         f"Upload-Offset: {offset}",
         f"Content-Type: {BYTES}",

@@ -63,7 +63,7 @@ def test_with_the_broker_stopped_work_is_taken_pages_open_and_the_rest_is_made_u
 
 def test_a_broker_that_forgets_everything_costs_nothing_but_a_little_time(portal, broker):
     phones = portal.phones()[4:10]
-    worker = portal.part("--pool threads")
+    worker = portal.part("--without-gossip")
     worker.send_signal(signal.SIGSTOP)
     for number, phone in enumerate(phones, 100):
         assert phone.send(photo(number)).status == 302
@@ -81,7 +81,7 @@ def test_every_job_delivered_twice_and_out_of_order_leads_to_the_same(portal, tm
     clip = made.clip(tmp_path / "clip.mp4", seconds=2, size=(640, 480)).read_bytes()
     turned = phones[0].send(photo(200), photo(201)).location
     portal.wait_until_done()
-    worker = portal.part("--pool threads")
+    worker = portal.part("--without-gossip")
     worker.send_signal(signal.SIGSTOP)
     for number, phone in enumerate(phones[1:], 202):
         assert phone.send(photo(number), clip + bytes([number])).status == 302

@@ -87,7 +87,7 @@ def test_a_full_disk_is_told_of_before_saved_and_passes(portal, disk):
 
 def test_a_disk_that_fills_up_before_the_copies_are_made_loses_no_piece(portal, disk):
     phone = portal.phones()[2]
-    worker = portal.part("--pool threads")
+    worker = portal.part("--without-gossip")
     worker.suspend()
     assert phone.send(photo(3)).status == 302
 

@@ -59,15 +59,15 @@ def test_a_photo_that_is_sent_is_cleaned_and_the_teacher_sees_it(portal):
     "parts",
     [
         {"python_broker": "job broker"},
-        {"--pool threads": "worker"},
-        {"python_broker": "job broker", "--pool threads": "worker"},
+        {"--without-gossip": "worker"},
+        {"python_broker": "job broker", "--without-gossip": "worker"},
     ],
     ids=["broker", "worker", "both"],
 )
 def test_nothing_is_lost_when_it_is_killed_with_jobs_in_hand(portal, parts, request):
     first = 1 + EACH * ("broker", "worker", "both").index(request.node.callspec.id)
     phones = portal.phones()[first : first + EACH]
-    worker = portal.part("--pool threads")
+    worker = portal.part("--without-gossip")
     worker.send_signal(signal.SIGSTOP)  # So that jobs wait in the broker, and some in the worker.
     for number, phone in enumerate(phones, 100 * first):
         assert phone.send(photo(number), photo(number + 50)).status == 302

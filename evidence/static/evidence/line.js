@@ -79,6 +79,12 @@ async function whyNot(address) {
   return answer.status === 410 ? answer.text() : "";
 }
 
+// To whoever is signed out, an upload is not there; it is, once they have signed in again.
+async function isSignedOut() {
+  const answer = await fetch(location.pathname, { redirect: "manual" });
+  return answer.type === "opaqueredirect";
+}
+
 // Send the file of a piece. Rejects with a Fault: status 0 when the signal said to stop.
 export async function carry(file, piece, told) {
   let fails = 0;
@@ -96,6 +102,7 @@ export async function carry(file, piece, told) {
         const isGone = piece.address && (fault.status === 404 || fault.status === 410);
         const words = fault.message || (isGone ? await whyNot(piece.address).catch(() => "") : "");
         if (!isGone || words || (starts += 1) > FRESH_STARTS) throw new Fault(fault.status, words);
+        if (await isSignedOut().catch(() => false)) throw new Fault(401);
         told.began(null); // It lay too long and was swept away: begin anew.
         continue;
       }

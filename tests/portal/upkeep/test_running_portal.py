@@ -75,7 +75,7 @@ def test_a_portal_that_runs_and_is_backed_up_is_well(stack, tmp_path):
 
 
 def test_figures_are_shown_to_who_has_the_token_and_to_nobody_else(stack):
-    assert 'kitchen_counter_jobs_waiting{queue="celery"}' in stack.figures()
+    assert 'kitchen_counter_jobs_waiting{queue="now"}' in stack.figures()
     assert "kitchen_counter_broker_answers 1" in stack.figures()
     with pytest.raises(urllib.error.HTTPError, match="404"):
         stack.figures("another-token")
@@ -89,7 +89,7 @@ def test_a_job_that_fails_is_logged_as_json_by_its_worker_with_its_id_and_no_wor
 
     line = wait_for(told, what="the worker's line")[0]
     assert line["logger"] == "evidence.jobs"
-    assert line["job"] == "evidence.jobs.prepare"
+    assert line["job"] == "evidence.jobs.work_on_pieces"
     assert len(line["request"]) == 36
     assert "Canary" not in stack.said
 
