@@ -27,7 +27,6 @@ def finish(piece: Piece, cleaned: Cleaned) -> bool:
                 kind=cleaned.kind,
                 turned=piece.turn,
                 leased_until=None,
-                attempts=0,
                 crashes=0,
                 original="",
             )

@@ -67,9 +67,7 @@ def put_in_place(piece: Piece, made: Made) -> bool:
     try:
         new += [store.adopt(output.path, output.sha256) for _made, output, _page in made]
         with transaction.atomic():
-            done = Piece.objects.held(piece).update(
-                turned=piece.turn, leased_until=None, attempts=0, crashes=0
-            )
+            done = Piece.objects.held(piece).update(turned=piece.turn, leased_until=None, crashes=0)
             if done:
                 piece.renditions.all().delete()
                 Rendition.objects.bulk_create(
@@ -83,4 +81,4 @@ def put_in_place(piece: Piece, made: Made) -> bool:
 
 def leave(piece: Piece) -> None:
     """Leave *piece* as it is shown, and forget that it was to be turned."""
-    Piece.objects.held(piece).update(turn=piece.turned, leased_until=None, attempts=0, crashes=0)
+    Piece.objects.held(piece).update(turn=piece.turned, leased_until=None, crashes=0)
