@@ -40,7 +40,7 @@ def work_on_next(weight: Weight) -> bool:
     """Prepare or turn the piece of *weight* whose turn it is; False when none waits."""
     for waiting, job in ((Piece.objects.unfinished(), prepare), (Piece.objects.to_turn(), turn)):
         if piece_id := waiting.weighing(weight).values_list("pk", flat=True).first():
-            job(piece_id)
+            job.run(piece_id)  # as part of this job, whose id its lines in the log carry
             return True
     return False
 

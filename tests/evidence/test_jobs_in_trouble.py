@@ -3,6 +3,7 @@
 import datetime as dt
 from contextlib import ExitStack
 from http.client import IncompleteRead
+from types import SimpleNamespace
 
 import pytest
 from django.db import DatabaseError
@@ -124,7 +125,7 @@ def test_clips_that_take_minutes_hold_up_no_photo(piece, settings, monkeypatch):
         done.append(piece_id)
         Piece.objects.claim(piece_id)
 
-    monkeypatch.setattr(jobs, "prepare", prepare)
+    monkeypatch.setattr(jobs, "prepare", SimpleNamespace(run=prepare))
     with ExitStack() as busy:
         for _slot in range(settings.JOB_WORKERS):
             busy.enter_context(slots._work[Weight.CLIPS])

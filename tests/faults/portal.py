@@ -98,8 +98,12 @@ class Portal(Stack):
 
     def part(self, word: str) -> psutil.Process:
         """Give the process, started by the portal itself, with *word* in its command."""
-        children = psutil.Process(self.process.pid).children()
-        return next(each for each in children if word in " ".join(each.cmdline()))
+
+        def found() -> list[psutil.Process]:
+            children = psutil.Process(self.process.pid).children()
+            return [each for each in children if word in " ".join(each.cmdline())]
+
+        return wait_for(found, 30, f"the part of the portal with {word}")[0]
 
     def decoders(self, piece: int | None = None) -> list[psutil.Process]:
         """List the processes that decode a piece just now."""
