@@ -239,7 +239,7 @@ def test_pages_kept_on_the_phone_go_when_the_session_is_found_ended(scene, phone
     wait_for(lambda: about_somebody(page), what="the kept pages")
     row = stop_session(scene, cookie)
     page.goto(f"{scene.portal.url}/today/")
-    wait_for(lambda: not about_somebody(page), what="a phone without pages")
+    wait_for(lambda: not about_somebody(page), 60, what="a phone without pages")
     begin_session(scene, row)
 
 
@@ -254,7 +254,7 @@ def test_pages_of_yesterday_go_when_any_page_is_opened(scene, phone):
       await pages.put("/children/1/card/2020-01-01/", new Response("kept", { headers }));
     }""")
     page.goto(f"{scene.portal.url}/weeks/")
-    wait_for(lambda: not [at for at in about_somebody(page) if "2020" in at], what="today's alone")
+    wait_for(lambda: "2020" not in f"{about_somebody(page)}", 60, what="today's alone")
 
 
 def about_somebody(page: Page) -> list[str]:
