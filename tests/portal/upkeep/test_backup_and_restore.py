@@ -6,6 +6,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from tests.closing import OTHER_DATABASE
 from tests.portal.upkeep.machine import SERVER
 
 KEPT_TABLES = (
@@ -158,7 +159,7 @@ def test_a_drill_restores_for_real_and_leaves_nothing_but_its_date(machine, tmp_
 
 
 @pytest.mark.servers
-@pytest.mark.skipif(not SERVER, reason="SQLite asks nobody whether a database may be made.")
+@pytest.mark.skipif(not SERVER, reason=OTHER_DATABASE)
 def test_a_role_that_may_make_no_database_is_told_so_by_the_drill(machine, tmp_path):
     machine.does("backup", tmp_path / "vault")
     role = f"plain_{machine.database}"

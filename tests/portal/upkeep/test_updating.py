@@ -19,6 +19,7 @@ from freezegun import freeze_time
 from portal.privacy.jobs import purge_schools
 from portal.upkeep import updating
 from portal.upkeep.backups import STAMP
+from tests.closing import OTHER_DATABASE
 from tests.portal.upkeep.machine import SERVER, Machine
 
 OLDER = Path(__file__).with_name("older_data.tar.xz")
@@ -46,7 +47,7 @@ def rows_of(database: Path) -> dict[str, list[tuple]]:
 def older(new_machine, tmp_path) -> Machine:
     """Give a machine with the data of an older portal."""
     if SERVER:
-        pytest.skip("The kept folder of older data is one of SQLite.")
+        pytest.skip(OTHER_DATABASE)
     with tarfile.open(OLDER) as packed:
         packed.extractall(tmp_path, filter="data")
     return new_machine("older_data")
