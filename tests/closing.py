@@ -11,13 +11,14 @@ import hypothesis
 import pytest
 from _pytest.terminal import TerminalReporter
 
-from tests import browsers, times
+from tests import browsers, times, turns
 
 # What no machine can be asked to have: skips for want of these fail no run.
 NO_OLD_PYTHON = "no Python older than 3.11 on this machine"
 OTHER_DATABASE = "only the other of SQLite and PostgreSQL can be asked this"
 NOT_GIVEN = "files of other people's making are not here (SHARED_MEDIA names their folder)"
 SLOW = "would take longer than two minutes: name a folder or file for more of it"
+TURN = "take their turn on another day (bash .ci/run --all takes them all)"
 QUICK_EXAMPLES = 20
 
 
@@ -25,6 +26,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the options of our own."""
     group = parser.getgroup("kitchen counter")
     group.addoption("--quick", action="store_true", help="two minutes, for a change in hand")
+    group.addoption("--part", metavar="1/3", help="those files whose turn it is today")
     group.addoption("--no-skips", action="store_true", help="a skipped test fails the run")
     group.addoption("--keep-times", action="store_true", help="renew tests/times.json")
 
@@ -87,9 +89,11 @@ class Run:
         """Put the longest files first, so that no core waits for the last; be quick if asked."""
         taken = times.read()
         items.sort(key=lambda item: -taken.get(file_of(item), (0, 0.0))[1])
-        if not self.config.option.quick:
-            return
-        why = reasons_to_leave_out(items, taken, self.cores)
+        why: dict[str, str] = {}
+        if self.config.option.part:
+            why = waiting_their_turn(items, self.config.option.part)
+        elif self.config.option.quick:
+            why = reasons_to_leave_out(items, taken, self.cores)
         self.left_out.update(why.values())
         self.config.hook.pytest_deselected(items=[each for each in items if each.nodeid in why])
         items[:] = [each for each in items if each.nodeid not in why]
@@ -150,6 +154,13 @@ def browser_said() -> str:
 def file_of(item: pytest.Item) -> str:
     """Give the path of the file of *item*, below the root."""
     return os.path.relpath(item.path, times.ROOT)
+
+
+def waiting_their_turn(items: list[pytest.Item], part: str) -> dict[str, str]:
+    """Give why those of *items* are left out whose turn is on another day, by their id."""
+    files = list(dict.fromkeys(map(file_of, items)))
+    todays = set(turns.whose_turn(part, files, turns.today()))
+    return {item.nodeid: TURN for item in items if file_of(item) not in todays}
 
 
 def reasons_to_leave_out(

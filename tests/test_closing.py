@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests import browsers, times
-from tests.closing import NOT_GIVEN
+from tests.closing import NOT_GIVEN, TURN
 
 REASON = "no such thing here"
 MARKER = "[pytest]\nmarkers =\n    stack: the whole portal\n"
@@ -79,6 +79,17 @@ def test_a_quick_run_says_what_it_leaves_out(cores, tmp_path):
     assert code == 0
     assert {"    1 start the whole portal", "    1 open a browser"} <= set(said)
     assert said[-1] == "1 passed, 0 failed, 1 skipped"
+
+
+def test_within_three_days_each_file_has_had_its_turn(tmp_path):
+    codes = []
+    for part in ("1/3", "2/3", "3/3"):
+        code, said = run(tmp_path, "", "--part", part)
+        codes.append(code)
+        if code != 0:
+            assert f"    2 {TURN}" in said
+
+    assert sorted(codes) == [0, 5, 5]  # 5: there was nothing to run
 
 
 def test_a_quick_run_takes_something_of_every_file_that_has_quick_tests():

@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from tests.access.scene import Scene, routes
 
-pytestmark = [pytest.mark.django_db, pytest.mark.servers]
+pytestmark = [pytest.mark.django_db, pytest.mark.servers, pytest.mark.proof]
 NUMBERS = (2**31, 2**63 - 1, 2**63, 10**30, 10**400)
 DAYS = ("0001-01-01", "9999-12-31", "1969-12-31")
 WEEKS = ("0001-W01", "9999-W52", "1969-W01")

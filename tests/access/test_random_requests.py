@@ -14,7 +14,7 @@ from tests.access.planted import World
 from tests.access.scene import routes
 from tests.access.walk import Walk
 
-pytestmark = [pytest.mark.django_db, pytest.mark.servers]
+pytestmark = [pytest.mark.django_db, pytest.mark.servers, pytest.mark.proof]
 SEED = int(os.environ.get("LEAK_SEED", "20261125"))
 # For the long walk: LEAK_REQUESTS=100000 python3 manage.py test tests/access -k random_requests -s
 # Text that is nobody's word: marks by chance or made from others, kinds, clocks, published goals.

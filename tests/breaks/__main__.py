@@ -7,7 +7,6 @@
 """
 
 import argparse
-import datetime as dt
 import multiprocessing
 import sys
 import tempfile
@@ -17,6 +16,7 @@ from typing import NamedTuple
 from tests.breaks.copies import copy_tree, without_protection
 from tests.breaks.rows import CannotBreakError, Row, all_rows
 from tests.breaks.trying import Tried, forked, make_database, try_tests, warm_up
+from tests.turns import today, whose_turn
 
 ROOT = Path(__file__).resolve().parents[2]
 LIMIT = 600.0  # Seconds for the tests of one row, on a machine that is busy.
@@ -106,9 +106,7 @@ def chosen(options: argparse.Namespace) -> list[Row]:
     if options.only:
         rows = [row for row in rows if row.promise in options.only]
     if options.part:
-        part, parts = map(int, options.part.split("/"))
-        day = dt.datetime.now(dt.UTC).date().toordinal()
-        rows = [row for place, row in enumerate(rows) if (place + day) % parts == part - 1]
+        rows = whose_turn(options.part, rows, today())
     return rows
 
 

@@ -11,7 +11,7 @@ from tests.faults.phone import Phone, photo
 from tests.faults.portal import WELL, Redis, running
 from tests.stack import wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 TO_TURN = "SELECT count(*) FROM evidence_piece WHERE turn != turned AND state = 'ready'"
 
 

@@ -15,7 +15,7 @@ from tests.faults.line import line_to
 from tests.faults.speaking import begun, bytes_there, film, offset_of, opened, patched, told
 from tests.stack import wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 CUTS = 100
 BREAKS = 80  # as many as fit into a minute: a phone waits a little before it tries again
 SIZE = 20_000_000

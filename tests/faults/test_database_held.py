@@ -10,7 +10,7 @@ import pytest
 from tests.faults.phone import Answer, photo
 from tests.faults.portal import WELL, Portal, running
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 
 
 @pytest.fixture(scope="module")

@@ -12,7 +12,7 @@ from tests.faults.phone import photo
 from tests.faults.portal import WELL, Portal, running
 from tests.stack import wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 WALL = 60  # seconds of clock that a photo may take: evidence.media.limits
 PATIENCE = 150
 

@@ -12,7 +12,7 @@ from tests.faults.phone import photo
 from tests.faults.portal import NO_MOUNT, WELL, Portal, may_mount, running
 from tests.stack import wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 SIZE = "64m"
 FULL = "No space left on device"
 

@@ -14,7 +14,7 @@ from tests.faults.portal import NO_MOUNT, may_mount
 from tests.faults.speaking import ask, begun, film, offset_of, patched, told, written
 from tests.stack import wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 SIZE = 100_000_000  # of the disk; the portal leaves 64 MB of it free when an upload begins
 
 

@@ -12,7 +12,7 @@ from tests.faults.phone import Phone, photo
 from tests.faults.portal import WELL, Portal, running
 from tests.stack import wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 CLIPS_LEFT = "SELECT count(*) FROM evidence_piece WHERE kind = 'clip' AND state = 'arrived'"
 PHOTOS_READY = "SELECT count(*) FROM evidence_piece WHERE kind = 'photo' AND state = 'ready'"
 WAIT = 60.0  # seconds; on a machine with nothing else to do it takes five

@@ -9,7 +9,7 @@ from tests.evidence.media.hostile import ARCHIVE, EICAR, SCRIPT, corpus, reopen
 from tests.faults.phone import Phone, photo
 from tests.faults.portal import Portal, running
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 IN_ONE_GO = 11  # and a good photo beside them
 SHOWN_AS = {"jpg": "image/jpeg", "mp4": "video/mp4", "m4a": "audio/mp4"}
 

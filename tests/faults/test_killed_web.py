@@ -15,7 +15,7 @@ from tests.evidence.resuming.tus import BYTES, START
 from tests.faults.speaking import ask, begun, film, offset_of, opened, patched, told, written
 from tests.stack import wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 KILLS = 20
 UPLOADS = 1_000
 SMALL = 3_000  # bytes, and four that tell a photo

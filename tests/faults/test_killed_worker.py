@@ -23,7 +23,7 @@ from portal.running import broker
 from portal.running.sockets import socket_path
 from tests.evidence.media import made
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE = 240.0  # seconds; a lease of 45 and a sweep every 20 on a busy machine
 

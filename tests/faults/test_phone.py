@@ -18,7 +18,7 @@ from tests.journeys.conftest import PHONE
 from tests.stack import wait_for
 from tests.standard import faults_of
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 SIDEWAYS = 6  # Exif orientation: the top of the picture is at its right
 
 

@@ -10,7 +10,7 @@ from tests.faults.phone import photo
 from tests.faults.portal import WELL, Portal, running
 from tests.stack import wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 EACH = 4
 
 

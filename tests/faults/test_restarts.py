@@ -12,7 +12,7 @@ from tests.faults.phone import Phone, photo
 from tests.faults.portal import WELL, Portal, running
 from tests.stack import wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 PHONES, EACH = 4, 12
 TUS = {"Tus-Resumable": "1.0.0"}
 

@@ -16,7 +16,7 @@ from tests.faults.phone import Phone, photo, work
 from tests.faults.portal import WELL, Portal, running
 from tests.stack import wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 FORMS, UPLOADS, SILENT = 30, 30, 20
 KILOBYTE, PAGES = 1000, 40
 PHOTOS = 8  # in what a slow phone sends: ten minutes and more of its line

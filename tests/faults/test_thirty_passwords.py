@@ -16,7 +16,7 @@ from tests.faults.staff_room import HOW_MANY
 from tests.stack import Stack
 from tests.village import PASSWORD
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 MOST_MEMORY = 400  # MB that all web processes together may grow by
 LONGEST_ANSWER = 10.0  # seconds
 

@@ -10,6 +10,8 @@ import pytest
 from tests.portal.installing.conftest import Clone
 from tests.stack import wait_for
 
+pytestmark = pytest.mark.proof
+
 
 def reached(output: str, clone: Clone) -> bool:
     """Tell whether the command itself ran, inside the clone's own environment."""

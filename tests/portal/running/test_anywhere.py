@@ -12,7 +12,7 @@ import pytest
 
 from tests.stack import ROOT, Stack, wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 NOBODY = 65534
 # Another user, who may read what root may, so that this Python can be run, but write nothing of it.
 AS_NOBODY = (

@@ -12,7 +12,7 @@ import pytest
 
 from tests.stack import ROOT, Stack, wait_for
 
-pytestmark = pytest.mark.stack
+pytestmark = [pytest.mark.stack, pytest.mark.proof]
 TIMES = int(os.environ.get("INTERRUPTS", "4"))
 LONGEST = 12.0  # seconds from the start to Ctrl-C
 SOON = 15.0  # seconds from Ctrl-C to the end

@@ -7,6 +7,8 @@ import pytest
 
 from tests.portal.upkeep.machine import Machine
 
+pytestmark = pytest.mark.proof
+
 RUN_ALL_MAILS = (
     "from assessment.jobs import make_due_summaries, send_waiting_mails;"
     "from portal.people.jobs import send_waiting_codes, send_waiting_invitations;"

@@ -11,6 +11,8 @@ import pytest
 
 from tests.portal.upkeep.machine import ROOT, Machine
 
+pytestmark = pytest.mark.proof
+
 
 def start(machine: Machine, *words: str | Path) -> subprocess.Popen[str]:
     """Start a process beside the test."""

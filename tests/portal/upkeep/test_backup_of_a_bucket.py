@@ -5,6 +5,8 @@ import pytest
 from tests.evidence.buckets import bucket_server, client_of, new_bucket  # noqa: F401
 from tests.portal.upkeep.machine import Machine
 
+pytestmark = pytest.mark.proof
+
 MOVE = (
     "from pathlib import Path; from django.conf import settings; from evidence import store;"
     "media = Path(settings.MEDIA_ROOT);"

@@ -6,6 +6,8 @@ import pytest
 
 from tests.portal.upkeep.machine import Machine
 
+pytestmark = pytest.mark.proof
+
 CANARIES = (b"Aisha", b"Canary-Wagtail", b"family@example.org", b"Harbour Lane")
 
 

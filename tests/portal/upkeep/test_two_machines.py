@@ -8,7 +8,7 @@ from portal.upkeep import erasures
 from portal.upkeep.erasures import Erasure
 from tests.portal.upkeep.machine import Machine
 
-pytestmark = pytest.mark.servers
+pytestmark = [pytest.mark.servers, pytest.mark.proof]
 
 
 @pytest.fixture
