@@ -1,5 +1,7 @@
 """Running a roster file: each row's fate, next week's file, leavers, homes, and taking it back."""
 
+import re
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -70,8 +72,9 @@ def test_nothing_more_than_is_needed_is_kept(run):
     done = run(harbour())
     kept = str(list(Child.objects.values())) + str(list(Home.objects.values()))
     kept += str(RosterRun.objects.values().get(pk=done.pk))
-    for gone in ("1001", "2021", "Kestrel", "Mill", "07700", "HB1"):
-        assert gone not in kept
+    words = set(re.findall(r"\w+", kept))  # whole ones: a key made by chance may hold any digits
+    assert words.isdisjoint({"1001", "2021", "Kestrel", "Mill", "HB1"})
+    assert "07700 " not in kept
     assert done.content is None
 
 
