@@ -115,8 +115,7 @@ class Run:
             self.config.workeroutput["left_out"] = dict(self.left_out)
             return
         if self.config.option.keep_times:
-            timed = {name: (self.tests[name], self.seconds[name]) for name in self.tests}
-            times.write({**times.read(), **timed})
+            times.keep({name: (self.tests[name], self.seconds[name]) for name in self.tests})
         if self.config.option.no_skips and self.not_allowed():
             session.exitstatus = pytest.ExitCode.TESTS_FAILED
 

@@ -30,6 +30,12 @@ def write(times: Times) -> None:
     KEPT.write_text("{\n" + ",\n".join(lines) + "\n}\n")
 
 
+def keep(new: Times) -> None:
+    """Keep *new* times, but those of a file of which only a part was run."""
+    kept = read()
+    write(kept | {name: time for name, time in new.items() if time[0] >= kept.get(name, (0,))[0]})
+
+
 def for_each_test(times: Times, name: str) -> float:
     """Give the seconds that a test of the file *name* takes."""
     tests, seconds = times.get(name, (1, UNTIMED))

@@ -163,11 +163,14 @@ def test_a_drill_restores_for_real_and_leaves_nothing_but_its_date(machine, tmp_
 def test_a_role_that_may_make_no_database_is_told_so_by_the_drill(machine, tmp_path):
     machine.does("backup", tmp_path / "vault")
     role = f"plain_{machine.database}"
-    machine.on_server(f'CREATE ROLE "{role}" LOGIN')
+    machine.on_server(f"CREATE ROLE \"{role}\" LOGIN PASSWORD 'plain'")
     try:
+        machine.on_server(f'GRANT "{role}" TO CURRENT_USER')  # Only so may it be made the owner.
         machine.on_server(f'ALTER DATABASE "{machine.database}" OWNER TO "{role}"')
         port = urlsplit(machine.url).port or 5432
-        address = f"postgres://{role}@{urlsplit(machine.url).hostname}:{port}/{machine.database}"
+        address = (
+            f"postgres://{role}:plain@{urlsplit(machine.url).hostname}:{port}/{machine.database}"
+        )
         command = machine.command("restore", tmp_path / "vault", "--drill")
         ran = machine.run(*command, DATABASE_URL=address)
     finally:
