@@ -11,7 +11,6 @@ from django.http import HttpRequest
 BLOCK = 1 << 14  # bytes
 REST = 1024  # bytes; what a server reads ahead at the least
 IDLE = 60.0  # seconds without a byte, after which a line is taken for dead
-LISTENING = 10.0  # seconds for which a body is read that nobody wants
 LOOK_EVERY = 0.4  # seconds
 
 
@@ -50,16 +49,6 @@ class Body:
             while part := self.stream.read(REST):
                 found += part
         return found
-
-    def let_go_by(self, seconds: float = LISTENING) -> None:
-        """Read what still comes and drop it, for a while: browsers hear no answer while they send.
-
-        Then the line is closed under them, and they come back to ask how far they got.
-        """
-        end = time.monotonic() + seconds
-        with self.watched(lambda: time.monotonic() > end):
-            for _block in self.blocks():
-                pass
 
     def stop(self) -> None:
         """Have the reading end now, even where it waits for a line that is silent."""

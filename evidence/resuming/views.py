@@ -36,6 +36,7 @@ from evidence.resuming.writing import Writing
 from evidence.uploads import NOT_SAVED
 from portal.people.been_here import left_by_time
 from portal.people.models import Guardianship
+from portal.people.strangers import decides_first
 
 View = Callable[..., HttpResponse]
 COME_AGAIN = {"Retry-After": "2"}
@@ -51,6 +52,7 @@ def speaks_tus(*methods: str) -> Callable[[View], View]:
     def decorate(view: View) -> View:
         @csrf_exempt
         @login_not_required
+        @decides_first
         @wraps(view)
         def checked(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
             if "token" in kwargs and not asker(request):
@@ -69,11 +71,6 @@ def speaks_tus(*methods: str) -> Callable[[View], View]:
             try:
                 return view(request, method, *args, **kwargs)
             except RequestError as error:
-                if error.words and error.status != 409:
-                    Body(request).let_go_by()
-                elif error.status == 503:
-                    # Else the server would wait for a slow line to empty, and nobody be let in.
-                    Body(request).stop()
                 return answer(error.status, error.words, COME_AGAIN if error.status >= 500 else {})
             except BusyError:
                 return answer(423)
@@ -207,7 +204,6 @@ def write_first(request: HttpRequest, upload: Upload, checksum: protocol.Checksu
         if error.status not in (503, protocol.CHECKSUM_MISMATCH):
             drop(upload, Upload.State.ENDED)
             raise
-        Body(request).stop()
     return upload
 
 

@@ -19,7 +19,6 @@ from evidence.forms import NOTHING, SendForm, too_large
 from evidence.media import LIMITS
 from evidence.models import Submission
 from evidence.questions import parts, prompts_of
-from evidence.resuming.body import Body
 from evidence.resuming.desks import desk
 from evidence.resuming.protocol import RequestError
 from evidence.senders import Sender
@@ -88,11 +87,10 @@ def guarded(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
 
 
 def busy(request: HttpRequest, page: Page) -> HttpResponse:
-    """Say that too many send just now; what is still on the line is not waited for."""
+    """Say that too many send just now; what is still on the line is not read."""
     messages.error(request, _("Many are sending just now. Please try again in a minute."))
     response = show(request, page, page.form(), status=503)
     response.headers["Retry-After"] = "60"
-    Body(request).stop()
     return response
 
 

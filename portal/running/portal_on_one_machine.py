@@ -25,6 +25,7 @@ from portal.running.processes import PATIENCE, Household, Service
 ROOT = Path(__file__).resolve().parents[2]
 MANAGE = [sys.executable, str(ROOT / "manage.py")]
 PYTHON = (sys.executable, "-m")
+PATIENT = "portal.running.patient.PatientWorker"
 EVERYWHERE = {"0.0.0.0": "127.0.0.1", "::": "::1"}  # noqa: S104 - where to ask a door open to all
 
 
@@ -145,7 +146,7 @@ def open_the_door(plan: Plan, household: Household, door: socket.socket) -> None
         # Handed an open door, it can be started again while others wait there.
         *(*web, "--bind", f"fd://{door.fileno()}", "--workers", str(plan.web_workers)),
         # Of these, 40 at most take in work over slow lines; pages are served by the others.
-        *("--worker-class", "gthread", "--threads", "64", "--timeout", "120"),
+        *("--worker-class", PATIENT, "--threads", "64", "--timeout", "120"),
         *("--worker-tmp-dir", str(plan.data), "--log-level", "warning", "--no-control-socket"),
         *("--graceful-timeout", str(int(PATIENCE) - 2)),
     )
