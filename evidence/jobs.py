@@ -39,7 +39,7 @@ def work_on_pieces(weight: str) -> None:
 def work_on_next(weight: Weight) -> bool:
     """Prepare or turn the piece of *weight* whose turn it is; False when none waits."""
     for waiting, job in ((Piece.objects.unfinished(), prepare), (Piece.objects.to_turn(), turn)):
-        if piece_id := waiting.weighing(weight).values_list("pk", flat=True).first():
+        if piece_id := waiting.weighing(weight).next_key():
             job.run(piece_id)  # as part of this job, whose id its lines in the log carry
             return True
     return False
@@ -124,7 +124,7 @@ def look_again_at_damaged() -> None:
 def sweep() -> None:
     """Have all worked on that is unfinished, and clear what is left over: from the database."""
     left = (Piece.objects.unfinished(), Piece.objects.to_turn())
-    have_worked_on(w for w in HEAVY if any(rows.weighing(w).exists() for rows in left))
+    have_worked_on(w for w in HEAVY if any(rows.weighing(w).next_key() for rows in left))
     if clock.is_plausible():
         clear_old()
 

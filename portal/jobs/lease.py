@@ -45,6 +45,13 @@ class LeasedQuerySet(models.QuerySet[Row]):
         seldom = Q(attempts__lt=ODD_AFTER) | Q(leased_until__lt=now - SELDOM)
         return self.filter(nobody & (seldom | Q(leased_until=None)))
 
+    def next_key(self) -> int | None:
+        """Return the key of the row whose turn it is; None where none waits.
+
+        Asked in the rows' own order, which the database has an index for; `exists` asks in none.
+        """
+        return self.values_list("pk", flat=True).first()
+
     def take(self, pk: int) -> Row | None:
         """Claim row *pk* of these for LEASE and return it; None: it is not there to take.
 
