@@ -5,19 +5,20 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from django.db.models import Max, Q
+from django.utils.translation import ngettext
 
 from assessment.goals import framework_of
 from assessment.insight.weekfigures import ChildWeek, WeekFigures, add_up, child_weeks
 from assessment.insight.weeks import Week
 from assessment.models import Goal
-from assessment.seeing.words import mistake_words
+from assessment.seeing.mistakes_made import words_of
 from assessment.told import told_in_week, told_rows
 from assessment.week_rows import Spotted, class_rows, day_at, plans_of, span
 from evidence.could_not import CouldNot
 from portal.people.models import Child, Group, SchoolClass
 from portal.people.models.families import ChildQuerySet
 from portal.privacy.models import Hold
-from tasks.numberwork import KINDS
+from tasks.numberwork import kind_kept
 
 
 @dataclass(frozen=True)
@@ -60,7 +61,8 @@ class ClassWeek:
 
     told: the children whose home only said that it could not be done, with what it said.
     gone, stayed: each mistake that went in the week, or keeps coming at its end, in words, and
-    with how many children.
+    with how many children. left_out: how many things of the week this program cannot read:
+    submissions whose answers it cannot mark, and mistakes it has no words for.
     """
 
     school_class: SchoolClass
@@ -75,6 +77,20 @@ class ClassWeek:
     gone: list[tuple[str, int]]
     stayed: list[tuple[str, int]]
     groups: list[GroupWeek]
+    left_out: int = 0
+
+    @property
+    def left_out_words(self) -> str:
+        """Say how much of the week is missing, and that the rest is whole; "" for nothing."""
+        if not self.left_out:
+            return ""
+        return ngettext(
+            "%(count)d thing of this week cannot be read any more and is left out here; all else "
+            "is complete.",
+            "%(count)d things of this week cannot be read any more and are left out here; all else "
+            "is complete.",
+            self.left_out,
+        ) % {"count": self.left_out}
 
 
 def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -> ClassWeek:
@@ -84,9 +100,9 @@ def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -
     """
     free = children.filter(~Hold.objects.about_child())
     known = list(with_last_sent(free, school_class, week))
-    rows, spotted = class_rows(school_class, known, week)
+    gathered = class_rows(school_class, known, week)
     said = told_in_week(school_class, [child.pk for child in known], week)
-    rows = replace(rows, told=told_rows(school_class, said))
+    rows = replace(gathered.rows, told=told_rows(school_class, said))
     weeks = child_weeks([child.pk for child in known], week, rows)
     figures = add_up(weeks)
     pairs = list(zip(known, weeks, strict=True))
@@ -108,10 +124,11 @@ def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -
             if not one.heard
         ],
         goals=goals_seen(school_class, figures),
-        mistakes=mistakes_suggested(known, spotted),
+        mistakes=mistakes_suggested(known, gathered.spotted),
         gone=in_words(figures.gone),
         stayed=in_words(figures.stayed),
         groups=groups_of_week(school_class, weeks),
+        left_out=len(gathered.unread) + len(unnamed(gathered.spotted, figures)),
     )
 
 
@@ -123,9 +140,18 @@ def with_last_sent(children: ChildQuerySet, school_class: SchoolClass, week: Wee
 
 
 def in_words(mistakes: Mapping[str, int]) -> list[tuple[str, int]]:
-    """Give mistakes in words with their counts, those of most children first."""
+    """Give mistakes in words with their counts, those of most children first.
+
+    One that this program has no words for is left out.
+    """
     ordered = sorted(mistakes.items(), key=lambda pair: -pair[1])
-    return [(mistake_words(name), count) for name, count in ordered]
+    return [(words, count) for name, count in ordered if (words := words_of(name))]
+
+
+def unnamed(spotted: Iterable[Spotted], figures: WeekFigures) -> set[str]:
+    """Give the mistakes of a week that this program has no words for."""
+    names = {one.mistake for one in spotted} | {*figures.gone, *figures.stayed}
+    return {name for name in names if words_of(name) is None}
 
 
 def groups_of_week(school_class: SchoolClass, weeks: Iterable[ChildWeek]) -> list[GroupWeek]:
@@ -148,13 +174,14 @@ def goals_seen(school_class: SchoolClass, figures: WeekFigures) -> list[GoalOfWe
 
 
 def mistakes_suggested(children: list[Child], spotted: list[Spotted]) -> list[MistakeOfWeek]:
-    """List the mistakes suggested in the week, those of most children first."""
+    """List the mistakes suggested in the week that have words, those of most children first."""
     by_key = {child.pk: child for child in children}
     found: dict[tuple[str, str], dict[int, Child]] = {}
     for one in spotted:
         found.setdefault((one.kind, one.mistake), {})[one.child] = by_key[one.child]
     listed = [
-        MistakeOfWeek(KINDS[kind].title, KINDS[kind].mistakes[mistake], list(those.values()))
+        MistakeOfWeek(kind_kept(kind).title, words, list(those.values()))
         for (kind, mistake), those in found.items()
+        if (words := words_of(mistake, kind))
     ]
     return sorted(listed, key=lambda one: -len(one.children))

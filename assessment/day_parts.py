@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from portal.people.models import Child, Group
 from tasks.models import DayPlan, Task
-from tasks.numberwork import KINDS
+from tasks.numberwork import kind_kept
 
 
 @dataclass(frozen=True)
@@ -40,4 +40,4 @@ def parts_for(plan: DayPlan, groups: set[int]) -> list[PartOfDay]:
 
 def title_of(kind: str) -> str:
     """Give the title of a kind of work; its name where the kind is no longer there."""
-    return KINDS[kind].title if kind in KINDS else kind
+    return kind_kept(kind).title

@@ -7,7 +7,7 @@ from django.db.models import Q
 
 from evidence.models import Answer, Submission
 from tasks.models import Task, TaskPrompt
-from tasks.numberwork import KINDS, Finding, Prompt, read_in_any, spot_mistakes
+from tasks.numberwork import Finding, Prompt, read_in_any, spot_mistakes
 from tasks.numberwork.pool import NONE
 from tasks.numberwork.spotting import CANNOT_TELL, SURE, UNCLEAR
 
@@ -25,10 +25,15 @@ class MarkedPrompt:
 
     @property
     def right(self) -> bool | None:
-        """Whether the answer is right; None where nothing was typed."""
-        if not self.typed.strip():
+        """Whether the answer is right; None where nothing was typed, or nobody can tell."""
+        if not self.typed.strip() or not self.prompt.can_be_marked:
             return None
         return read_in_any(self.prompt, self.typed) in self.prompt.right_answers
+
+    @property
+    def is_unread(self) -> bool:
+        """Whether something was typed, and what was asked can be read no more."""
+        return bool(self.typed.strip()) and not self.prompt.can_be_marked
 
     @property
     def right_answers(self) -> list[str]:
@@ -62,13 +67,23 @@ class MarkedTask:
 
     @property
     def answered(self) -> list[MarkedPrompt]:
-        """Give the prompts for which something was typed."""
+        """Give the prompts for which something was typed that can be marked."""
         return [one for one in self.prompts if one.right is not None]
+
+    @property
+    def is_answered(self) -> bool:
+        """Whether anything was typed, marked or not."""
+        return bool(self.answered) or self.is_unread
+
+    @property
+    def is_unread(self) -> bool:
+        """Whether something was typed for what can be read no more."""
+        return any(one.is_unread for one in self.prompts)
 
     @property
     def title(self) -> str:
         """Give what the task practises, in the trade's words."""
-        return KINDS[self.task.kind].title if self.task.kind in KINDS else self.task.kind
+        return self.task.title
 
     @property
     def could_show(self) -> frozenset[str]:
@@ -142,6 +157,6 @@ def mark_answers(answers: Iterable[Answer]) -> list[MarkedTask]:
 def kinds_by_weight(marked: Iterable[MarkedTask]) -> list[str]:
     """Name the kinds of the tasks that were answered, or else of all; the main task's first."""
     parts = list(marked)
-    chosen = [one for one in parts if one.answered] or parts
+    chosen = [one for one in parts if one.is_answered] or parts
     chosen.sort(key=lambda one: (one.task.part != Task.Part.MAIN_TASK, one.task.position))
     return list(dict.fromkeys(one.task.kind for one in chosen))

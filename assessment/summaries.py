@@ -27,6 +27,7 @@ log = logging.getLogger("assessment")
 
 # A run that was missed is made up for; later than this, a summary is news of long ago.
 MADE_UP_FOR = dt.timedelta(days=7)
+LATE = dt.timedelta(hours=2)
 
 
 def make_due(now: dt.datetime) -> int:
@@ -50,6 +51,16 @@ def try_to_make(class_pk: int, week: Week) -> bool:
         # The error's own words may hold a child's data, and may not stand in a log.
         log.error("week %s of class %s failed: %s", week, class_pk, type(error).__name__)
         return False
+
+
+def late_classes(now: dt.datetime) -> int:
+    """Count the classes whose week was due LATE before *now*, and is not rolled up yet."""
+    due = (
+        (school, week)
+        for school in School.objects.prefetch_related("closures").iterator(chunk_size=100)
+        if (week := week_to_make(school, now - LATE))
+    )
+    return sum(classes_without(school, week).count() for school, week in due)
 
 
 def week_to_make(school: School, now: dt.datetime) -> Week | None:
@@ -87,7 +98,10 @@ def make_summary(class_pk: int, week: Week) -> bool:
         return False
     school_class = SchoolClass.objects.select_related("year__school").get(pk=class_pk)
     whole = class_week(school_class, Child.objects.filter(school_class=school_class), week)
-    staff_row.figures = as_json(whole.figures) | {"days_set": len(whole.days_set)}
+    staff_row.figures = as_json(whole.figures) | {
+        "days_set": len(whole.days_set),
+        "left_out": whole.left_out,
+    }
     staff_row.save(update_fields=["figures"])
     family_rows = make_family_rows(school_class, week, set(whole.days_set))
     release(school_class, week)

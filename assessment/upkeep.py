@@ -7,10 +7,11 @@ from django.db.models import Min
 from django.utils import timezone
 
 from assessment.mails import MAX_ATTEMPTS, STALE, waiting
-from assessment.models import SummaryMail, VoiceReply
-from assessment.summaries import make_due_now
+from assessment.models import SummaryMail, VoiceReply, WeekSummary
+from assessment.summaries import late_classes, make_due_now
 from portal.upkeep.hooks import Figure, Restored, StoredFile
 
+TOLD_FOR = dt.timedelta(days=14)
 LATE = 3600.0  # seconds; the job that sends runs every minute
 
 
@@ -47,6 +48,27 @@ def figures() -> Iterator[Figure]:
         max(0.0, waits),
         limit=LATE,
         advice="See that worker and beat run, and that the mail server of EMAIL_URL answers.",
+    )
+    yield from figures_of_weeks(now)
+
+
+def figures_of_weeks(now: dt.datetime) -> Iterator[Figure]:
+    """Yield how many weeks are late, and how many were rolled up with something left out."""
+    yield Figure(
+        "weeks_late",
+        "Classes whose week was to be rolled up two hours ago, and is not.",
+        late_classes(now),
+        limit=0,
+        advice="See that worker and beat run; the log says which class failed, and by what.",
+    )
+    parts = WeekSummary.objects.filter(made_at__gt=now - TOLD_FOR, figures__left_out__gt=0)
+    yield Figure(
+        "weeks_not_whole",
+        "Weeks of the last two weeks rolled up without what this program cannot read any more.",
+        parts.count(),
+        limit=0,
+        advice="The log names the work by its key. Restore what was kept of its prompts, or go "
+        "back to the program that knew them. The mails went out.",
     )
 
 

@@ -10,7 +10,7 @@ from assessment.insight.rows import Sent, Shown
 from assessment.insight.weekfigures import Rows
 from assessment.insight.weeks import Week
 from assessment.models import Tag
-from assessment.seeing.mistakes_made import work_of, worked
+from assessment.seeing.mistakes_made import as_worked, mistakes_in, work_of
 from evidence.models import Submission
 from portal.people.models import Child, School, SchoolClass
 from tasks.models import DayPlan
@@ -18,6 +18,18 @@ from tasks.models import DayPlan
 # A mistake keeps coming or has gone by the latest three pieces of work: three weeks hold them.
 LOOKING_BACK = dt.timedelta(weeks=3)
 UNAIDED = (Tag.How.INDEPENDENTLY, Tag.How.NEW_SITUATION)
+
+
+@dataclass(frozen=True)
+class OfClass:
+    """What a class's week is reckoned from.
+
+    unread: the submissions for the week that hold answers nobody can read any more.
+    """
+
+    rows: Rows
+    spotted: list["Spotted"]
+    unread: list[int]
 
 
 @dataclass(frozen=True)
@@ -50,16 +62,15 @@ def plans_of(school_class: SchoolClass, week: Week) -> list[DayPlan]:
     return list(plans.filter(date__range=(week.monday, week.sunday)))
 
 
-def class_rows(
-    school_class: SchoolClass, children: Iterable[Child], week: Week
-) -> tuple[Rows, list[Spotted]]:
+def class_rows(school_class: SchoolClass, children: Iterable[Child], week: Week) -> OfClass:
     """Gather the rows of *week*, and the mistakes its answers suggest, in a few queries."""
     school = school_class.school
     keys = [child.pk for child in children]
     set_days = {plan.date for plan in plans_of(school_class, week)}
     begins, ends = span(week, school)
     pieces = work_of(keys, begins - LOOKING_BACK, ends)
-    done = worked(pieces)
+    found = mistakes_in(pieces)
+    done = as_worked(pieces, found)
     rows = Rows(
         set_days=dict.fromkeys(keys, set_days),
         sent=[Sent(piece.child, day_at(school, piece.sent_at)) for piece in pieces],
@@ -72,7 +83,8 @@ def class_rows(
         for mistake in sorted(row.found)
         if row.on in week
     ]
-    return rows, spotted
+    unread = [piece.pk for piece in pieces if piece.on in week and not found[piece.pk].is_whole]
+    return OfClass(rows, spotted, unread)
 
 
 def shown_rows(children: Collection[int], week: Week) -> list[Shown]:

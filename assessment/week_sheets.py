@@ -38,6 +38,8 @@ def class_sheets(whole: ClassWeek, dated: dt.date, paper: Paper = A4) -> bytes:
     )
     listing(pages, _("Mistakes that may be behind wrong answers"), suggested)
     mistakes(pages, whole.gone, whole.stayed)
+    if whole.left_out:
+        pages.say(whole.left_out_words)
     groups = (
         f"{one.group.name}: "
         + _("heard from %(heard)s of %(all)s children")

@@ -49,6 +49,7 @@ def as_data(whole: ClassWeek) -> dict[str, Any]:
         "mistakes_that_stayed": [
             {"mistake": name, "children": count} for name, count in whole.stayed
         ],
+        "left_out": whole.left_out,
         "groups": [
             {
                 "group": one.group.name,
@@ -84,6 +85,7 @@ def as_text(whole: ClassWeek) -> str:
         ),
         *section("Mistakes that went away", map(counted, whole.gone)),
         *section("Mistakes that stayed", map(counted, whole.stayed)),
+        *section("Left out", left_out_lines(whole.left_out)),
         *section("Groups", map(group_line, data["groups"])),
     ]
     return "\n".join(lines)
@@ -92,6 +94,12 @@ def as_text(whole: ClassWeek) -> str:
 def silent_line(one: Silent) -> str:
     """Say since when nothing came from a child."""
     return f"{one.child}: " + (f"last on {one.since}" if one.since else "nothing so far")
+
+
+def left_out_lines(count: int) -> Iterator[str]:
+    """Yield what says that *count* things of the week are missing; nothing for none."""
+    if count:
+        yield f"{count} that could not be read"
 
 
 def counted(pair: tuple[str, int]) -> str:

@@ -45,18 +45,18 @@ class Question:
     @property
     def choices(self) -> list[tuple[str, str]]:
         """Give the choices as pairs for a row of buttons; none for a free answer."""
-        known = list(zip(self.prompt.data["choices"], self.said.choices, strict=True))
+        known = list(zip(self.prompt.choices, self.said.choices, strict=True))
         return [*known, ("", _("no answer"))] if known else []
 
     @property
     def wants_number(self) -> bool:
         """Whether number keys are all it takes."""
-        return isinstance(self.prompt.data["answer"], int)
+        return isinstance(self.prompt.kept("answer"), int)
 
     @property
     def digits(self) -> int:
         """Give how many digits to leave room for: one more than it has, so as not to tell."""
-        return len(str(self.prompt.data["answer"])) + 1
+        return len(str(self.prompt.kept("answer"))) + 1
 
 
 @dataclass(frozen=True)

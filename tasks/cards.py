@@ -23,7 +23,7 @@ from tasks.languages import (
     words_of_numbers,
 )
 from tasks.models import DayPlan, Task, TaskPrompt
-from tasks.numberwork import KINDS, Answer, Prompt
+from tasks.numberwork import Answer, Prompt, kind_kept
 from tasks.safety import ALWAYS, cautions
 from tasks.wording import Wording, wording_in
 
@@ -123,7 +123,7 @@ class Part:
     def of(cls, task: Task, language: str = ENGLISH) -> "Part":
         """Read *task*, its prompts fetched, as one part of a card for a reader of *language*."""
         rows = list(task.prompts.all())
-        kind = KINDS[task.kind]
+        kind = kind_kept(task.kind)
         title = str(task.get_part_display())
         wording, langs = wording_in(task, language)
         practises, langs["practises"] = phrase_in(kind.practises, language)
@@ -205,7 +205,9 @@ def _spaced(text: str) -> str:
 
 
 def answer_words(prompt: Prompt, said: Said) -> str:
-    """Write the right answer for the adult; of an open question, a few of them."""
+    """Write the right answer for the adult; of an open question, a few; "" if none is known."""
+    if not prompt.can_be_marked:
+        return ""
     shown = [
         filled_in(said.sentence, answer, said.lang)
         for answer in prompt.right_answers[:SHOWN_ANSWERS]

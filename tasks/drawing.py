@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from django.db.models import Q
 
 from tasks.models import Task, TaskPrompt
-from tasks.numberwork import KINDS, Prompt, make_prompts
+from tasks.numberwork import Prompt, kind_kept, make_prompts
 
 LOOK_BACK = dt.timedelta(days=7)
 
@@ -88,7 +88,7 @@ def draw_in_place_of(old: Prompt, choice: Choice, avoid: set[str]) -> Prompt:
 
     In a set about one number it is about the same number.
     """
-    number = old.numbers[0] if KINDS[choice.kind].one_number else None
+    number = old.numbers[0] if kind_kept(choice.kind).one_number else None
     return draw(replace(choice, count=1, number=number), avoid).prompts[0]
 
 

@@ -6,7 +6,6 @@ from typing import Any
 
 from tasks.drawing import Choice
 from tasks.models import DayPlan, Task, TaskPrompt
-from tasks.numberwork import prompt_from_json
 from tasks.wording import FIELDS
 
 Kept = dict[str, Any]
@@ -17,8 +16,13 @@ def whole(task: Task) -> Kept:
     names = ("part", "group_id", "seed", "locked", *FIELDS)
     return {
         "task": {**{name: getattr(task, name) for name in names}, **asdict(Choice.of(task))},
-        "prompts": [row.data for row in task.prompts.all()],
+        "prompts": [kept_of(row) for row in task.prompts.all()],
     }
+
+
+def kept_of(row: TaskPrompt) -> Kept:
+    """Give all of a prompt, with the words its row has even where the rest cannot be read."""
+    return row.data | {"sentence": row.sentence, "spoken": row.spoken}
 
 
 def put_whole(parts: Iterable[tuple[DayPlan, Kept]]) -> None:
@@ -26,7 +30,13 @@ def put_whole(parts: Iterable[tuple[DayPlan, Kept]]) -> None:
     parts = list(parts)
     tasks = Task.objects.bulk_create(Task(day_plan=plan, **kept["task"]) for plan, kept in parts)
     TaskPrompt.objects.bulk_create(
-        TaskPrompt.of(task, position, prompt_from_json(data))
+        TaskPrompt(
+            task=task,
+            position=position,
+            sentence=data["sentence"],
+            spoken=data["spoken"],
+            data=data,
+        )
         for task, (_plan, kept) in zip(tasks, parts, strict=True)
         for position, data in enumerate(kept["prompts"])
     )

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from portal.people.models import Group
 from tasks.cards import Part
 from tasks.models import DayPlan, Task
-from tasks.numberwork import KINDS
+from tasks.numberwork import kind_kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class PlannedPart:
     @property
     def depth_words(self) -> str:
         """Say what its depth means for its kind."""
-        return KINDS[self.task.kind].depths[self.task.depth]
+        return kind_kept(self.task.kind).depths.get(self.task.depth, "")
 
     @property
     def can_be_redrawn(self) -> bool:

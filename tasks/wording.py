@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy
 
 from tasks.languages import ENGLISH, base_of, has_words, phrase_in
 from tasks.models import Task
-from tasks.numberwork import KINDS
+from tasks.numberwork import kind_kept
 
 WHAT_TO_DO = {
     Task.Part.WARM_UP: gettext_lazy("Count out loud together. Clap or step to each number."),
@@ -52,7 +52,7 @@ def usual_wording(part: str, kind_name: str, idea: str = "") -> Wording:
 
     idea: the one of the kind's things to fetch that it is done with; any of them without.
     """
-    kind = KINDS[kind_name]
+    kind = kind_kept(kind_name)
     return Wording(
         words=what_to_do(part, kind_name),
         fetch=idea or _(", or ").join(kind.fetch),
@@ -70,7 +70,7 @@ def wording_in(task: Task, language: str) -> tuple[Wording, dict[str, str]]:
     kept = Wording(*(getattr(task, field) for field in FIELDS))
     if language == ENGLISH or not has_words(language):
         return kept, dict.fromkeys(FIELDS, ENGLISH)
-    kind = KINDS[task.kind]
+    kind = kind_kept(task.kind)
     with translation.override(settings.LANGUAGE_CODE):
         usual = what_to_do(task.part, task.kind)
         any_of_them = _(", or ").join(kind.fetch)
@@ -85,7 +85,7 @@ def wording_in(task: Task, language: str) -> tuple[Wording, dict[str, str]]:
         said["words"] = (what_to_do(task.part, task.kind), page)
     if kept.fetch in kind.fetch:
         said["fetch"] = phrase_in(kept.fetch, language)
-    elif kept.fetch == any_of_them:
+    elif kept.fetch and kept.fetch == any_of_them:
         ideas = [phrase_in(idea, language) for idea in kind.fetch]
         said["fetch"] = (_(", or ").join(idea for idea, _lang in ideas), ideas[0][1])
     if kept.caution and kept.caution == kind.caution:
@@ -106,7 +106,7 @@ def say_as_usual(task: Task, idea: str = "") -> None:
 def is_as_usual(task: Task) -> bool:
     """Tell whether nobody has edited the words of *task*."""
     said = Wording(*(getattr(task, field) for field in FIELDS))
-    ideas = ("", *KINDS[task.kind].fetch)
+    ideas = ("", *kind_kept(task.kind).fetch)
     return said in [usual_wording(task.part, task.kind, idea) for idea in ideas]
 
 
@@ -115,9 +115,9 @@ def next_idea(task: Task) -> str:
 
     None of them must be bought. Other parts than that at home go with any of the ideas: "".
     """
-    if task.part != Task.Part.TRY_AT_HOME:
+    plan, ideas = task.day_plan, kind_kept(task.kind).fetch
+    if task.part != Task.Part.TRY_AT_HOME or not ideas:
         return ""
-    plan, ideas = task.day_plan, KINDS[task.kind].fetch
     before = Task.objects.filter(
         day_plan__school_class=plan.school_class_id, part=task.part, kind=task.kind, group=None
     )

@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 from evidence.models import Submission
 from portal.people.models import Group
 from portal.people.models.families import ChildQuerySet
-from tasks.numberwork import KINDS
+from tasks.numberwork import kind_kept
 
 
 @dataclass(frozen=True)
@@ -129,4 +129,4 @@ class QueueForm(forms.Form):
 
 def title(kind: str) -> str:
     """Give the title of a kind; its name where it is no longer there."""
-    return KINDS[kind].title if kind in KINDS else kind
+    return kind_kept(kind).title

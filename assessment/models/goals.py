@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from portal.people.models import School, SchoolClass, StaffPost
-from tasks.numberwork import KINDS
+from tasks.numberwork import kind_kept
 
 
 class FrameworkQuerySet(models.QuerySet["Framework"]):
@@ -139,7 +139,7 @@ class Goal(models.Model):
     @property
     def kind_titles(self) -> list[str]:
         """Give the titles of its kinds, the most direct first."""
-        return [KINDS[kind].title if kind in KINDS else kind for kind in self.kinds]
+        return [kind_kept(kind).title for kind in self.kinds]
 
 
 class ClassFramework(models.Model):

@@ -1,16 +1,28 @@
 """Which mistakes children's answers suggest, piece by piece, over as long a time as is asked."""
 
 import datetime as dt
-from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass
+import logging
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field
 
 from assessment.insight.rows import Worked
 from assessment.marking import mark_answers
 from assessment.models import MistakesFound
 from evidence.models import Answer, Submission
-from tasks.numberwork import KINDS
+from tasks.numberwork import KINDS, kind_kept
+
+log = logging.getLogger("assessment")
 
 Tasks = list[list]  # For each task: its kind, what its answers could show, what they suggest.
+IN_A_TASK = 3
+
+
+@dataclass(frozen=True)
+class Found:
+    """What one submission shows. is_whole: whether all of its answers could be read."""
+
+    tasks: Tasks = field(default_factory=list)
+    is_whole: bool = True
 
 
 @dataclass(frozen=True)
@@ -35,20 +47,25 @@ def work_of(children: Collection[int], first: dt.datetime, before: dt.datetime) 
 
 def worked(pieces: Collection[Piece]) -> list[Worked]:
     """Give the kinds that *pieces* answer, what mistakes each could show, and those suggested."""
-    found = mistakes_in(pieces)
+    return as_worked(pieces, mistakes_in(pieces))
+
+
+def as_worked(pieces: Collection[Piece], found: Mapping[int, Found]) -> list[Worked]:
+    """Give what was *found* in *pieces* as rows to reckon with."""
     return [
         Worked(piece.child, piece.on, kind, frozenset(could), frozenset(suggested))
         for piece in pieces
-        for kind, could, suggested in found.get(piece.pk, ())
+        for kind, could, suggested in found[piece.pk].tasks
     ]
 
 
-def mistakes_in(pieces: Collection[Piece]) -> dict[int, Tasks]:
+def mistakes_in(pieces: Collection[Piece]) -> dict[int, Found]:
     """Give the mistakes in each of *pieces* by its key, and keep those of what was looked at."""
     rows = MistakesFound.objects.filter(submission__in=[piece.pk for piece in pieces])
     kept = {
-        (key, looked_at): tasks
+        (key, looked_at): Found(tasks)
         for key, looked_at, tasks in rows.values_list("submission", "looked_at", "tasks")
+        if is_sound(tasks)
     }
     found = {
         piece.pk: kept[piece.pk, piece.looked_at]
@@ -58,31 +75,59 @@ def mistakes_in(pieces: Collection[Piece]) -> dict[int, Tasks]:
     new = [piece for piece in pieces if piece.pk not in found]
     if new:
         fresh = spot([piece.pk for piece in new])
-        keep([piece for piece in new if piece.looked_at], fresh)
+        keep([piece for piece in new if piece.looked_at and fresh[piece.pk].is_whole], fresh)
         found |= fresh
     return found
 
 
-def spot(submissions: Collection[int]) -> dict[int, Tasks]:
+def is_sound(tasks: object) -> bool:
+    """Tell whether kept *tasks* are as this program keeps them; others are made anew."""
+    return isinstance(tasks, list) and all(
+        isinstance(each, list) and len(each) == IN_A_TASK for each in tasks
+    )
+
+
+def spot(submissions: Collection[int]) -> dict[int, Found]:
     """Mark the answers of *submissions* and name the mistakes that are likely behind them."""
     answers: dict[int, list[Answer]] = {key: [] for key in submissions}
     rows = Answer.objects.filter(submission__in=submissions).select_related("prompt__task")
     for answer in rows:
         answers[answer.submission_id].append(answer)
-    return {key: list(_tasks(given)) for key, given in answers.items()}
+    return {key: _found(key, given) for key, given in answers.items()}
 
 
-def _tasks(answers: Iterable[Answer]) -> Iterator[list]:
-    for marked in mark_answers(answers):
-        likely = [one.mistake for one in marked.suggestions() if one.percent is not None]
-        yield [marked.task.kind, sorted(marked.could_show), likely]
+def _found(submission: int, answers: Iterable[Answer]) -> Found:
+    """Read the answers of one submission; what is wrong with them keeps no other from being read.
+
+    A whole class's week, grid and groups are reckoned from many: one must not take them along.
+    """
+    try:
+        marked = mark_answers(answers)
+        tasks = [
+            [
+                one.task.kind,
+                sorted(one.could_show),
+                [each.mistake for each in one.suggestions() if each.percent is not None],
+            ]
+            for one in marked
+        ]
+        is_whole = not any(one.is_unread for one in marked)
+    except Exception as error:
+        # The error's own words may hold what a family typed, and may not stand in a log.
+        log.error("the answers of work %s cannot be read: %s", submission, type(error).__name__)
+        return Found(is_whole=False)
+    if not is_whole:
+        log.warning("some answers of work %s are to prompts that cannot be read", submission)
+    return Found(tasks, is_whole)
 
 
-def keep(pieces: Iterable[Piece], found: dict[int, Tasks]) -> None:
+def keep(pieces: Iterable[Piece], found: Mapping[int, Found]) -> None:
     """Keep the mistakes in *pieces*, all of which were looked at."""
     MistakesFound.objects.bulk_create(
         [
-            MistakesFound(submission_id=piece.pk, looked_at=piece.looked_at, tasks=found[piece.pk])
+            MistakesFound(
+                submission_id=piece.pk, looked_at=piece.looked_at, tasks=found[piece.pk].tasks
+            )
             for piece in pieces
         ],
         update_conflicts=True,
@@ -91,6 +136,16 @@ def keep(pieces: Iterable[Piece], found: dict[int, Tasks]) -> None:
     )
 
 
-def sentence_of(mistake: str, kind: str) -> str:
-    """Say a mistake in the words of its kind; its bare name where the kind is no longer there."""
-    return KINDS[kind].mistakes.get(mistake, mistake) if kind in KINDS else mistake
+def words_of(mistake: str, kind: str = "") -> str | None:
+    """Say a mistake in the words of its kind, else of the first kind that knows it.
+
+    None for one that is gone: a later program knows it by no words. The one way from a stored
+    name of a mistake to a sentence.
+    """
+    kinds = (kind_kept(kind), *KINDS.values())
+    return next((each.mistakes[mistake] for each in kinds if mistake in each.mistakes), None)
+
+
+def sentence_of(mistake: str, kind: str = "") -> str:
+    """Say a mistake as `words_of` does; one that is gone by its bare name."""
+    return words_of(mistake, kind) or mistake

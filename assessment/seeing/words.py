@@ -11,7 +11,6 @@ from assessment.insight.needs import Need, Reason
 from assessment.insight.strength import Missing, Word
 from assessment.models import Tag
 from assessment.seeing.mistakes_made import sentence_of
-from tasks.numberwork import KINDS
 
 WORDS: dict[str, Any] = {
     Word.NOTHING: _("nothing yet"),
@@ -60,18 +59,12 @@ def missing_words(missing: Iterable[str]) -> str:
 def need_words(need: Need, labels: dict[str, str]) -> str:
     """Say what a need or a group is about; *labels*: each goal's statement by its code."""
     if need.reason == Reason.MISTAKE:
-        return mistake_words(need.name)
+        return sentence_of(need.name)
     if need.reason == Reason.GOAL:
         return str(_("Not yet, or not always, alone: %(goal)s")) % {"goal": labels[need.name]}
     if need.reason == Reason.SEE_MORE:
         return str(_("To see more of: %(goal)s")) % {"goal": labels[need.name]}
     return str(REASONS[need.reason])
-
-
-def mistake_words(mistake: str) -> str:
-    """Say a mistake by its name alone, in the words of the first kind that can show it."""
-    kind = next((name for name, each in KINDS.items() if mistake in each.mistakes), "")
-    return sentence_of(mistake, kind)
 
 
 def kind_titles(kinds: Iterable[str]) -> list[tuple[str, str]]:

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from portal.people.models import Child, Group
 from tasks.models.day_plans import DayPlan
-from tasks.numberwork import KINDS, Prompt, prompt_from_json, prompt_to_json
+from tasks.numberwork import KINDS, Prompt, kind_kept, prompt_kept, prompt_to_json
 
 
 class TaskQuerySet(models.QuerySet["Task"]):
@@ -113,7 +113,7 @@ class Task(models.Model):
     @property
     def title(self) -> str:
         """Give the title of its kind."""
-        return KINDS[self.kind].title
+        return kind_kept(self.kind).title
 
     @property
     def position(self) -> int:
@@ -153,9 +153,18 @@ class TaskPrompt(models.Model):
     @property
     def key(self) -> str:
         """Give the key of the prompt, as `Prompt.key` does, without reading it all."""
-        return "{kind}/{fact}/{form}".format_map(self.data)
+        return "/".join(str(self.kept(name)) for name in ("kind", "fact", "form"))
 
     @property
     def prompt(self) -> Prompt:
         """Give the prompt itself, with its picture, answer and mistakes."""
-        return prompt_from_json(self.data)
+        return prompt_kept(self.data, self.sentence, self.spoken)
+
+    @property
+    def choices(self) -> list[str]:
+        """Give the words, signs or letters to choose from, without reading it all."""
+        return self.kept("choices") or []
+
+    def kept(self, name: str) -> Any:
+        """Give one value of what is kept of the prompt; "" where there is none."""
+        return self.data.get(name, "")

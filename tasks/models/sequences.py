@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from portal.people.models import School, SchoolClass
 from tasks.models.day_plans import DayPlan
-from tasks.numberwork import KINDS
+from tasks.numberwork import kind_kept
 
 
 class SequenceQuerySet(models.QuerySet["Sequence"]):
@@ -72,4 +72,4 @@ class Sequence(models.Model):
     @property
     def title(self) -> str:
         """Give the title of its focus."""
-        return KINDS[self.focus].title if self.focus in KINDS else self.focus
+        return kind_kept(self.focus).title

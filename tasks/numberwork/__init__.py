@@ -3,13 +3,13 @@
 from tasks.numberwork.answers import choice_word, marks, read_answer, read_in_any
 from tasks.numberwork.drafting import PartDraft
 from tasks.numberwork.kind import Kind
-from tasks.numberwork.kinds import KINDS
+from tasks.numberwork.kinds import KINDS, kind_kept
 from tasks.numberwork.making import how_many, make_prompts
 from tasks.numberwork.prompt import DEPTHS, Answer, Prompt
 from tasks.numberwork.routes import ROUTES, Route, Step
 from tasks.numberwork.sequence import DayDraft, plan_sequence
 from tasks.numberwork.spotting import Finding, labels, spot_mistakes, tell_apart
-from tasks.numberwork.stored import prompt_from_json, prompt_to_json
+from tasks.numberwork.stored import prompt_from_json, prompt_kept, prompt_to_json
 from tasks.numberwork.words import phrase, speak, write
 from tasks.numberwork.words.describing import describe
 from tasks.numberwork.words.numbers import number_word
@@ -29,6 +29,7 @@ __all__ = [
     "choice_word",
     "describe",
     "how_many",
+    "kind_kept",
     "labels",
     "make_prompts",
     "marks",
@@ -36,6 +37,7 @@ __all__ = [
     "phrase",
     "plan_sequence",
     "prompt_from_json",
+    "prompt_kept",
     "prompt_to_json",
     "read_answer",
     "read_in_any",

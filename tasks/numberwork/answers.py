@@ -46,8 +46,7 @@ def read_answer(prompt: Prompt, text: str, language: str = "en") -> Answer | Non
     None for an empty answer. Text that is no such answer comes back as it is, in lower case.
     """
     ends = " .!;:=" if isinstance(prompt.answer, int) else " .!;:"
-    sentence = _without_marks(write(prompt, language)) if language != "en" else prompt.sentence
-    text = _without_sentence(sentence, _without_marks(text))
+    text = _without_sentence(_sentence(prompt, language), _without_marks(text))
     text = " ".join(text.split()).strip(ends)
     if not text:
         return None
@@ -56,6 +55,16 @@ def read_answer(prompt: Prompt, text: str, language: str = "en") -> Answer | Non
     if isinstance(prompt.answer, str):
         return _choice(prompt, text, language)
     return _number(text, language)
+
+
+def _sentence(prompt: Prompt, language: str) -> str:
+    """Write a prompt in a language; as it was set where it is of a form that is asked no more."""
+    if language == "en":
+        return prompt.sentence
+    try:
+        return _without_marks(write(prompt, language))
+    except KeyError:
+        return prompt.sentence
 
 
 def _without_marks(text: str) -> str:
@@ -110,9 +119,17 @@ def _choice(prompt: Prompt, text: str, language: str) -> str:
     meant = {folded, table.same_meaning.get(folded, folded)}
     meant |= {noun} if article in table.articles else set()
     for choice in prompt.choices:
-        if {choice.casefold(), choice_word(choice, language).casefold()} & meant:
+        if {choice.casefold(), _kept_word(choice, language).casefold()} & meant:
             return choice
     return folded
+
+
+def _kept_word(choice: str, language: str) -> str:
+    """Say a choice in a language; as it was set where the language has no word for it any more."""
+    try:
+        return choice_word(choice, language)
+    except KeyError:
+        return choice
 
 
 def choice_word(choice: str, language: str = "en") -> str:

@@ -56,6 +56,11 @@ class Prompt:
         return self.answers or (self.answer,)
 
     @property
+    def can_be_marked(self) -> bool:
+        """Tell whether it is known what is right; not of a kept one that could not be read."""
+        return self.answer != ""
+
+    @property
     def is_open(self) -> bool:
         """Tell whether more than one answer is right."""
         return len(self.answers) > 1

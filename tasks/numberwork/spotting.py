@@ -24,7 +24,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import exp, log
 
-from tasks.numberwork.kinds import KINDS
+from tasks.numberwork.kinds import KINDS, kind_kept
 from tasks.numberwork.making import prompt_of
 from tasks.numberwork.pool import NONE, pool_of
 from tasks.numberwork.prompt import Answer, Prompt
@@ -94,8 +94,16 @@ def labels(prompt: Prompt, answer: Answer | None) -> tuple[str, ...]:
 
 def _names(prompts: Sequence[Prompt]) -> tuple[str, ...]:
     """List "none" and the mistakes of the prompts' kinds."""
-    mistakes = (name for prompt in prompts for name in KINDS[prompt.kind].mistakes)
+    mistakes = (name for prompt in prompts for name in _mistakes_of(prompt))
     return (NONE, *dict.fromkeys(mistakes))
+
+
+def _mistakes_of(prompt: Prompt) -> Mapping[str, str]:
+    """Give the mistakes a prompt can show, in words; by their names where its kind lost them.
+
+    A prompt that was kept may speak of mistakes which its kind does not know any more.
+    """
+    return {**{name: name for name in prompt.mistakes}, **kind_kept(prompt.kind).mistakes}
 
 
 def _predicted(prompt: Prompt, name: str) -> Answer:
@@ -165,7 +173,7 @@ def _finding(
         return Finding(name, probability, tuple(right), sentence)
     could = [place for place in answered if name in prompts[place].mistakes]
     shown = tuple(place for place in could if prompts[place].mistakes[name] == answers[place])
-    words = next(KINDS[prompt.kind].mistakes[name] for prompt in prompts if name in prompt.mistakes)
+    words = next(_mistakes_of(prompt)[name] for prompt in prompts if name in prompt.mistakes)
     return Finding(name, probability, shown, f"{words} in {len(shown)} of {len(could)}.")
 
 
@@ -184,6 +192,8 @@ def _most_telling(prompts: Sequence[Prompt], chances: dict[str, float]) -> Promp
     asked = {prompt.key for prompt in prompts}
     best, most = None, 1e-9
     for source in dict.fromkeys((prompt.kind, prompt.within, prompt.depth) for prompt in prompts):
+        if source[0] not in KINDS:
+            continue  # Gone since: there is no further prompt of it.
         pool = pool_of(*source)
         one_of_each = {
             mask: place

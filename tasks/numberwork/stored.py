@@ -53,6 +53,20 @@ def prompt_from_json(data: Mapping[str, Any]) -> Prompt:
     )
 
 
+def prompt_kept(data: Any, sentence: str, spoken: str) -> Prompt:
+    """Give back a kept prompt as far as this program can read it: its sentence at the least.
+
+    The one way from a stored prompt to a page, which must open whatever is stored. A picture
+    that is drawn no more is left out. Where more is missing the prompt `can_be_marked` no more.
+    """
+    for part in ({}, {"picture": None}):
+        try:
+            return prompt_from_json({**data, **part})
+        except (AttributeError, KeyError, TypeError, ValueError):
+            continue
+    return Prompt("", sentence, spoken, "", (), None, {})
+
+
 def _plain(answer: Answer) -> int | str | list[int]:
     """Give an answer as JSON holds it."""
     return list(answer) if isinstance(answer, tuple) else answer

@@ -16,7 +16,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from tasks.models import DayPlan, Sequence, Task
-from tasks.numberwork import KINDS
+from tasks.numberwork import kind_kept
 from tasks.planning import ChangedMeanwhileError, PlanningError, Seen
 from tasks.sequences.drafting import mark_changed
 from tasks.sequences.places import Place
@@ -145,9 +145,9 @@ def _exchange(moved: list[Task], one: Place, other: Place, plans: dict[Place, Da
 
 def _idea(task: Task) -> str:
     """Give what to try a part at home with: the idea it had, or the first of its kind."""
-    if task.part != Task.Part.TRY_AT_HOME:
+    ideas = kind_kept(task.kind).fetch
+    if task.part != Task.Part.TRY_AT_HOME or not ideas:
         return ""
-    ideas = KINDS[task.kind].fetch
     return task.fetch if task.fetch in ideas else ideas[0]
 
 

@@ -6,13 +6,17 @@ from django.db.models import Max
 
 from portal.people.models import SchoolClass
 from tasks.models import Task
+from tasks.numberwork import KINDS
 
 # The other parts have a kind that comes every day in any case.
 MET_IN = (Task.Part.QUICK_RECALL, Task.Part.MAIN_TASK, Task.Part.TRY_AT_HOME)
 
 
 def last_set(school_class: SchoolClass, before: dt.date) -> dict[str, dt.date]:
-    """Give the kinds set in any part before a day, with the last date of each; one query."""
+    """Give the kinds set in any part before a day, with the last date of each; one query.
+
+    Kinds that are gone are passed over: nothing can be drawn of them.
+    """
     return _last_dates(school_class, before, Task.Part.values)
 
 
@@ -30,6 +34,7 @@ def _last_dates(
             day_plan__goes_out_at__isnull=False,
             day_plan__date__lt=before,
             part__in=parts,
+            kind__in=KINDS,
             group=None,
         )
         .values("kind")

@@ -44,7 +44,7 @@ class LaidPart:
         """Give the number it is about, where that is the number of the day."""
         rows = self.task.prompts.all()
         is_about_one = self.task.kind == "number-of-the-day" and rows
-        return rows[0].data["numbers"][0] if is_about_one else None
+        return (rows[0].kept("numbers") or [None])[0] if is_about_one else None
 
 
 @dataclass(frozen=True, slots=True)

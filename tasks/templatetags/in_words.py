@@ -38,13 +38,13 @@ def sentence_here(row: TaskPrompt) -> SafeString:
 def answer_here(text: str, row: TaskPrompt) -> str:
     """Give what was answered; one of the choices in the page's language."""
     said = said_on_page(row)
-    return choice_word(text, said.lang) if text in row.data["choices"] else text
+    return choice_word(text, said.lang) if text in row.choices else text
 
 
 def said_on_page(row: TaskPrompt) -> Said:
     """Say a prompt in the page's language; in English as it was set, without reading it all."""
     if page_language() == ENGLISH:
-        return Said(ENGLISH, row.sentence, row.spoken, "", tuple(row.data["choices"]))
+        return Said(ENGLISH, row.sentence, row.spoken, "", tuple(row.choices))
     return said_in(row.prompt, page_language())
 
 

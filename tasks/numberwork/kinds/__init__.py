@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
-from tasks.numberwork.kind import Kind
+from tasks.numberwork.kind import Ask, Kind
 from tasks.numberwork.kinds.adding import ADDING
 from tasks.numberwork.kinds.comparing import COMPARING
 from tasks.numberwork.kinds.comparing_signs import COMPARING_SIGNS
@@ -58,3 +58,38 @@ _ALL = (
 )
 
 KINDS: Mapping[str, Kind] = MappingProxyType({kind.name: kind for kind in _ALL})
+
+
+def kind_kept(name: str) -> Kind:
+    """Give the kind of that *name* as old work keeps it; a wordless one where it is gone.
+
+    The one way from a stored name to a kind: what was set once is read for years, and a later
+    program may have dropped or renamed its kind. Such a kind goes by its name and asks nothing.
+
+    >>> kind_kept("halving").title, kind_kept("moons").title, kind_kept("moons").fetch
+    ('Halving', 'moons', ())
+    """
+    return KINDS.get(name) or _gone(name)
+
+
+def _gone(name: str) -> Kind:
+    """Give a kind that has nothing but its name."""
+    return Kind(
+        name=name,
+        title=name,
+        practises="",
+        ranges=(),
+        example="",
+        forms={},
+        mistakes={},
+        depths={},
+        fetch=(),
+        say="",
+        right="",
+        asks=_asks_nothing,
+    )
+
+
+def _asks_nothing(within: int, depth: str) -> Iterable[Ask]:
+    """List no question, whatever the range and depth."""
+    return ()
