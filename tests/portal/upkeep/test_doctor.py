@@ -11,6 +11,7 @@ import trustme
 from django.db.migrations.recorder import MigrationRecorder
 from django.utils import timezone
 
+from assessment.summaries import make_due_now
 from portal.upkeep import looking_over
 from portal.upkeep.checks import configuration, data, mail, site, work
 from portal.upkeep.checks.lines import Level, Line
@@ -122,6 +123,7 @@ def test_a_beat_that_stopped_ten_minutes_ago_is_bad():
 
 
 def test_a_piece_unfinished_for_more_than_ten_minutes_is_bad_and_says_what_to_do(village):
+    make_due_now()
     long_ago = timezone.now() - dt.timedelta(minutes=9)
     piece = make_arrived_piece(make_submission(village), arrived_at=long_ago)
     assert set(levels(work.check_figures()).values()) == {"ok"}
