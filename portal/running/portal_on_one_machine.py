@@ -168,7 +168,7 @@ def start_broker(plan: Plan, household: Household) -> None:
 def wait_for_broker(plan: Plan, household: Household) -> None:
     """Wait for the broker's first answer. Raises CannotStartError when there is none."""
     try:
-        broker.wait_until_ready(plan.data, given_up=lambda: household.stopping)
+        broker.wait_until_ready(plan.data, given_up=lambda: not household.tend())
     except broker.NoBrokerError as error:
         raise CannotStartError(str(error)) from error
 
@@ -198,7 +198,7 @@ def wait_for_first_page(plan: Plan, household: Household, seconds: float = 60.0)
     host = EVERYWHERE.get(plan.host, plan.host)
     address = f"http://{f'[{host}]' if ':' in host else host}:{plan.port}/healthz"
     deadline = time.monotonic() + seconds
-    while time.monotonic() < deadline and not household.stopping:
+    while time.monotonic() < deadline and household.tend():
         try:
             with urllib.request.urlopen(address, timeout=2):
                 return

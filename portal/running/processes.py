@@ -140,11 +140,18 @@ class Household:
 
     def watch(self) -> None:
         """Start again what ends, more slowly each time, until `stopping` is set."""
-        while not self.stopping:
-            for service in self.services:
-                if service.has_ended:
-                    self.revive(service)
+        while self.tend():
             time.sleep(0.2)
+
+    def tend(self) -> bool:
+        """Start again what has ended; tell whether the portal goes on.
+
+        Whoever waits for a service calls this meanwhile: it may be killed before its first answer.
+        """
+        for service in self.services:
+            if service.has_ended and not self.stopping:
+                self.revive(service)
+        return not self.stopping
 
     def revive(self, service: Service) -> None:
         """Start an ended *service* again once its pause is over."""

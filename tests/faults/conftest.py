@@ -45,12 +45,15 @@ class Scene:
 
     def web_workers(self) -> list[psutil.Process]:
         """List the processes that serve pages, their master apart."""
-        masters = [
+        return [worker for master in self.web_masters() for worker in master.children()]
+
+    def web_masters(self) -> list[psutil.Process]:
+        """List the process that the launcher started to serve pages; none while there is none."""
+        return [
             child
             for child in psutil.Process(self.portal.process.pid).children()
-            if "gunicorn" in " ".join(child.cmdline())
+            if child.status() != psutil.STATUS_ZOMBIE and "gunicorn" in " ".join(child.cmdline())
         ]
-        return [worker for master in masters for worker in master.children()]
 
     @property
     def media(self) -> Path:

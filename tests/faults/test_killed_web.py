@@ -12,14 +12,16 @@ import psutil
 import pytest
 
 from tests.evidence.resuming.tus import BYTES, START
+from tests.faults.conftest import Scene
 from tests.faults.speaking import ask, begun, film, offset_of, opened, patched, told, written
-from tests.stack import wait_for
+from tests.stack import Stack, wait_for
 
 pytestmark = [pytest.mark.stack, pytest.mark.proof]
 KILLS = 20
 UPLOADS = 1_000
 SMALL = 3_000  # bytes, and four that tell a photo
 A_FORM = 10  # pieces
+BACK_IN = 10.0  # seconds
 A_BREATH = 4.0  # seconds between two kills: a process takes one or two to come up again
 
 
@@ -70,6 +72,47 @@ def test_a_web_server_killed_at_any_byte_of_a_clip_loses_nothing_it_promised(sce
     assert size == len(content)
     path = scene.media / original
     assert not path.exists() or hashlib.sha256(path.read_bytes()).hexdigest() == digest
+
+
+def test_a_server_killed_whole_twice_within_two_seconds_is_back_within_ten(scene):
+    page(scene)
+    for _time in range(2):
+        kill_all(scene)
+        killed_at = time.monotonic()
+        time.sleep(1)
+    wait_for(scene.web_masters, what="a new server")
+    page(scene)
+    assert time.monotonic() - killed_at < BACK_IN
+
+
+def test_a_server_killed_before_its_first_page_comes_up_all_the_same(tmp_path):
+    starting = Scene(Stack(tmp_path / "data", "serve").prepare())
+    starting.portal.launch()
+    try:
+        kill_all(starting)
+        wait_for(starting.portal.is_well, 90, "a page")
+        wait_for(starting.web_masters, 10, "a server that is watched")
+    finally:
+        starting.portal.stop()
+
+
+def kill_all(scene) -> None:
+    """Kill whatever serves pages, the one that starts the others first."""
+    masters = wait_for(scene.web_masters, 60, "a server")
+    for each in [*masters, *(worker for master in masters for worker in master.children())]:
+        with suppress(psutil.NoSuchProcess):
+            each.kill()
+
+
+def page(scene) -> None:
+    """Wait until a page comes."""
+
+    def came() -> bool:
+        with suppress(OSError, ConnectionError):
+            return ask(scene, "GET", "/healthz").status == 200
+        return False
+
+    wait_for(came, seconds=60, what="a page")
 
 
 def small(number: int) -> bytes:
