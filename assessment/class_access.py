@@ -4,7 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils.text import slugify
 
-from assessment.exports import Table, take_away
+from assessment.spreadsheets import Table, take_away
 from portal.people.audit import record
 from portal.people.models import Child, Event, School, SchoolClass
 

@@ -2,10 +2,10 @@
 
 from celery import shared_task
 
-from assessment import voice_cleaning
-from assessment.mails import send_waiting
+from assessment.looks import voice_cleaning
 from assessment.models import VoiceReply
-from assessment.summaries import make_due_now
+from assessment.weekly.mails import send_waiting
+from assessment.weekly.summaries import make_due_now
 from portal.jobs.sending import send
 from portal.jobs.slots import Weight, alone, mail_slot, work_off
 

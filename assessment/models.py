@@ -1,17 +1,17 @@
 """What staff make of the work: goals, looks, tags, judgements, and the week rolled up."""
 
-from assessment.models.contacts import ContactNote
-from assessment.models.family_words import FamilyWord
-from assessment.models.goals import ClassFramework, Framework, Goal
-from assessment.models.groups_used import GroupsUsed
-from assessment.models.judgements import CannotRewriteError, Judgement, Period
-from assessment.models.kept import EvidenceWeighed, MistakesFound
-from assessment.models.looks import Look, PastLook, Tag, TagQuerySet
-from assessment.models.marks import LeadMark
-from assessment.models.phrases import SavedPhrase
-from assessment.models.second_looks import Sample, SampledPiece, SecondTag
-from assessment.models.voice import VoiceReply
-from assessment.models.weeks import SummaryMail, WeekSummary
+from assessment.goals.models import ClassFramework, Framework, Goal
+from assessment.judgements.models.judgements import CannotRewriteError, Judgement, Period
+from assessment.judgements.models.second_looks import Sample, SampledPiece, SecondTag
+from assessment.looks.models.lead_marks import LeadMark
+from assessment.looks.models.looks import Look, PastLook, Tag, TagQuerySet
+from assessment.looks.models.phrases import SavedPhrase
+from assessment.looks.models.voice_replies import VoiceReply
+from assessment.progress.models.computed import EvidenceWeighed, MistakesFound
+from assessment.progress.models.contact_notes import ContactNote
+from assessment.progress.models.groups_used import GroupsUsed
+from assessment.weekly.models.family_words import FamilyWord
+from assessment.weekly.models.summaries import SummaryMail, WeekSummary
 
 __all__ = [
     "CannotRewriteError",

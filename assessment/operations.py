@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from django.db.models import Min
 from django.utils import timezone
 
-from assessment.mails import MAX_ATTEMPTS, STALE, waiting
 from assessment.models import SummaryMail, VoiceReply, WeekSummary
-from assessment.summaries import late_classes, make_due_now
+from assessment.weekly.mails import MAX_ATTEMPTS, STALE, waiting
+from assessment.weekly.summaries import late_classes, make_due_now
 from portal.upkeep.hooks import Figure, Restored, StoredFile
 
 TOLD_FOR = dt.timedelta(days=14)

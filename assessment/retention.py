@@ -9,8 +9,8 @@ from typing import Any
 from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
+from assessment.looks.models.voice_replies import PUT_BACK_WITHIN
 from assessment.models import ContactNote, FamilyWord, Judgement, WeekSummary
-from assessment.models.voice import PUT_BACK_WITHIN
 from portal.people.models import School
 from portal.privacy.hooks import Kept
 from portal.privacy.models import Hold

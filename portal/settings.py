@@ -93,6 +93,12 @@ WSGI_APPLICATION = "portal.wsgi.application"
 TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
+        # Each room keeps its pages beside its views.
+        "DIRS": [
+            folder
+            for app in ("portal", "tasks", "evidence", "assessment")
+            for folder in sorted((BASE_DIR / app).rglob("templates"))
+        ],
         "APP_DIRS": True,
         "OPTIONS": {
             "context_processors": [
@@ -275,24 +281,24 @@ DATA_UPLOAD_MAX_NUMBER_FILES = 100
 # What portal.privacy.hooks calls; it says what each gives. The highest app comes first.
 KEEPING = [
     "evidence.keeping.KEEPING",
-    "assessment.keeping.KEEPING",
+    "assessment.retention.KEEPING",
     "portal.people.keeping.KEEPING",
     "portal.privacy.keeping.KEEPING",
 ]
 COPIES = [
     "portal.people.taking_along.copy",
     "evidence.taking_along.copy",
-    "assessment.taking_along.copy",
+    "assessment.data_export.copy",
 ]
 SCHOOL_COPIES = ["portal.people.taking_along.of_school", "tasks.taking_along.of_school"]
 ERASERS = [
-    "assessment.erasing.erase",
+    "assessment.erasure.erase",
     "evidence.erasing.erase",
     "portal.privacy.erasing.erase",
     "portal.people.erasing.erase",
 ]
 CLOSERS = [
-    "assessment.erasing.close",
+    "assessment.erasure.close",
     "tasks.erasing.close",
     "portal.privacy.erasing.close",
     "portal.people.erasing.close",
@@ -313,17 +319,17 @@ FIRST_STEPS = [
 FILE_STORE = "evidence.store"
 # No file comes or goes without a change to a row of one of these.
 FILE_OWNERS = ["evidence.Piece", "assessment.VoiceReply"]
-STORED_FILES = ["evidence.upkeep.stored_files", "assessment.upkeep.stored_files"]
-NAMED_FILES = ["assessment.upkeep.named_files"]
+STORED_FILES = ["evidence.upkeep.stored_files", "assessment.operations.stored_files"]
+NAMED_FILES = ["assessment.operations.named_files"]
 LACKS = ["evidence.upkeep.lacks"]
-WHOSE_FILES = ["evidence.upkeep.whose_files", "assessment.upkeep.whose_files"]
-FIGURES = ["evidence.upkeep.figures", "assessment.upkeep.figures"]
+WHOSE_FILES = ["evidence.upkeep.whose_files", "assessment.operations.whose_files"]
+FIGURES = ["evidence.upkeep.figures", "assessment.operations.figures"]
 AFTER_RESTORE = [
     "portal.privacy.erasing.erase_again",
     "portal.people.after_restore.end_again",
     "portal.people.after_restore.close_ways_in",
     "evidence.upkeep.after_restore",
-    "assessment.upkeep.after_restore",
+    "assessment.operations.after_restore",
 ]
 ERASURES_FILE = DATA_DIR / "erasures.jsonl"
 METRICS_TOKEN = text("METRICS_TOKEN")

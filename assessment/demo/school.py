@@ -7,19 +7,19 @@ from pathlib import Path
 from django.db import transaction
 from django.utils import timezone
 
+from assessment.demo.drawing.studio import Studio
 from assessment.demo.gallery import Gallery
 from assessment.demo.people import Cast, make_people
 from assessment.demo.plans import Plans, make_plans
 from assessment.demo.story import CALLS, LIBRARY, MARK, MISTAKEN, NOT_HEARD_FROM, WORDS_OF_WEEKS
-from assessment.demo.studio import Studio
 from assessment.demo.trust import agree, note_who_looked
 from assessment.demo.waiting import leave_work, let_mails_wait
 from assessment.demo.work import Work
 from assessment.insight.weeks import Week
-from assessment.marks import mark_for_lead
+from assessment.looks.lead_marks import mark_for_lead
+from assessment.looks.phrases import keep_starters
 from assessment.models import ContactNote, FamilyWord
-from assessment.phrases import keep_starters
-from assessment.summaries import make_summary, week_to_make
+from assessment.weekly.summaries import make_summary, week_to_make
 from evidence.models import Submission
 from portal.people.models import User
 

@@ -6,7 +6,7 @@ from django.utils import timezone
 
 from assessment.demo.people import Cast
 from assessment.demo.story import MAIL_CAME_BACK, MOVED_HERE, SECOND_ADULT
-from assessment.judging.second_looks import draw_sample
+from assessment.judgements.second_looks import draw_sample
 from assessment.models import SummaryMail
 from portal.demo.cast import CAST
 from portal.people.models import Invitation, User

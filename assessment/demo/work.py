@@ -10,7 +10,7 @@ from assessment.demo.plans import Plans
 from assessment.demo.replies import answer_to, mistake_of, reply_for
 from assessment.demo.story import NOT_YET_TODAY, NOTES, ON_PAPER, SAID_ALOUD, TWO_HOMES
 from assessment.demo.taking_part import TakingPart
-from assessment.goals import framework_of
+from assessment.goals.goal_sets import framework_of
 from assessment.models import Goal, Look, Tag
 from evidence.models import Answer, Submission
 from portal.people.models import Child

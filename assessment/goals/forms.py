@@ -11,8 +11,8 @@ from django.utils.translation import gettext_lazy as _
 from assessment.frameworks import FrameworkError
 from assessment.frameworks.framework import LONGEST_TEXT, LONGEST_TITLE
 from assessment.frameworks.kinds import KINDS
+from assessment.goals.own_goal_sets import read_file
 from assessment.models import Framework, Goal
-from assessment.own_goals import read_file
 from portal.people.models import School
 from tasks.numberwork import KINDS as KINDS_OF_WORK
 

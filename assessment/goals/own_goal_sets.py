@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.utils.text import slugify
 
 from assessment import frameworks
-from assessment.goals import said_of, said_of_goal
+from assessment.goals.goal_sets import said_of, said_of_goal
 from assessment.models import Framework, Goal
 from portal.people.models import School
 

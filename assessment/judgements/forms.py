@@ -6,8 +6,8 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from assessment.forms.looking import TAG_CHOICES, tag_field
-from assessment.judging.second_looks import MOST, who_may_look
+from assessment.judgements.second_looks import MOST, who_may_look
+from assessment.looks.forms.looking import TAG_CHOICES, tag_field
 from assessment.models import Goal, Period
 from portal.people.models import SchoolClass, SchoolYear, User
 

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from django.db import transaction
 
 from assessment.insight.judgement import Beside, beside_judgement
-from assessment.judging.units import Unit, units_of
+from assessment.judgements.units import Unit, units_of
 from assessment.models import Framework, Judgement, Period
-from assessment.seeing.weighing import by_code, weighed
+from assessment.progress.evidence_strength import by_code, weighed
 from portal.people.models import Child, SchoolClass, User
 
 

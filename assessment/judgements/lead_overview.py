@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from assessment.goals import default_framework
-from assessment.judging.units import Unit, units_of
+from assessment.goals.goal_sets import default_framework
+from assessment.judgements.units import Unit, units_of
 from assessment.models import ClassFramework, Framework, Judgement, Period
 from portal.people.models import Child, SchoolClass
 

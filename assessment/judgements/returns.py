@@ -9,9 +9,9 @@ the statutory return: this file is for them to read from, and is not it.
 from collections.abc import Mapping, Sequence
 
 from assessment import frameworks
-from assessment.exports import Table
-from assessment.judging.units import NOT_ASSESSED, Unit
+from assessment.judgements.units import NOT_ASSESSED, Unit
 from assessment.models import Framework, Judgement
+from assessment.spreadsheets import Table
 from portal.people.models import Child, SchoolClass
 
 CODES: Mapping[str, str] = {"emerging": "1", "expected": "2", NOT_ASSESSED: "A"}

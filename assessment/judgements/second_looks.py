@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from django.db import transaction
 from django.utils import timezone
 
-from assessment.exports import Table
-from assessment.goals import framework_of
+from assessment.goals.goal_sets import framework_of
 from assessment.insight.agreement import Agreement, agreement
 from assessment.models import Goal, Sample, SampledPiece, SecondTag, Tag
+from assessment.spreadsheets import Table
 from portal.people.models import SchoolClass, StaffPost, User
 
 WORDS = tuple(Tag.How.values)

@@ -3,15 +3,15 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from assessment.looking import (
+from assessment.looks.looking import (
     LookedMeanwhileError,
     Saying,
     WithdrawnError,
     save_look,
     undo_look,
 )
-from assessment.marking import kinds_by_weight, marked_tasks
-from assessment.phrases import filled
+from assessment.looks.marking import kinds_by_weight, marked_tasks
+from assessment.looks.phrases import filled
 from evidence.models import Submission, SubmissionQuerySet
 from portal.people.models import User
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from django.db.models import F, Window
 from django.db.models.functions import RowNumber
 
-from assessment.forms.looking import tag_field
 from assessment.frameworks import goals_for_kinds
-from assessment.goals import framework_of
-from assessment.marking import MarkedTask, kinds_by_weight, marked_tasks
+from assessment.goals.goal_sets import framework_of
+from assessment.looks.forms.looking import tag_field
+from assessment.looks.marking import MarkedTask, kinds_by_weight, marked_tasks
+from assessment.looks.suggestions import SuggestedTag, suggest_tag
 from assessment.models import Framework, Goal, Look, Tag
-from assessment.suggesting import SuggestedTag, suggest_tag
 from evidence.models import Submission
 from portal.people.models import Child
 

@@ -8,8 +8,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from assessment.day_parts import title_of
+from assessment.looks.models.phrases import LONGEST, MOST
 from assessment.models import SavedPhrase
-from assessment.models.phrases import LONGEST, MOST
 from portal.people.models import Child, User
 
 CHILD, TASK = "{child}", "{task}"

@@ -6,7 +6,7 @@ from typing import Any
 from django.db.models import Count, Exists, OuterRef, QuerySet, Subquery
 from django.db.models.functions import Coalesce
 
-from assessment.forms.queue import Offered, QueueForm
+from assessment.looks.forms.queue import Offered, QueueForm
 from evidence.models import Answer, Submission, SubmissionQuerySet
 from portal.people.models import Child, Group, SchoolClass, User
 from tasks.models import Task

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from assessment.marking import MarkedTask
+from assessment.looks.marking import MarkedTask
 from assessment.models import Goal, Tag
 from evidence.models import Submission
 

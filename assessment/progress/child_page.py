@@ -11,10 +11,10 @@ from assessment.insight.needs import Need, Reason, needs
 from assessment.insight.rows import Worked
 from assessment.insight.strength import Strength, Word
 from assessment.models import Framework, Goal, Tag
-from assessment.progress import goals_of
-from assessment.seeing.mistakes_made import sentence_of, work_of, worked
-from assessment.seeing.weighing import by_code, weighed
-from assessment.seeing.words import COURSES, WORDS, kind_titles, missing_words, need_words
+from assessment.progress.child_work import goals_of
+from assessment.progress.evidence_strength import by_code, weighed
+from assessment.progress.mistakes import sentence_of, work_of, worked
+from assessment.progress.wording import COURSES, WORDS, kind_titles, missing_words, need_words
 from portal.people.models import Child
 
 NEXT_AT_MOST = 3

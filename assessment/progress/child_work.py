@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from django.db.models import F, Prefetch, Window
 from django.db.models.functions import RowNumber
 
-from assessment.goals import framework_of
+from assessment.goals.goal_sets import framework_of
+from assessment.looks.queue import with_answer_count
 from assessment.models import Framework, Goal, Look, Tag, TagQuerySet
-from assessment.queue import with_answer_count
 from evidence.models import Submission, SubmissionQuerySet
 from portal.people.models import Child, User
 

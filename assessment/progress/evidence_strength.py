@@ -15,7 +15,7 @@ from django.db.models import Count, Max
 from assessment.insight.rows import Role, Shown
 from assessment.insight.strength import Missing, Strength, Word, strength
 from assessment.models import EvidenceWeighed, Goal, Tag, TagQuerySet
-from assessment.seeing.kinds_shown import KindsShown
+from assessment.progress.kinds_shown import KindsShown
 from portal.people.models import Child
 
 # By the keys of child and goal; what no tag speaks of is left out.

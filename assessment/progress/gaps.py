@@ -4,16 +4,16 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from assessment.exports import Table
-from assessment.goals import framework_of
+from assessment.goals.goal_sets import framework_of
 from assessment.insight.gaps import Gap, GoalGap, gaps, goal_gaps
 from assessment.insight.mistakes import Course, courses
 from assessment.insight.needs import Need, needs
 from assessment.insight.strength import Strength, Word
 from assessment.models import Framework, Goal
-from assessment.seeing.mistakes_made import work_of, worked
-from assessment.seeing.weighing import by_code, weighed
-from assessment.seeing.words import WORDS, kind_titles, missing_words
+from assessment.progress.evidence_strength import by_code, weighed
+from assessment.progress.mistakes import work_of, worked
+from assessment.progress.wording import WORDS, kind_titles, missing_words
+from assessment.spreadsheets import Table
 from portal.people.models import Child, SchoolClass, User
 from tasks.numberwork import KINDS
 

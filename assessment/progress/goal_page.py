@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from assessment.charts import Bar, rows
-from assessment.exports import Table
 from assessment.insight.strength import Strength, Word
 from assessment.models import Goal
-from assessment.seeing.weighing import by_code, weighed
-from assessment.seeing.words import HOW, MEANINGS, WORDS, missing_words
+from assessment.progress.evidence_strength import by_code, weighed
+from assessment.progress.wording import HOW, MEANINGS, WORDS, missing_words
+from assessment.spreadsheets import Table
 from portal.people.models import Child, SchoolClass, User
 
 # Who can be judged by most first; children within a word stand in the order of the roster.

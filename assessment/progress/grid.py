@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 from django.urls import reverse
 
-from assessment.exports import Table
-from assessment.goals import framework_of
+from assessment.goals.goal_sets import framework_of
 from assessment.insight.rows import Shown
 from assessment.insight.strength import Strength
 from assessment.models import Framework, Goal, Tag
-from assessment.seeing.weighing import Weighed, weigh_tags, weighed
-from assessment.seeing.words import HOW, WORDS
+from assessment.progress.evidence_strength import Weighed, weigh_tags, weighed
+from assessment.progress.wording import HOW, WORDS
+from assessment.spreadsheets import Table
 from portal.people.models import Child, SchoolClass, User
 
 BY_NAME, QUIET_FIRST = "name", "quiet"

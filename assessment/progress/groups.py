@@ -7,12 +7,12 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from assessment.exports import Table
 from assessment.insight.groups import make_groups
 from assessment.insight.needs import Reason
 from assessment.models import GroupsUsed
-from assessment.seeing.class_gaps import ClassEvidence
-from assessment.seeing.words import kind_titles, need_words
+from assessment.progress.gaps import ClassEvidence
+from assessment.progress.wording import kind_titles, need_words
+from assessment.spreadsheets import Table
 from portal.people.models import Child, Group, SchoolClass, User
 
 # Things from a kitchen: a name says nothing about who is in it, and nothing about an order.

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from assessment.insight.rows import Worked
-from assessment.marking import mark_answers
+from assessment.looks.marking import mark_answers
 from assessment.models import MistakesFound
 from evidence.models import Answer, Submission
 from tasks.numberwork import KINDS, kind_kept

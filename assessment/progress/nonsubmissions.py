@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from assessment.insight.rows import Sent
 from assessment.insight.weeks import Week
-from assessment.week_rows import day_at, span
+from assessment.progress.week_rows import day_at, span
 from evidence.could_not import CouldNot, CouldNotQuerySet
 from portal.people.models import SchoolClass, User
 

@@ -8,7 +8,7 @@ from django.db.models import Exists, Max, OuterRef, Subquery
 
 from assessment.insight.weeks import not_heard_from
 from assessment.models import ContactNote
-from assessment.week_rows import day_at
+from assessment.progress.week_rows import day_at
 from evidence.models import Submission
 from portal.people.models import Child, Guardianship, School, SchoolClass, User
 from portal.people.models.families import ChildQuerySet

@@ -10,9 +10,9 @@ from django.db.models.functions import TruncWeek
 from django.utils.formats import date_format
 
 from assessment.charts import Bar, columns
-from assessment.exports import Table
 from assessment.insight.weeks import Week
-from assessment.week_rows import span
+from assessment.progress.week_rows import span
+from assessment.spreadsheets import Table
 from evidence.could_not import CouldNot
 from evidence.models import Submission
 from portal.people.models import Child, School, SchoolClass, User

@@ -10,7 +10,7 @@ from assessment.insight.rows import Sent, Shown
 from assessment.insight.weekfigures import Rows
 from assessment.insight.weeks import Week
 from assessment.models import Tag
-from assessment.seeing.mistakes_made import as_worked, mistakes_in, work_of
+from assessment.progress.mistakes import as_worked, mistakes_in, work_of
 from evidence.models import Submission
 from portal.people.models import Child, School, SchoolClass
 from tasks.models import DayPlan

@@ -10,7 +10,7 @@ from assessment.insight.mistakes import Course
 from assessment.insight.needs import Need, Reason
 from assessment.insight.strength import Missing, Word
 from assessment.models import Tag
-from assessment.seeing.mistakes_made import sentence_of
+from assessment.progress.mistakes import sentence_of
 
 WORDS: dict[str, Any] = {
     Word.NOTHING: _("nothing yet"),

@@ -2,7 +2,7 @@
 
 from django import template
 
-from assessment.goals import framework_of
+from assessment.goals.goal_sets import framework_of
 from assessment.models import Framework, Goal
 from portal.people.models import SchoolClass
 

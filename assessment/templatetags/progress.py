@@ -1,4 +1,4 @@
-"""Parts of the pages of seeing: {% load seeing %}."""
+"""Parts of the pages of seeing: {% load progress %}."""
 
 from django import template
 from django.urls import reverse
@@ -35,7 +35,7 @@ NO_KAPPA = {
 JUDGES = (StaffPost.Role.TEACHER, StaffPost.Role.LEAD)
 
 
-@register.inclusion_tag("assessment/_seeing_places.html", takes_context=True)
+@register.inclusion_tag("progress/_places.html", takes_context=True)
 def seeing_places(
     context: template.Context, school_class: SchoolClass, here: str
 ) -> dict[str, object]:
@@ -49,7 +49,7 @@ def seeing_places(
     return {"rows": rows, "leads": StaffPost.Role.LEAD in roles}
 
 
-@register.inclusion_tag("assessment/_take_away.html", takes_context=True)
+@register.inclusion_tag("progress/_download.html", takes_context=True)
 def take_away(context: template.Context, name: str, *arguments: object) -> dict[str, object]:
     """Offer a table to take away, as CSV and as a workbook, as the page's own address asks."""
     query = context["request"].GET.urlencode()

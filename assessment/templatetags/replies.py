@@ -4,7 +4,7 @@ from typing import Any
 
 from django import template
 
-from assessment.asking import asked_of, still_asked
+from assessment.looks.requests_for_more import asked_of, still_asked
 from assessment.models import Look, VoiceReply
 from evidence.models import Submission
 from portal.people.models import Child

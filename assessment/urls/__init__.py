@@ -2,14 +2,14 @@
 
 from django.urls import path
 
-from assessment import judging_urls, looking_urls, seeing_urls, week_urls
-from assessment.views import mail
+from assessment.urls import judgements, looks, progress, weekly
+from assessment.weekly.views import unsubscribe
 
 app_name = "assessment"
 urlpatterns = [
-    *looking_urls.urlpatterns,
-    *seeing_urls.urlpatterns,
-    *judging_urls.urlpatterns,
-    *week_urls.urlpatterns,
-    path("mail/stop/<str:token>/", mail.stop_mail, name="stop-mail"),
+    *looks.urlpatterns,
+    *progress.urlpatterns,
+    *judgements.urlpatterns,
+    *weekly.urlpatterns,
+    path("mail/stop/<str:token>/", unsubscribe.stop_mail, name="stop-mail"),
 ]

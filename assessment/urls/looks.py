@@ -2,17 +2,9 @@
 
 from django.urls import path
 
-from assessment.views import (
-    class_goals,
-    goal_sets,
-    goal_words,
-    looking,
-    marks,
-    phrases,
-    queue,
-    silence,
-    voices,
-)
+from assessment.goals.views import class_goals, goal_sets, statements
+from assessment.looks.views import lead_marks, looking, phrases, queue, voice_replies
+from assessment.progress.views import not_heard_from
 
 CLASS, LOOK = "classes/<int:class_pk>/", "look/<str:token>/"
 SET = "goal-sets/<int:set_pk>/"
@@ -24,18 +16,18 @@ urlpatterns = [
     path(LOOK, looking.look, name="look"),
     path(f"{LOOK}undo/", looking.undo, name="undo"),
     path(f"{LOOK}take-back/", looking.take_back, name="take-back"),
-    path(f"{LOOK}mark/", marks.mark, name="mark"),
-    path(f"{LOOK}mark/settle/", marks.settle_mark, name="mark-settle"),
-    path(f"{LOOK}mark/open/", marks.open_mark, name="mark-open"),
-    path("marks/", marks.marks, name="marks"),
-    path(f"{LOOK}voice/", voices.record, name="voice-record"),
-    path("voices/<str:token>/", voices.hear, name="voice"),
-    path("voices/<str:token>/state/", voices.state, name="voice-state"),
-    path("voices/<str:token>/take-back/", voices.take, name="voice-take-back"),
-    path("voices/<str:token>/put-back/", voices.give, name="voice-put-back"),
-    path(f"{CLASS}not-heard-from/", silence.silence, name="not-heard-from"),
-    path("children/<int:child_pk>/calls/", silence.note_call, name="call-add"),
-    path("calls/<int:note_pk>/remove/", silence.remove_call, name="call-remove"),
+    path(f"{LOOK}mark/", lead_marks.mark, name="mark"),
+    path(f"{LOOK}mark/settle/", lead_marks.settle_mark, name="mark-settle"),
+    path(f"{LOOK}mark/open/", lead_marks.open_mark, name="mark-open"),
+    path("marks/", lead_marks.marks, name="marks"),
+    path(f"{LOOK}voice/", voice_replies.record, name="voice-record"),
+    path("voices/<str:token>/", voice_replies.hear, name="voice"),
+    path("voices/<str:token>/state/", voice_replies.state, name="voice-state"),
+    path("voices/<str:token>/take-back/", voice_replies.take, name="voice-take-back"),
+    path("voices/<str:token>/put-back/", voice_replies.give, name="voice-put-back"),
+    path(f"{CLASS}not-heard-from/", not_heard_from.silence, name="not-heard-from"),
+    path("children/<int:child_pk>/calls/", not_heard_from.note_call, name="call-add"),
+    path("calls/<int:note_pk>/remove/", not_heard_from.remove_call, name="call-remove"),
     path("phrases/", phrases.phrases, name="phrases"),
     path("phrases/start/", phrases.start, name="phrase-start"),
     path("phrases/put-back/", phrases.undo_remove, name="phrase-put-back"),
@@ -51,8 +43,8 @@ urlpatterns = [
     path(f"{SET}put-away/", goal_sets.put_away, name="goal-set-put-away"),
     path(f"{SET}bring-back/", goal_sets.bring_back, name="goal-set-bring-back"),
     path(f"{SET}case.json", goal_sets.as_case, name="goal-set-case"),
-    path(f"{SET}kinds/", goal_words.kinds, name="goal-set-kinds"),
-    path(STATEMENT, goal_words.statement, name="goal-statement"),
-    path(f"{STATEMENT}retire/", goal_words.retire, name="goal-retire"),
-    path(f"{STATEMENT}bring-back/", goal_words.bring_back, name="goal-bring-back"),
+    path(f"{SET}kinds/", statements.kinds, name="goal-set-kinds"),
+    path(STATEMENT, statements.statement, name="goal-statement"),
+    path(f"{STATEMENT}retire/", statements.retire, name="goal-retire"),
+    path(f"{STATEMENT}bring-back/", statements.bring_back, name="goal-bring-back"),
 ]

@@ -2,12 +2,12 @@
 
 from django.urls import path
 
-from assessment.addresses import CHILD, CLASS
-from assessment.views import gaps, grid, groups, seeing, taking_part
+from assessment.converters import CHILD, CLASS
+from assessment.progress.views import child, gaps, grid, groups, participation
 
 urlpatterns = [
-    path(CHILD, seeing.child_page, name="child"),
-    path(f"{CHILD}goals/<int:goal_pk>/", seeing.evidence, name="evidence"),
+    path(CHILD, child.child_page, name="child"),
+    path(f"{CHILD}goals/<int:goal_pk>/", child.evidence, name="evidence"),
     path(f"{CLASS}goals/", grid.goals, name="goals"),
     path(f"{CLASS}goals.<sheet:sheet>", grid.goals_taken, name="goals-taken"),
     path(f"{CLASS}goals/<int:goal_pk>/", grid.goal, name="goal"),
@@ -19,8 +19,10 @@ urlpatterns = [
     path(f"{CLASS}next-groups.<sheet:sheet>", groups.groups_taken, name="next-groups-taken"),
     path(f"{CLASS}next-groups/use/", groups.groups_used, name="next-groups-use"),
     path(f"{CLASS}next-groups/undo/<int:used_pk>/", groups.groups_undone, name="next-groups-undo"),
-    path(f"{CLASS}taking-part/", taking_part.taking_part, name="taking-part"),
+    path(f"{CLASS}taking-part/", participation.taking_part, name="taking-part"),
     path(
-        f"{CLASS}taking-part.<sheet:sheet>", taking_part.taking_part_taken, name="taking-part-taken"
+        f"{CLASS}taking-part.<sheet:sheet>",
+        participation.taking_part_taken,
+        name="taking-part-taken",
     ),
 ]

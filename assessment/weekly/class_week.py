@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 from django.db.models import Max, Q
 from django.utils.translation import ngettext
 
-from assessment.goals import framework_of
+from assessment.goals.goal_sets import framework_of
 from assessment.insight.weekfigures import ChildWeek, WeekFigures, add_up, child_weeks
 from assessment.insight.weeks import Week
 from assessment.models import Goal
-from assessment.seeing.mistakes_made import words_of
-from assessment.told import told_in_week, told_rows
-from assessment.week_rows import Spotted, class_rows, day_at, plans_of, span
+from assessment.progress.mistakes import words_of
+from assessment.progress.nonsubmissions import told_in_week, told_rows
+from assessment.progress.week_rows import Spotted, class_rows, day_at, plans_of, span
 from evidence.could_not import CouldNot
 from portal.people.models import Child, Group, SchoolClass
 from portal.people.models.families import ChildQuerySet

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from assessment.day_parts import PartOfDay, groups_of, parts_for
-from assessment.family_words import released
-from assessment.glance import DayAtAGlance, closed_days, glance
 from assessment.insight.weeks import Week
+from assessment.looks.queue import with_answer_count
 from assessment.models import Look
-from assessment.queue import with_answer_count
+from assessment.weekly.family_words import released
+from assessment.weekly.overview import DayAtAGlance, closed_days, glance
 from evidence.could_not import CouldNotQuerySet
 from evidence.models import Submission, SubmissionQuerySet
 from portal.people.models import Child

@@ -5,7 +5,7 @@ from dataclasses import replace
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from assessment.family_words import Word
+from assessment.weekly.family_words import Word
 
 
 class WordForm(forms.Form):

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Sequence
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from assessment.class_week import ClassWeek, Silent
-from assessment.family_week import DayAtHome, FamilyWeek
 from assessment.insight.weeks import Week
-from assessment.school_week import SchoolWeek
+from assessment.weekly.class_week import ClassWeek, Silent
+from assessment.weekly.family_week import DayAtHome, FamilyWeek
+from assessment.weekly.school_week import SchoolWeek
 from tasks.languages import page_language, phrase_in
 from tasks.printables import A4, Paper
 from tasks.printables.letters import printable

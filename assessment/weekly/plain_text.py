@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from assessment.class_week import ClassWeek, Silent
+from assessment.weekly.class_week import ClassWeek, Silent
 
 
 def as_data(whole: ClassWeek) -> dict[str, Any]:

@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from typing import Any
 
-from assessment.class_week import in_words
 from assessment.insight.weekfigures import WeekFigures, combine
 from assessment.insight.weeks import Week
 from assessment.models import Goal, WeekSummary
+from assessment.weekly.class_week import in_words
 from portal.people.models import School, SchoolClass
 
 KEPT = {each.name for each in fields(WeekFigures)}

@@ -12,13 +12,13 @@ from dataclasses import fields
 from django.db import transaction
 from django.utils import timezone
 
-from assessment.class_week import class_week
-from assessment.family_words import release
 from assessment.insight.rows import Sent
 from assessment.insight.weekfigures import ChildWeek, Rows, WeekFigures, child_weeks
 from assessment.insight.weeks import Week, summary_due, week_due
 from assessment.models import SummaryMail, WeekSummary
-from assessment.week_rows import day_at, span
+from assessment.progress.week_rows import day_at, span
+from assessment.weekly.class_week import class_week
+from assessment.weekly.family_words import release
 from evidence.models import Submission
 from portal.people.models import Child, Guardianship, School, SchoolClass, StaffPost
 from portal.people.models.schools import SchoolClassQuerySet

@@ -13,10 +13,10 @@ from dataclasses import dataclass, field
 from django.db.models import Model
 
 from assessment.insight.weeks import Week
-from assessment.judging.judgements import periods_of
-from assessment.looking import Saying, save_look
+from assessment.judgements.judgements import periods_of
+from assessment.looks.looking import Saying, save_look
 from assessment.models import FamilyWord, Framework, Judgement, LeadMark, VoiceReply
-from assessment.summaries import make_summary
+from assessment.weekly.summaries import make_summary
 from evidence import store
 from evidence.could_not import CouldNot
 from evidence.models import Answer, Submission

@@ -8,14 +8,14 @@ from typing import Any
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
-from assessment.goals import framework_of, load_frameworks
+from assessment.goals.goal_sets import framework_of, load_frameworks
+from assessment.goals.own_goal_sets import accept, make_draft, read_file
 from assessment.insight.weeks import Week
-from assessment.judging.judgements import periods_of
-from assessment.mails import stop_token
-from assessment.marks import mark_for_lead
+from assessment.judgements.judgements import periods_of
+from assessment.looks.lead_marks import mark_for_lead
+from assessment.looks.phrases import keep_phrase
 from assessment.models import ContactNote, Goal, Sample, VoiceReply
-from assessment.own_goals import accept, make_draft, read_file
-from assessment.phrases import keep_phrase
+from assessment.weekly.mails import stop_token
 from evidence import store
 from evidence.models import Submission
 from evidence.reminding import sending as reminding

@@ -7,7 +7,7 @@ from django.db import transaction
 from django.test import Client
 
 from assessment.models import Goal, MistakesFound, WeekSummary
-from assessment.summaries import make_summary
+from assessment.weekly.summaries import make_summary
 from evidence.models import Submission
 from portal.people.models import SchoolClass
 from tasks.models import Sequence, Task, TaskPrompt

@@ -13,7 +13,7 @@ from django.core.management import call_command
 from django.db import connection
 from django.test.utils import override_settings
 
-from assessment.goals import default_framework
+from assessment.goals.goal_sets import default_framework
 from assessment.models import Goal, Look, Tag
 from evidence.models import Answer, Submission
 from portal.people.models import (

@@ -2,8 +2,8 @@
 
 import datetime as dt
 
-from assessment.goals import load_frameworks
-from assessment.looking import Saying, save_look
+from assessment.goals.goal_sets import load_frameworks
+from assessment.looks.looking import Saying, save_look
 from assessment.models import Goal, Look
 from evidence.models import Answer, Piece, Submission
 from portal.people.models import Child, Guardianship, Home, SchoolClass, User

@@ -8,8 +8,8 @@ from django.test.utils import CaptureQueriesContext
 from freezegun import freeze_time
 
 from assessment.insight.weeks import Week
-from assessment.judging.judgements import periods_of
-from assessment.summaries import make_summary
+from assessment.judgements.judgements import periods_of
+from assessment.weekly.summaries import make_summary
 from portal.people.models import Guardianship
 from tests.assessment.builders import add_photo, fill_class, goal, looked, send, set_day
 from tests.village import MONDAY

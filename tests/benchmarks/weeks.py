@@ -17,7 +17,7 @@ from freezegun import freeze_time
 
 from assessment.jobs import make_due_summaries, send_waiting_mails
 from assessment.models import MistakesFound, SummaryMail, WeekSummary
-from assessment.summaries import make_due
+from assessment.weekly.summaries import make_due
 from portal.people.models import SchoolClass
 from tests.assessment.big_school import (
     at_home,

@@ -6,12 +6,12 @@ import pytest
 from django.urls import reverse
 from freezegun import freeze_time
 
-from assessment.class_week import class_week
 from assessment.insight.weeks import Week
 from assessment.models import Tag, WeekSummary
-from assessment.seeing.taking_part import weeks_of
-from assessment.silence import silence_in
-from assessment.summaries import make_summary
+from assessment.progress.not_heard_from import silence_in
+from assessment.progress.participation import weeks_of
+from assessment.weekly.class_week import class_week
+from assessment.weekly.summaries import make_summary
 from evidence.could_not import CouldNot
 from evidence.models import Submission
 from portal.people.models import Child

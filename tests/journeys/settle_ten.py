@@ -7,7 +7,7 @@ from django.utils import timezone
 
 django.setup()
 
-from assessment.phrases import keep_starters  # noqa: E402 - needs Django to be set up
+from assessment.looks.phrases import keep_starters  # noqa: E402 - needs Django to be set up
 from portal.people.models import Home, SchoolClass, User  # noqa: E402
 from tests.assessment.builders import goal, send, set_day  # noqa: E402
 from tests.evidence.builders import jpeg, make_ready_piece  # noqa: E402

@@ -11,11 +11,11 @@ from urllib.parse import urlsplit
 import pytest
 from defusedxml import ElementTree
 
-from assessment.exports import Table, as_csv, as_workbook, harmless
 from assessment.insight.weeks import Week
-from assessment.mails import compose
 from assessment.models import SummaryMail
-from assessment.summaries import make_summary
+from assessment.spreadsheets import Table, as_csv, as_workbook, harmless
+from assessment.weekly.mails import compose
+from assessment.weekly.summaries import make_summary
 from tests.assessment.builders import set_day
 
 

@@ -3,9 +3,9 @@
 import pytest
 
 from assessment.frameworks.profile import AREAS, GOOD_LEVEL_COLUMNS, good_level
-from assessment.goals import framework_of
-from assessment.judging.judgements import About, judge, periods_of, standing_in
-from assessment.judging.returns import CODES, return_columns, return_table
+from assessment.goals.goal_sets import framework_of
+from assessment.judgements.judgements import About, judge, periods_of, standing_in
+from assessment.judgements.returns import CODES, return_columns, return_table
 from tests.assessment.builders import goal
 
 # Source: DfE, Early Years Foundation Stage Profile return, result columns as read by the

@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from assessment.goals import load_frameworks
+from assessment.goals.goal_sets import load_frameworks
 from assessment.models import Look
 from portal.people.models import Consent, Purpose, User
 from tests.tasks.builders import drafted, gone_out, send_work

@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 from django.utils.html import escape
 
-from assessment.goals import load_frameworks
+from assessment.goals.goal_sets import load_frameworks
 from tasks.kind_sheets import kind_sheet
 from tasks.numberwork import DEPTHS, KINDS, ROUTES
 from tests.tasks.builders import queries_of

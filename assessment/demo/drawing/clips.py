@@ -7,9 +7,9 @@ from fractions import Fraction
 import av
 from PIL import Image
 
-from assessment.demo.surfaces import SIZE as FULL
-from assessment.demo.surfaces import lay, top
-from assessment.demo.things import THINGS, plate
+from assessment.demo.drawing.surfaces import SIZE as FULL
+from assessment.demo.drawing.surfaces import lay, top
+from assessment.demo.drawing.things import THINGS, plate
 
 SIZE = (FULL[0] // 2, FULL[1] // 2)
 RATE = 10  # pictures a second

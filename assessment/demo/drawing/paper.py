@@ -5,8 +5,8 @@ from functools import cache
 
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
-from assessment.demo.handwriting import pencilled
-from assessment.demo.surfaces import grain
+from assessment.demo.drawing.handwriting import pencilled
+from assessment.demo.drawing.surfaces import grain
 
 PAGE = (900, 700)
 FINER = 2

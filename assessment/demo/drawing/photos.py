@@ -5,9 +5,9 @@ import random
 
 from PIL import Image, ImageFilter
 
-from assessment.demo.paper import cut_shape, squared_page
-from assessment.demo.surfaces import SIZE, lay, top
-from assessment.demo.things import THINGS, mug, pencil, places, plate
+from assessment.demo.drawing.paper import cut_shape, squared_page
+from assessment.demo.drawing.surfaces import SIZE, lay, top
+from assessment.demo.drawing.things import THINGS, mug, pencil, places, plate
 
 
 def as_jpeg(picture: Image.Image, *, turned: bool = False) -> bytes:

@@ -1,6 +1,6 @@
 """Draws the demo's photos and clips in a process of its own, while the rows are being made.
 
-    python -m assessment.demo.studio FOLDER < orders.json
+    python -m assessment.demo.drawing.studio FOLDER < orders.json
 
 An order is {"name": …, "draw": "page" | "plates" | "row" | "shapes" | "clip", …what it takes}.
 """
@@ -17,7 +17,7 @@ from typing import Any
 from assessment.demo.story import TABLES
 from portal.running.processes import follow_parent
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 THUMB = 320
 
 
@@ -29,7 +29,7 @@ class Studio:
         folder.mkdir(parents=True, exist_ok=True)
         tables = itertools.cycle(TABLES)
         laid = [{"table": table, **each} for each, table in zip(orders, tables, strict=False)]
-        command = [sys.executable, "-m", "assessment.demo.studio", str(folder)]
+        command = [sys.executable, "-m", "assessment.demo.drawing.studio", str(folder)]
         self._process = subprocess.Popen(
             command, cwd=ROOT, stdin=subprocess.PIPE, text=True, preexec_fn=follow_parent
         )
@@ -45,19 +45,19 @@ class Studio:
 
 def draw(order: dict[str, Any], folder: Path) -> None:
     """Draw one picture as NAME.jpg with NAME-thumb.jpg, or one clip as NAME.mp4."""
-    from assessment.demo import drawn_clips, drawn_photos
+    from assessment.demo.drawing import clips, photos
 
     asked = dict(order)
     name, what = asked.pop("name"), asked.pop("draw")
     turned = asked.pop("turned", False)
     if what == "clip":
-        (folder / f"{name}.mp4").write_bytes(drawn_clips.sharing(**asked))
+        (folder / f"{name}.mp4").write_bytes(clips.sharing(**asked))
         return
     chance = random.Random(name)  # noqa: S311 - a picture, not a secret
-    picture = getattr(drawn_photos, what)(**asked, chance=chance)
-    (folder / f"{name}.jpg").write_bytes(drawn_photos.as_jpeg(picture, turned=turned))
+    picture = getattr(photos, what)(**asked, chance=chance)
+    (folder / f"{name}.jpg").write_bytes(photos.as_jpeg(picture, turned=turned))
     picture.thumbnail((THUMB, THUMB))
-    (folder / f"{name}-thumb.jpg").write_bytes(drawn_photos.as_jpeg(picture))
+    (folder / f"{name}-thumb.jpg").write_bytes(photos.as_jpeg(picture))
 
 
 if __name__ == "__main__":

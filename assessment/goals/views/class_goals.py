@@ -5,8 +5,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
-from assessment.forms.goal_sets import ChooseForm
-from assessment.goals import choose_framework, framework_of, load_frameworks
+from assessment.goals.forms import ChooseForm
+from assessment.goals.goal_sets import choose_framework, framework_of, load_frameworks
 from assessment.models import Framework, Tag
 from portal.people.models import SchoolClass
 
@@ -37,4 +37,4 @@ def choose(request: HttpRequest, class_pk: int) -> HttpResponse:
         .count(),
     }
     status = 422 if request.method == "POST" else 200
-    return render(request, "assessment/class_goals.html", context, status=status)
+    return render(request, "goals/class_goals.html", context, status=status)

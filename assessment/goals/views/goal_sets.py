@@ -9,10 +9,10 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from assessment import frameworks
-from assessment.forms.goal_sets import FileForm
-from assessment.goals import load_frameworks
+from assessment.goals.forms import FileForm
+from assessment.goals.goal_sets import load_frameworks
+from assessment.goals.own_goal_sets import accept, as_framework, changes, make_draft, set_away
 from assessment.models import Framework
-from assessment.own_goals import accept, as_framework, changes, make_draft, set_away
 
 PAGE_SIZE = 40
 
@@ -29,7 +29,7 @@ def goal_sets(request: HttpRequest) -> HttpResponse:
         "own": sets.exclude(school=None),
         "shipped": sets.filter(school=None),
     }
-    return render(request, "assessment/goal_sets.html", context)
+    return render(request, "goals/goal_sets.html", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -42,7 +42,7 @@ def bring_in(request: HttpRequest) -> HttpResponse:
         draft = make_draft(request.school, form.cleaned_data["read"])
         return redirect("assessment:goal-set", draft.pk)
     status = 422 if posted else 200
-    return render(request, "assessment/goal_set_file.html", {"form": form}, status=status)
+    return render(request, "goals/goal_set_file.html", {"form": form}, status=status)
 
 
 @require_safe
@@ -59,7 +59,7 @@ def goal_set(request: HttpRequest, set_pk: int) -> HttpResponse:
         "changes": changes(found) if found.draft else None,
         "classes": found.classes.filter(school_class__year__school=request.school).count(),
     }
-    return render(request, "assessment/goal_set.html", context)
+    return render(request, "goals/goal_set.html", context)
 
 
 @require_POST

@@ -4,9 +4,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from assessment.forms.goal_sets import KindsForm, StatementForm, WhereForm
+from assessment.goals.forms import KindsForm, StatementForm, WhereForm
+from assessment.goals.own_goal_sets import reword, set_retired, tick_kinds
 from assessment.models import Framework, Goal
-from assessment.own_goals import reword, set_retired, tick_kinds
 
 AT_ONCE = 8  # statements on one screen, each with all kinds
 
@@ -36,7 +36,7 @@ def kinds(request: HttpRequest, set_pk: int) -> HttpResponse:
     context = {"set": found, "form": form, "everything": where.everything, "left": left}
     context["skip"] = where.address(found, goals[-1])
     status = 422 if request.method == "POST" else 200
-    return render(request, "assessment/goal_set_kinds.html", context, status=status)
+    return render(request, "goals/goal_set_kinds.html", context, status=status)
 
 
 def statements_after(framework: Framework, where: WhereForm) -> list[Goal]:
@@ -57,7 +57,7 @@ def statement(request: HttpRequest, set_pk: int, goal_pk: int) -> HttpResponse:
         return redirect("assessment:goal-set", set_pk)
     status = 422 if request.method == "POST" else 200
     context = {"goal": goal, "form": form, "tags": goal.tags.count()}
-    return render(request, "assessment/goal_statement.html", context, status=status)
+    return render(request, "goals/goal_statement.html", context, status=status)
 
 
 @require_POST

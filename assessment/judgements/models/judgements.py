@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from assessment.models.goals import Framework
+from assessment.goals.models import Framework
 from portal.people.models import Child, SchoolClass, SchoolYear, StaffPost
 
 

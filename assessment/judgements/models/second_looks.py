@@ -6,8 +6,8 @@ from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from assessment.models.goals import Framework, Goal
-from assessment.models.looks import Tag
+from assessment.goals.models import Framework, Goal
+from assessment.looks.models.looks import Tag
 from evidence.models import Submission
 from portal.people.models import SchoolClass, StaffPost
 

@@ -8,14 +8,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from assessment.forms.judging import JudgementForm, VersionForm
-from assessment.goals import framework_of
-from assessment.judging import judgements as judging
-from assessment.judging.returns import plain_table, return_columns, return_table
-from assessment.judging.units import level_choices, units_of
+from assessment.class_access import class_run, file_name, given
+from assessment.goals.goal_sets import framework_of
+from assessment.judgements import judgements as judging
+from assessment.judgements.forms import JudgementForm, VersionForm
+from assessment.judgements.returns import plain_table, return_columns, return_table
+from assessment.judgements.units import level_choices, units_of
 from assessment.models import Period
-from assessment.seeing.words import WORDS, missing_words
-from assessment.views.classes import class_run, file_name, given
+from assessment.progress.wording import WORDS, missing_words
 from portal.people.models import Child, SchoolClass
 
 
@@ -41,7 +41,7 @@ def judgements(request: HttpRequest, class_pk: int) -> HttpResponse:
         ],
         "returned": return_columns(framework),
     }
-    return render(request, "assessment/judgements.html", context)
+    return render(request, "judgements/judgements.html", context)
 
 
 @require_safe
@@ -161,7 +161,7 @@ def child_page(
             for one in judging.judged_of_child(child, period, framework)
         ],
     }
-    return render(request, "assessment/child_judgements.html", context, status=status)
+    return render(request, "judgements/child_judgements.html", context, status=status)
 
 
 def form_for(one: judging.Judged, levels: Any, wrong: Any) -> JudgementForm:

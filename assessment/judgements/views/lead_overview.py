@@ -6,16 +6,16 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from assessment.forms.judging import PeriodForm, SampleForm
-from assessment.judging.overview import overview
-from assessment.judging.second_looks import (
+from assessment.class_access import given
+from assessment.judgements.forms import PeriodForm, SampleForm
+from assessment.judgements.lead_overview import overview
+from assessment.judgements.second_looks import (
     NothingToSampleError,
     draw_sample,
     outcome,
     outcome_table,
 )
 from assessment.models import Period, Sample
-from assessment.views.classes import given
 from portal.people.models import School, SchoolClass, StaffPost, User
 
 
@@ -48,7 +48,7 @@ def school_judgements(request: HttpRequest) -> HttpResponse:
         "form": form,
     }
     status = 422 if form.is_bound else 200
-    return render(request, "assessment/school_judgements.html", context, status=status)
+    return render(request, "judgements/school_judgements.html", context, status=status)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -74,7 +74,7 @@ def samples(request: HttpRequest) -> HttpResponse:
     known = Sample.objects.led_by(request.user).select_related("school_class", "second")
     context = {"form": form, "samples": known.prefetch_related("pieces")}
     status = 422 if form.is_bound else 200
-    return render(request, "assessment/samples.html", context, status=status)
+    return render(request, "judgements/samples.html", context, status=status)
 
 
 @require_safe
@@ -84,7 +84,7 @@ def sample(request: HttpRequest, sample_pk: int) -> HttpResponse:
     found = outcome(held)
     hidden = held.second_id == request.user.pk and not found.finished
     context = {"sample": held, "outcome": found, "hidden": hidden}
-    return render(request, "assessment/sample.html", context)
+    return render(request, "judgements/sample.html", context)
 
 
 @require_safe

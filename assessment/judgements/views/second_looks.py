@@ -6,11 +6,11 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from assessment.forms.judging import SecondTagForm
-from assessment.forms.looking import TAG_CHOICES, tag_field
 from assessment.frameworks import goals_for_kinds
-from assessment.judging.second_looks import next_piece, save_second
-from assessment.marking import kinds_by_weight, marked_tasks
+from assessment.judgements.forms import SecondTagForm
+from assessment.judgements.second_looks import next_piece, save_second
+from assessment.looks.forms.looking import TAG_CHOICES, tag_field
+from assessment.looks.marking import kinds_by_weight, marked_tasks
 from assessment.models import Sample, SampledPiece
 from evidence.models import Submission
 
@@ -27,7 +27,7 @@ def second_looks(request: HttpRequest) -> HttpResponse:
         (sample, sum(piece.looked_at is None for piece in sample.pieces.all()))
         for sample in asked.prefetch_related("pieces")
     ]
-    return render(request, "assessment/second_looks.html", {"rows": rows})
+    return render(request, "judgements/second_looks.html", {"rows": rows})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -57,7 +57,7 @@ def second_look(request: HttpRequest, sample_pk: int) -> HttpResponse:
         "tag_choices": TAG_CHOICES,
         "left": sample.pieces.filter(looked_at=None).count(),
     }
-    return render(request, "assessment/second_look.html", context)
+    return render(request, "judgements/second_look.html", context)
 
 
 def stored(

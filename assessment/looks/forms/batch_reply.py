@@ -6,7 +6,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from assessment.forms.looking import LookForm, tag_field
+from assessment.looks.forms.looking import LookForm, tag_field
 from assessment.models import Goal
 
 MOST = 60

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from assessment.looking import Saying
+from assessment.looks.looking import Saying
 from assessment.models import Goal, Look, Tag
 
 TAG_CHOICES = [("", _("no tag")), *Tag.How.choices]

@@ -3,8 +3,8 @@
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from assessment.looks.models.phrases import LONGEST
 from assessment.models import SavedPhrase
-from assessment.models.phrases import LONGEST
 from portal.people.models import User
 
 

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from assessment.models.goals import Goal
+from assessment.goals.models import Goal
 from evidence.models import Submission
 from portal.people.models import Child
 

@@ -6,8 +6,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from assessment.forms.marks import MarkForm
-from assessment.marks import mark_for_lead, open_again, settle
+from assessment.looks.forms.lead_marks import MarkForm
+from assessment.looks.lead_marks import mark_for_lead, open_again, settle
 from assessment.models import LeadMark
 from evidence.models import Submission
 from portal.people.models import SchoolClass
@@ -31,7 +31,7 @@ def marks(request: HttpRequest) -> HttpResponse:
         "settled": settled,
         "just_settled": shown.filter(pk=number(request.GET.get("done"))).first(),
     }
-    return render(request, "assessment/marks.html", context)
+    return render(request, "looks/marks.html", context)
 
 
 @require_POST
@@ -74,7 +74,7 @@ def part(
         return redirect("assessment:look", submission.token)
     found = LeadMark.objects.select_related("marked_by").filter(submission=submission).first()
     context = {"submission": submission, "mark": found, "mark_form": form}
-    return render(request, "assessment/_mark.html", context, status=status)
+    return render(request, "looks/_mark.html", context, status=status)
 
 
 def mark_of(request: HttpRequest, token: str) -> LeadMark:

@@ -10,9 +10,10 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from assessment.forms.looking import TAG_CHOICES, LookForm, SeenVersionForm
-from assessment.forms.marks import MarkForm
-from assessment.looking import (
+from assessment.looks.forms.lead_marks import MarkForm
+from assessment.looks.forms.looking import TAG_CHOICES, LookForm, SeenVersionForm
+from assessment.looks.look_context import Reading, read
+from assessment.looks.looking import (
     LookedMeanwhileError,
     WithdrawnError,
     next_waiting,
@@ -22,9 +23,8 @@ from assessment.looking import (
     undo_look,
     waiting_in,
 )
+from assessment.looks.phrases import TooManyPhrasesError, filled, general, keep_phrase, to_hand
 from assessment.models import LeadMark, Look, VoiceReply
-from assessment.phrases import TooManyPhrasesError, filled, general, keep_phrase, to_hand
-from assessment.reading import Reading, read
 from evidence.models import Submission
 from portal.headers import with_microphone
 
@@ -104,7 +104,7 @@ def look_page(
         "mark_form": MarkForm(),
         **more,
     }
-    return render(request, "assessment/look.html", context, status=status)
+    return render(request, "looks/look.html", context, status=status)
 
 
 def open_mark_on(submission: Submission) -> LeadMark | None:

@@ -9,16 +9,16 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from assessment.forms.phrases import MoveForm, PhraseForm
-from assessment.models import SavedPhrase
-from assessment.models.phrases import MOST
-from assessment.phrases import (
+from assessment.looks.forms.phrases import MoveForm, PhraseForm
+from assessment.looks.models.phrases import MOST
+from assessment.looks.phrases import (
     TooManyPhrasesError,
     keep_phrase,
     keep_starters,
     move_phrase,
     put_back,
 )
+from assessment.models import SavedPhrase
 from portal.people.models import SchoolClass
 
 REMOVED = "phrase removed"
@@ -38,7 +38,7 @@ def phrases(request: HttpRequest) -> HttpResponse:
         "removed": request.session.get(REMOVED) if "removed" in request.GET else None,
     }
     status = 422 if form.is_bound else 200
-    return render(request, "assessment/phrases.html", context, status=status)
+    return render(request, "looks/phrases.html", context, status=status)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -54,7 +54,7 @@ def phrase(request: HttpRequest, phrase_pk: int) -> HttpResponse:
         return redirect("assessment:phrases")
     status = 422 if form.is_bound else 200
     context = {"form": form, "phrase": found}
-    return render(request, "assessment/phrase.html", context, status=status)
+    return render(request, "looks/phrase.html", context, status=status)
 
 
 @require_POST

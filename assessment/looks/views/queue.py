@@ -12,15 +12,15 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
 
-from assessment.forms.queue import QueueForm
-from assessment.forms.together import TogetherForm
-from assessment.goals import framework_of
-from assessment.looking import waiting_in
+from assessment.goals.goal_sets import framework_of
+from assessment.looks.batch_reply import Together, look_together, undo_together
+from assessment.looks.forms.batch_reply import TogetherForm
+from assessment.looks.forms.queue import QueueForm
+from assessment.looks.looking import waiting_in
+from assessment.looks.queue import offered, queue
+from assessment.looks.views.looking import look_just_saved
 from assessment.models import LeadMark, SavedPhrase
-from assessment.queue import offered, queue
-from assessment.together import Together, look_together, undo_together
-from assessment.told import told_lately
-from assessment.views.looking import look_just_saved
+from assessment.progress.nonsubmissions import told_lately
 from evidence.models import Submission
 from portal.people.models import SchoolClass
 
@@ -63,7 +63,7 @@ def show(
         "phrases": SavedPhrase.objects.of(request.user),
         "looked_together": "together" in request.GET and request.session.get(TOGETHER),
     }
-    return render(request, "assessment/queue.html", context, status=status)
+    return render(request, "looks/queue.html", context, status=status)
 
 
 @require_POST

@@ -46,4 +46,4 @@ def show(request: HttpRequest, own: ChildQuerySet, child: Child | None) -> HttpR
         "child": child,
         "children": list(own),
     }
-    return render(request, "assessment/replies.html", context)
+    return render(request, "looks/replies.html", context)

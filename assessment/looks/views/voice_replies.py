@@ -8,9 +8,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_POST, require_safe
 
-from assessment.forms.voice import VoiceForm
+from assessment.looks.forms.voice_replies import VoiceForm
+from assessment.looks.voice_replies import NotKeptError, keep_recording, put_back, take_back
 from assessment.models import VoiceReply
-from assessment.voices import NotKeptError, keep_recording, put_back, take_back
 from evidence.media import LIMITS, Kind
 from evidence.models import Submission
 from evidence.serving import private_file
@@ -92,7 +92,7 @@ def part(
         return redirect("assessment:look", submission.token)
     reply = VoiceReply.objects.standing().filter(submission=submission).first()
     context = {"submission": submission, "voice": reply, "error": error, "taken": taken}
-    return render(request, "assessment/_voice.html", context, status=status)
+    return render(request, "looks/_voice.html", context, status=status)
 
 
 def reply_of(request: HttpRequest, token: str) -> VoiceReply:

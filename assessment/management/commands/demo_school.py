@@ -10,8 +10,8 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import transaction
 
+from assessment.demo.drawing.studio import Studio
 from assessment.demo.school import begin_drawing, make_school
-from assessment.demo.studio import Studio
 from portal.demo import day, mails
 from portal.people.models import Closure, School
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand
 
-from assessment.goals import load_frameworks
+from assessment.goals.goal_sets import load_frameworks
 
 
 class Command(BaseCommand):

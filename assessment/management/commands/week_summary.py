@@ -5,10 +5,10 @@ from typing import Any
 
 from django.core.management.base import CommandParser
 
-from assessment.addresses import WeekInAddress
-from assessment.class_week import ClassWeek, class_week
+from assessment.converters import WeekInAddress
 from assessment.insight.weeks import Week
-from assessment.week_words import as_data, as_text
+from assessment.weekly.class_week import ClassWeek, class_week
+from assessment.weekly.plain_text import as_data, as_text
 from portal.people.models import Child, SchoolClass
 from tasks.management.commands._refusing import RefusingCommand
 

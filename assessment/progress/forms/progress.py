@@ -6,7 +6,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from assessment.models import Tag
-from assessment.seeing.grid import BY_NAME, QUIET_FIRST, Wanted
+from assessment.progress.grid import BY_NAME, QUIET_FIRST, Wanted
 from tasks.numberwork import KINDS
 
 SELECT = {"class": "form-select"}

@@ -5,11 +5,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
+from assessment.class_access import child_taught
 from assessment.day_parts import groups_of, parts_for
 from assessment.models import Goal
-from assessment.progress import evidence_of, work_of
-from assessment.seeing.child_story import story_of
-from assessment.views.classes import child_taught
+from assessment.progress.child_page import story_of
+from assessment.progress.child_work import evidence_of, work_of
 
 PAGE_SIZE = 12
 
@@ -22,7 +22,7 @@ def child_page(request: HttpRequest, child_pk: int) -> HttpResponse:
     groups = groups_of([child])[child.pk]
     work = [(each, parts_for(each.day_plan, groups)) for each in page.object_list]
     context = {"child": child, "page": page, "work": work, "story": story_of(child)}
-    return render(request, "assessment/child.html", context)
+    return render(request, "progress/child.html", context)
 
 
 @require_safe
@@ -33,4 +33,4 @@ def evidence(request: HttpRequest, child_pk: int, goal_pk: int) -> HttpResponse:
     tags = evidence_of(child, goal, request.user)
     page = Paginator(tags, PAGE_SIZE).get_page(request.GET.get("page"))
     context = {"child": child, "goal": goal, "page": page}
-    return render(request, "assessment/evidence.html", context)
+    return render(request, "progress/evidence.html", context)

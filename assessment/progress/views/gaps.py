@@ -7,10 +7,10 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from assessment.forms.seeing import DraftForm
-from assessment.seeing.class_gaps import by_child, by_goal, evidence_of_class, gaps_table
-from assessment.seeing.next_day import draft, next_open_day
-from assessment.views.classes import class_run, class_taught, file_name, given
+from assessment.class_access import class_run, class_taught, file_name, given
+from assessment.progress.forms.progress import DraftForm
+from assessment.progress.gaps import by_child, by_goal, evidence_of_class, gaps_table
+from assessment.progress.next_day_draft import draft, next_open_day
 from portal.people.models import SchoolClass
 from tasks.planning import PlanningError, Seen
 
@@ -28,7 +28,7 @@ def gaps(request: HttpRequest, class_pk: int) -> HttpResponse:
         "groups": list(school_class.groups.all()),
         "day": next_open_day(school_class),
     }
-    return render(request, "assessment/gaps.html", context)
+    return render(request, "progress/gaps.html", context)
 
 
 @require_safe

@@ -7,12 +7,12 @@ from django.shortcuts import get_object_or_404, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
-from assessment.forms.seeing import GridForm
+from assessment.class_access import class_taught, file_name, given
 from assessment.models import Goal
-from assessment.seeing.goal_page import chart_of, goal_over_class, goal_table
-from assessment.seeing.grid import Wanted, class_grid, grid_table
-from assessment.seeing.words import MEANINGS, WORDS
-from assessment.views.classes import class_taught, file_name, given
+from assessment.progress.forms.progress import GridForm
+from assessment.progress.goal_page import chart_of, goal_over_class, goal_table
+from assessment.progress.grid import Wanted, class_grid, grid_table
+from assessment.progress.wording import MEANINGS, WORDS
 from portal.people.models import SchoolClass
 
 
@@ -29,7 +29,7 @@ def goals(request: HttpRequest, class_pk: int) -> HttpResponse:
         "meanings": [(WORDS[word], MEANINGS[word]) for word in WORDS],
         "query": request.GET.urlencode(),
     }
-    return render(request, "assessment/goals.html", context)
+    return render(request, "progress/grid.html", context)
 
 
 @require_safe
@@ -53,7 +53,7 @@ def goal(request: HttpRequest, class_pk: int, goal_pk: int) -> HttpResponse:
         "groups": groups,
         "chart": chart_of(asked, groups),
     }
-    return render(request, "assessment/goal.html", context)
+    return render(request, "progress/goal.html", context)
 
 
 @require_safe

@@ -6,11 +6,11 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from assessment.forms.seeing import SizeForm
+from assessment.class_access import class_run, class_taught, file_name, given
 from assessment.models import GroupsUsed
-from assessment.seeing import grouping
-from assessment.seeing.class_gaps import evidence_of_class
-from assessment.views.classes import class_run, class_taught, file_name, given
+from assessment.progress import groups as grouping
+from assessment.progress.forms.progress import SizeForm
+from assessment.progress.gaps import evidence_of_class
 from portal.people.models import SchoolClass
 
 
@@ -29,7 +29,7 @@ def groups(request: HttpRequest, class_pk: int) -> HttpResponse:
         "standing": list(school_class.groups.prefetch_related("children")),
         "used": GroupsUsed.objects.filter(school_class=school_class, undone_at=None).first(),
     }
-    return render(request, "assessment/groups.html", context)
+    return render(request, "progress/groups.html", context)
 
 
 @require_safe

@@ -5,9 +5,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from assessment.forms.silence import CallForm, DaysForm
 from assessment.models import ContactNote
-from assessment.silence import silence_in
+from assessment.progress.forms.not_heard_from import CallForm, DaysForm
+from assessment.progress.not_heard_from import silence_in
 from portal.people.models import Child, SchoolClass
 
 
@@ -33,7 +33,7 @@ def show(
         "wrong": wrong,
         "about": about,
     }
-    return render(request, "assessment/silence.html", context, status=422 if wrong else 200)
+    return render(request, "progress/not_heard_from.html", context, status=422 if wrong else 200)
 
 
 @require_POST

@@ -5,8 +5,8 @@ from django.shortcuts import render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
-from assessment.seeing.taking_part import chart_of, weeks_of, weeks_table
-from assessment.views.classes import class_taught, file_name, given
+from assessment.class_access import class_taught, file_name, given
+from assessment.progress.participation import chart_of, weeks_of, weeks_table
 
 
 @require_safe
@@ -16,7 +16,7 @@ def taking_part(request: HttpRequest, class_pk: int) -> HttpResponse:
     weeks = weeks_of(school_class, request.user)
     chart = chart_of(_("Children from whom something came, week by week"), weeks)
     context = {"school_class": school_class, "weeks": weeks, "chart": chart}
-    return render(request, "assessment/taking_part.html", context)
+    return render(request, "progress/participation.html", context)
 
 
 @require_safe

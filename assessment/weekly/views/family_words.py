@@ -6,12 +6,12 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from assessment.family_words import save_word, words_for
-from assessment.forms.weeks import WordForm
+from assessment.class_access import class_run
 from assessment.insight.weeks import Week, summary_due
 from assessment.models import WeekSummary
-from assessment.summaries import closures_of
-from assessment.views.classes import class_run
+from assessment.weekly.family_words import save_word, words_for
+from assessment.weekly.forms import WordForm
+from assessment.weekly.summaries import closures_of
 from portal.people.models import SchoolClass
 
 
@@ -45,7 +45,7 @@ def family_words(request: HttpRequest, class_pk: int, week: Week) -> HttpRespons
         ).first(),
     }
     status = 422 if request.method == "POST" else 200
-    return render(request, "assessment/family_words.html", context, status=status)
+    return render(request, "weekly/family_words.html", context, status=status)
 
 
 def due(school_class: SchoolClass, week: Week) -> object:

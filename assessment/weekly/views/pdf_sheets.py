@@ -4,13 +4,13 @@ from django.db.models import Count, Q
 from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
-from assessment.class_week import class_week
-from assessment.family_week import family_weeks
+from assessment.class_access import class_run, class_taught
 from assessment.insight.weeks import Week
-from assessment.school_week import school_week
-from assessment.views.classes import class_run, class_taught
-from assessment.views.school import school_led
-from assessment.week_sheets import class_sheets, family_sheets, school_sheets
+from assessment.judgements.views.lead_overview import school_led
+from assessment.weekly.class_week import class_week
+from assessment.weekly.family_week import family_weeks
+from assessment.weekly.pdf_sheets import class_sheets, family_sheets, school_sheets
+from assessment.weekly.school_week import school_week
 from evidence.could_not import CouldNot
 from evidence.models import Submission
 from portal.people.audit import record

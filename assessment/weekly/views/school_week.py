@@ -5,12 +5,12 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
-from assessment.exports import Table
+from assessment.class_access import given
 from assessment.insight.weeks import Week
-from assessment.school_week import school_rows, school_week
-from assessment.views.classes import given
-from assessment.views.school import school_led
-from assessment.views.weeks import around
+from assessment.judgements.views.lead_overview import school_led
+from assessment.spreadsheets import Table
+from assessment.weekly.school_week import school_rows, school_week
+from assessment.weekly.views.weeks import around
 
 
 @require_safe
@@ -24,7 +24,7 @@ def school_week_page(request: HttpRequest, week: Week) -> HttpResponse:
     """Show the week of all classes of a school, as it was rolled up."""
     school = school_led(request)
     context = {"whole": school_week(school, week), **around(week, Week.of(school.today()))}
-    return render(request, "assessment/school_week.html", context)
+    return render(request, "weekly/school_week.html", context)
 
 
 @require_safe

@@ -6,7 +6,7 @@ from django.shortcuts import render
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods
 
-from assessment.mails import home_of
+from assessment.weekly.mails import home_of
 from portal.people.models import Home
 
 
@@ -25,4 +25,4 @@ def stop_mail(request: HttpRequest, token: str) -> HttpResponse:
         home.wants_mail = "start" in request.POST
         Home.objects.filter(pk=home.pk).update(wants_mail=home.wants_mail)
     context = {"home": home, "done": request.method == "POST"}
-    return render(request, "assessment/stop_mail.html", context)
+    return render(request, "weekly/unsubscribe.html", context)

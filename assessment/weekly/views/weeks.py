@@ -4,15 +4,15 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
-from assessment.class_week import class_week
-from assessment.family_week import family_weeks
-from assessment.forms.seeing import SizeForm
+from assessment.class_access import class_taught
 from assessment.insight.weeks import Week
-from assessment.mails import stop_token
 from assessment.models import WeekSummary
-from assessment.seeing.class_gaps import evidence_of_class
-from assessment.seeing.grouping import Suggested, suggest
-from assessment.views.classes import class_taught
+from assessment.progress.forms.progress import SizeForm
+from assessment.progress.gaps import evidence_of_class
+from assessment.progress.groups import Suggested, suggest
+from assessment.weekly.class_week import class_week
+from assessment.weekly.family_week import family_weeks
+from assessment.weekly.mails import stop_token
 from evidence.could_not import CouldNot
 from evidence.models import Submission
 from portal.people.models import Child, Home, SchoolClass
@@ -42,7 +42,7 @@ def class_week_page(request: HttpRequest, class_pk: int, week: Week) -> HttpResp
         "suggested": suggested_now(request, school_class, week),
         **around(week, Week.of(school_class.school.today())),
     }
-    return render(request, "assessment/class_week.html", context)
+    return render(request, "weekly/class_week.html", context)
 
 
 def suggested_now(request: HttpRequest, school_class: SchoolClass, week: Week) -> list[Suggested]:
@@ -92,7 +92,7 @@ def family_page(request: HttpRequest, children: ChildQuerySet, week: Week) -> Ht
         "homes": [(home, stop_token(home)) for home in homes],
         **around(week, now, now.shifted(1)),
     }
-    return render(request, "assessment/family_week.html", context)
+    return render(request, "weekly/family_week.html", context)
 
 
 def own_children(request: HttpRequest) -> ChildQuerySet:

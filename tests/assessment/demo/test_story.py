@@ -14,11 +14,11 @@ from assessment.demo.plans import make_plans
 from assessment.demo.school import begin_drawing, make_school
 from assessment.demo.story import NOT_HEARD_FROM, ON_PAPER, SAYS_NO, SIBLINGS, STOPPED
 from assessment.demo.work import Work
-from assessment.goals import load_frameworks
-from assessment.mails import waiting
+from assessment.goals.goal_sets import load_frameworks
 from assessment.models import LeadMark, Sample
-from assessment.seeing.child_story import story_of
-from assessment.silence import silence_in
+from assessment.progress.child_page import story_of
+from assessment.progress.not_heard_from import silence_in
+from assessment.weekly.mails import waiting
 from evidence.media import RefusalReason, recognise
 from evidence.models import Piece, Submission
 from evidence.store import open_file

@@ -5,11 +5,11 @@ import json
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from assessment.goals import choose_framework, default_framework, framework_of
+from assessment.goals.goal_sets import choose_framework, default_framework, framework_of
 from assessment.models import Framework, Goal
 from tests.assessment.builders import goal as early_goal
 from tests.assessment.builders import looked, send, set_day
-from tests.assessment.test_own_goals import LATER, TABLE, brought_in
+from tests.assessment.goals.test_own_goal_sets import LATER, TABLE, brought_in
 
 
 def upload(client, content=TABLE, title="Our goals", name="goals.csv"):

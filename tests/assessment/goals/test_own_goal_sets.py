@@ -6,9 +6,8 @@ import json
 import pytest
 
 from assessment import frameworks
-from assessment.goals import choose_framework, framework_of
-from assessment.models import Framework, Goal
-from assessment.own_goals import (
+from assessment.goals.goal_sets import choose_framework, framework_of
+from assessment.goals.own_goal_sets import (
     accept,
     as_framework,
     changes,
@@ -18,6 +17,7 @@ from assessment.own_goals import (
     slug_of,
     tick_kinds,
 )
+from assessment.models import Framework, Goal
 from tests.assessment.builders import looked, send, set_day
 
 TABLE = b"code,strand,text,kinds\nA1,Number,Counts to 10,counting-amounts\nA2,Number,Halves 8,\n"

@@ -4,8 +4,8 @@ import pytest
 from django.db import IntegrityError, transaction
 from freezegun import freeze_time
 
-from assessment.goals import framework_of
-from assessment.judging.judgements import (
+from assessment.goals.goal_sets import framework_of
+from assessment.judgements.judgements import (
     About,
     JudgedMeanwhileError,
     LockedError,
@@ -18,7 +18,7 @@ from assessment.judging.judgements import (
 )
 from assessment.models import CannotRewriteError, ClassFramework, Framework, Judgement
 from tests.assessment.builders import goal
-from tests.assessment.seeing.builders import shown
+from tests.assessment.progress.builders import shown
 
 
 @pytest.fixture

@@ -4,9 +4,9 @@ import datetime as dt
 
 import pytest
 
-from assessment.goals import framework_of
-from assessment.judging.judgements import About, judge, periods_of
-from assessment.judging.overview import overview
+from assessment.goals.goal_sets import framework_of
+from assessment.judgements.judgements import About, judge, periods_of
+from assessment.judgements.lead_overview import overview
 from assessment.models import Period
 from tests.assessment.builders import goal
 from tests.village import make_staff

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 from freezegun import freeze_time
 
-from assessment.judging.second_looks import (
+from assessment.judgements.second_looks import (
     NothingToSampleError,
     draw_sample,
     next_piece,
@@ -14,10 +14,10 @@ from assessment.judging.second_looks import (
     who_may_look,
 )
 from assessment.models import Look, Sample, SecondTag, Tag
-from assessment.seeing.weighing import weighed
+from assessment.progress.evidence_strength import weighed
 from evidence.models import Submission
 from tests.assessment.builders import goal, send, set_day
-from tests.assessment.seeing.builders import shown
+from tests.assessment.progress.builders import shown
 from tests.village import MONDAY
 
 

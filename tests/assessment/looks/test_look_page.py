@@ -2,7 +2,7 @@
 
 import pytest
 
-from assessment.looking import Saying, save_look
+from assessment.looks.looking import Saying, save_look
 from assessment.models import Look, Tag
 from evidence.models import Piece, Submission
 from tests.assessment.builders import add_photo, goal, looked, send, set_day

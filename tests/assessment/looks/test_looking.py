@@ -6,7 +6,7 @@ import pytest
 from django.db import OperationalError, connection
 from freezegun import freeze_time
 
-from assessment.looking import (
+from assessment.looks.looking import (
     LookedMeanwhileError,
     Saying,
     WithdrawnError,

@@ -5,10 +5,10 @@ import datetime as dt
 import pytest
 from freezegun import freeze_time
 
-from assessment.marks import mark_for_lead
+from assessment.goals.own_goal_sets import accept, make_draft, read_file
+from assessment.looks.lead_marks import mark_for_lead
+from assessment.looks.phrases import keep_phrase
 from assessment.models import ContactNote
-from assessment.own_goals import accept, make_draft, read_file
-from assessment.phrases import keep_phrase
 from tests.assessment.builders import fill_class, goal, send, set_day
 from tests.assessment.test_page_queries import queries_for
 from tests.village import MONDAY

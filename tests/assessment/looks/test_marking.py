@@ -2,8 +2,8 @@
 
 import pytest
 
-from assessment.marking import MarkedPrompt, kinds_by_weight, likely, marked_tasks
-from assessment.suggesting import suggest_tag
+from assessment.looks.marking import MarkedPrompt, kinds_by_weight, likely, marked_tasks
+from assessment.looks.suggestions import suggest_tag
 from evidence.models import Answer, Submission
 from tasks.models import TaskPrompt
 from tasks.numberwork import Finding, make_prompts, number_word

@@ -2,9 +2,8 @@
 
 import pytest
 
-from assessment.models import SavedPhrase
-from assessment.models.phrases import MOST
-from assessment.phrases import (
+from assessment.looks.models.phrases import MOST
+from assessment.looks.phrases import (
     TooManyPhrasesError,
     filled,
     general,
@@ -14,8 +13,9 @@ from assessment.phrases import (
     put_back,
     to_hand,
 )
+from assessment.models import SavedPhrase
 from tests.assessment.builders import send, set_day
-from tests.assessment.test_look_page import form
+from tests.assessment.looks.test_look_page import form
 
 
 @pytest.fixture

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from assessment.marks import mark_for_lead
+from assessment.looks.lead_marks import mark_for_lead
 from portal.people.models import StaffPost
 from tests.assessment.builders import at, looked, send, set_day
 from tests.village import MONDAY

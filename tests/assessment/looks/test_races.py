@@ -13,8 +13,8 @@ from dataclasses import dataclass, field
 import pytest
 from django.db import OperationalError, connection
 
-from assessment.looking import LookedMeanwhileError, Saying, WithdrawnError, save_look
-from assessment.marks import mark_for_lead
+from assessment.looks.lead_marks import mark_for_lead
+from assessment.looks.looking import LookedMeanwhileError, Saying, WithdrawnError, save_look
 from assessment.models import LeadMark, Look
 from evidence.arrivals import NotSavedError, TooLateError, Words, add
 from evidence.media import Kind

@@ -5,12 +5,12 @@ import datetime as dt
 import pytest
 from django.utils import timezone
 
-from assessment.asking import asked_of
-from assessment.looking import Saying, save_look, undo_look
+from assessment.looks.looking import Saying, save_look, undo_look
+from assessment.looks.requests_for_more import asked_of
 from assessment.models import Look
 from evidence.taking_back import withdraw
 from tests.assessment.builders import send, set_day
-from tests.assessment.test_look_page import form
+from tests.assessment.looks.test_look_page import form
 
 
 @pytest.fixture

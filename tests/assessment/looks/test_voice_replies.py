@@ -11,7 +11,8 @@ from django.utils import timezone
 from freezegun import freeze_time
 from kombu.exceptions import OperationalError
 
-from assessment import jobs, voice_cleaning
+from assessment import jobs
+from assessment.looks import voice_cleaning
 from assessment.models import VoiceReply
 from evidence import store
 from evidence.media import CrashedError, RefusalReason, TryLaterError

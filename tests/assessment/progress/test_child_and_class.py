@@ -8,8 +8,8 @@ import pytest
 from django.urls import reverse
 from freezegun import freeze_time
 
-from assessment.exports import harmless
-from assessment.looking import Saying, save_look, take_back_look
+from assessment.looks.looking import Saying, save_look, take_back_look
+from assessment.spreadsheets import harmless
 from portal.people.models import Child
 from tests.assessment.builders import add_photo, goal, looked, send, set_day
 from tests.village import MONDAY

@@ -8,13 +8,13 @@ from django.test.utils import CaptureQueriesContext
 
 from assessment.insight.strength import Missing, Word
 from assessment.models import EvidenceWeighed, MistakesFound, Tag
-from assessment.seeing.mistakes_made import work_of, worked
-from assessment.seeing.weighing import weighed
+from assessment.progress.evidence_strength import weighed
+from assessment.progress.mistakes import work_of, worked
 from evidence.models import Submission
 from portal.people.models import Group
 from tasks.models import Task
 from tests.assessment.builders import goal, send, set_day
-from tests.assessment.seeing.builders import shown
+from tests.assessment.progress.builders import shown
 from tests.village import MONDAY
 
 TODAY = MONDAY + dt.timedelta(days=4)

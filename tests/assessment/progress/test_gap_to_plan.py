@@ -9,7 +9,7 @@ from assessment.models import GroupsUsed
 from portal.people.models import Closure, Group
 from tasks.models import DayPlan, Task
 from tests.assessment.builders import fill_class, send, set_day
-from tests.assessment.seeing.builders import shown
+from tests.assessment.progress.builders import shown
 from tests.village import MONDAY
 
 WEDNESDAY = "2026-11-25 15:00"

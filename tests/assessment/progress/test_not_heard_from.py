@@ -6,7 +6,7 @@ import pytest
 from freezegun import freeze_time
 
 from assessment.models import ContactNote
-from assessment.silence import silence_in
+from assessment.progress.not_heard_from import silence_in
 from portal.people.models import Closure
 from tests.assessment.builders import at, send, set_day
 from tests.village import MONDAY, make_child

@@ -12,7 +12,7 @@ from openpyxl import load_workbook
 
 from portal.people.models import Child, Event
 from tests.assessment.builders import fill_class, goal, send, set_day
-from tests.assessment.seeing.builders import shown
+from tests.assessment.progress.builders import shown
 from tests.village import MONDAY
 
 FRIDAY = "2026-11-27 12:00"

@@ -5,10 +5,10 @@ import datetime as dt
 import pytest
 from freezegun import freeze_time
 
-from assessment.family_words import drafted
 from assessment.insight.weeks import Week
 from assessment.models import FamilyWord
-from assessment.summaries import make_due, make_summary
+from assessment.weekly.family_words import drafted
+from assessment.weekly.summaries import make_due, make_summary
 from portal.people.models import Closure
 from tests.assessment.builders import set_day
 from tests.village import MONDAY

@@ -13,9 +13,9 @@ from django.utils import timezone
 from freezegun import freeze_time
 
 from assessment.jobs import send_waiting_mails
-from assessment.mails import claim, stop_token, waiting
 from assessment.models import SummaryMail
-from assessment.summaries import make_due
+from assessment.weekly.mails import claim, stop_token, waiting
+from assessment.weekly.summaries import make_due
 from portal.people.models import Guardianship, Home, StaffPost, User
 from tests.assessment.builders import looked, send, set_day
 

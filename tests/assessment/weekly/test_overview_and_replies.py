@@ -6,10 +6,10 @@ import pytest
 from django.urls import reverse
 from freezegun import freeze_time
 
-from assessment.family_week import family_weeks
 from assessment.insight.weeks import Week
-from assessment.looking import undo_look
+from assessment.looks.looking import undo_look
 from assessment.models import VoiceReply
+from assessment.weekly.family_week import family_weeks
 from evidence.could_not import CouldNot
 from evidence.models import Submission
 from portal.people.models import Child, Closure

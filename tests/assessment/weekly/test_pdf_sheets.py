@@ -8,7 +8,7 @@ from freezegun import freeze_time
 from pypdf import PdfReader
 
 from assessment.insight.weeks import Week
-from assessment.summaries import make_summary
+from assessment.weekly.summaries import make_summary
 from portal.people.models import Guardianship
 from tests.assessment.builders import looked, send, set_day
 from tests.village import MONDAY

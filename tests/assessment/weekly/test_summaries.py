@@ -7,11 +7,11 @@ import pytest
 from django.db import IntegrityError, transaction
 from freezegun import freeze_time
 
-from assessment import summaries
 from assessment.insight.weeks import Week
 from assessment.jobs import make_due_summaries
 from assessment.models import SummaryMail, WeekSummary
-from assessment.summaries import make_due, make_summary
+from assessment.weekly import summaries
+from assessment.weekly.summaries import make_due, make_summary
 from portal.people.models import Closure, Home, School, User
 from tests.assessment.builders import looked, send, set_day
 from tests.village import MONDAY

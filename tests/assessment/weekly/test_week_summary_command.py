@@ -14,7 +14,7 @@ from assessment.models import SummaryMail, WeekSummary
 from portal.people.models import SchoolClass
 from tests.assessment.builders import send, set_day
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 
 
 def printed(*arguments):

@@ -5,9 +5,9 @@ import datetime as dt
 import pytest
 from freezegun import freeze_time
 
-from assessment.class_week import class_week
 from assessment.insight.weeks import Week
-from assessment.week_words import as_data, as_text
+from assessment.weekly.class_week import class_week
+from assessment.weekly.plain_text import as_data, as_text
 from portal.people.models import Child
 from tasks.models import DayPlan
 from tests.assessment.builders import at, goal, looked, send, set_day
@@ -132,7 +132,7 @@ def test_a_home_never_reads_of_the_other_homes_work(village, signed_in):
 
 @freeze_time(FRIDAY_EVENING)
 def test_a_reply_taken_back_is_not_read_by_the_family(village, signed_in):
-    from assessment.looking import take_back_look
+    from assessment.looks.looking import take_back_look
 
     work = send(village.aisha, village.first_home, set_day(village.robins))
     take_back_look(work, looked(work, village.people["teacher"], reply="Oh no").version)

@@ -5,11 +5,11 @@ from django.core import mail
 from django.utils import timezone
 from freezegun import freeze_time
 
-from assessment.class_week import class_week
 from assessment.insight.weeks import Week
 from assessment.jobs import make_due_summaries
 from assessment.models import MistakesFound, WeekSummary
-from assessment.week_words import as_text
+from assessment.weekly.class_week import class_week
+from assessment.weekly.plain_text import as_text
 from evidence.models import Submission
 from portal.people.models import Child
 from portal.upkeep.checks.work import check_figures

@@ -13,8 +13,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from assessment.insight.weeks import Week
-from assessment.mails import waiting
-from assessment.summaries import make_summary
+from assessment.weekly.mails import waiting
+from assessment.weekly.summaries import make_summary
 from portal.people.jobs import send_waiting_codes
 from portal.people.models import Home, Invitation, User
 from tests.assessment.builders import set_day

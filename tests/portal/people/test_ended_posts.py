@@ -5,7 +5,7 @@ from django.apps import apps
 from django.urls import reverse
 from django.utils import timezone
 
-from assessment.own_goals import accept, make_draft, read_file
+from assessment.goals.own_goal_sets import accept, make_draft, read_file
 from portal.people.models import Event, StaffPost, User
 from portal.people.staff import end_post
 from portal.privacy.models import Hold

@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from assessment.insight.weeks import Week
 from assessment.models import WeekSummary
-from assessment.summaries import make_summary
+from assessment.weekly.summaries import make_summary
 from evidence.models import Submission
 from portal.people.fresh import FRESH
 from portal.people.joining_homes import CannotJoinError, join_homes

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from assessment.goals import load_frameworks
+from assessment.goals.goal_sets import load_frameworks
 from portal.people.models import Consent, Guardianship, Purpose
 from portal.privacy.jobs import make_copy
 from portal.privacy.models import Copy, Hold, Wish

@@ -3,8 +3,8 @@
 import pytest
 from django.db import IntegrityError, transaction
 
-from assessment.class_week import class_week
 from assessment.insight.weeks import Week
+from assessment.weekly.class_week import class_week
 from evidence.models import Submission
 from portal.people.models import Child
 from portal.privacy.models import Hold

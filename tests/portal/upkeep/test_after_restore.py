@@ -21,7 +21,7 @@ def backup(machine: Machine, tmp_path):
     """Give the folder with a backup of the machine, taken while a mail and a code waited."""
     machine.python(
         "from portal.people.models import *;"
-        "from assessment.summaries import make_due_now; make_due_now();"
+        "from assessment.weekly.summaries import make_due_now; make_due_now();"
         "aisha = Child.objects.get(first_name='Aisha');"
         "home = Home.objects.earliest('pk');"
         "by = User.objects.get(email='office@example.org');"

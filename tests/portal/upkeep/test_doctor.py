@@ -11,7 +11,7 @@ import trustme
 from django.db.migrations.recorder import MigrationRecorder
 from django.utils import timezone
 
-from assessment.summaries import make_due_now
+from assessment.weekly.summaries import make_due_now
 from portal.upkeep import looking_over
 from portal.upkeep.checks import configuration, data, mail, site, work
 from portal.upkeep.checks.lines import Level, Line

@@ -1,0 +1,1 @@
+"""Draws the photos and clips of the invented school."""
