@@ -25,12 +25,12 @@ def main():
     have_libraries(sys.argv)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "portal.settings")
     if sys.argv[1:2] in (["demo"], ["serve"], ["labels"]):
-        from portal.running.options import settle
+        from portal.supervisor.options import settle
 
         settle(sys.argv[1], sys.argv[2:])
     from django.core.management import execute_from_command_line
 
-    from portal.running.sentences import in_sentences
+    from portal.supervisor.sentences import in_sentences
 
     with in_sentences(sys.argv):
         execute_from_command_line(sys.argv)

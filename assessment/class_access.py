@@ -5,7 +5,7 @@ from django.shortcuts import get_object_or_404
 from django.utils.text import slugify
 
 from assessment.spreadsheets import Table, take_away
-from portal.people.audit import record
+from portal.people.audit.log import record
 from portal.people.models import Child, Event, School, SchoolClass
 
 

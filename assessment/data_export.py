@@ -1,4 +1,4 @@
-"""What this app puts into a copy of a child's data: for COPIES of portal.privacy.
+"""What this app puts into a copy of a child's data: for COPIES of portal.data_protection.
 
 A home gets what it is told anyway: replies and words. Tags, judgements and notes are in the copy
 that the school hands out.
@@ -24,8 +24,8 @@ from assessment.models import (
 )
 from evidence.models import Submission
 from evidence.taking_along import ENDINGS, reader, work_of
-from portal.people.taking_along import home_numbers, moment
-from portal.privacy.hooks import CopyFile, Scope, Section
+from portal.data_protection.data_export.of_people import home_numbers, moment
+from portal.data_protection.hooks import CopyFile, Scope, Section
 
 
 def copy(scope: Scope) -> Iterator[Section | CopyFile]:

@@ -1,4 +1,4 @@
-"""Deleting what staff made of a child's work, and of a school: for portal.privacy."""
+"""Deleting what staff made of a child's work, and of a school: for portal.data_protection."""
 
 from django.db import transaction
 
@@ -16,8 +16,8 @@ from assessment.models import (
     WeekSummary,
 )
 from evidence.orphans import drop_unnamed
+from portal.data_protection.hooks import Erasing
 from portal.people.models import School
-from portal.privacy.hooks import Erasing
 
 
 def erase(erasing: Erasing) -> None:

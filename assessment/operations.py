@@ -9,7 +9,7 @@ from django.utils import timezone
 from assessment.models import SummaryMail, VoiceReply, WeekSummary
 from assessment.weekly.mails import MAX_ATTEMPTS, STALE, waiting
 from assessment.weekly.summaries import late_classes, make_due_now
-from portal.upkeep.hooks import Figure, Restored, StoredFile
+from portal.operations.hooks import Figure, Restored, StoredFile
 
 TOLD_FOR = dt.timedelta(days=14)
 LATE = 3600.0  # seconds; the job that sends runs every minute

@@ -1,4 +1,4 @@
-"""How long what staff wrote about a child is kept: KEEPING, the table for portal.privacy.
+"""How long what staff wrote about a child is kept: KEEPING, the table for portal.data_protection.
 
 Looks, tags and replies are not in it: they go with the work that they are about.
 """
@@ -11,9 +11,9 @@ from django.utils.translation import gettext_lazy as _
 
 from assessment.looks.models.voice_replies import PUT_BACK_WITHIN
 from assessment.models import ContactNote, FamilyWord, Judgement, WeekSummary
+from portal.data_protection.hooks import Kept
+from portal.data_protection.models import Hold
 from portal.people.models import School
-from portal.privacy.hooks import Kept
-from portal.privacy.models import Hold
 
 DAY, YEAR = dt.timedelta(days=1), dt.timedelta(days=365)
 

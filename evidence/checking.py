@@ -12,7 +12,7 @@ from django.utils import timezone
 from evidence import store
 from evidence.models import DAMAGED, Piece, Rendition
 from evidence.reading import StoreAwayError
-from portal.upkeep.models import Mark
+from portal.operations.models import Mark
 
 log = logging.getLogger(__name__)
 SLICE = 20.0  # seconds; then others have the disk and the worker

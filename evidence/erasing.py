@@ -9,7 +9,7 @@ from evidence.models import Piece, Rendition, Submission
 from evidence.orphans import drop_unnamed
 from evidence.resuming import growing
 from evidence.resuming.upload import Upload
-from portal.privacy.hooks import Erasing
+from portal.data_protection.hooks import Erasing
 
 AT_ONCE = 100  # pieces of work in one transaction, so that nobody waits long for it
 

@@ -21,7 +21,7 @@ from evidence.resuming.ending import sweep_uploads
 from portal.jobs.lease import renewed
 from portal.jobs.sending import send
 from portal.jobs.slots import Weight, alone, mail_slot, work_off
-from portal.upkeep import clock
+from portal.operations import clock
 
 log = logging.getLogger(__name__)
 AT_ONCE = 100  # refused originals that one sweep drops; the next one comes soon

@@ -1,4 +1,4 @@
-"""How long what families sent is kept: KEEPING, the table for portal.privacy.
+"""How long what families sent is kept: KEEPING, the table for portal.data_protection.
 
 Work with a tag on it is kept as evidence; other work is not. Tags are known here by the name of
 their relation alone: they stand further up.
@@ -14,10 +14,10 @@ from evidence.erasing import remove_work
 from evidence.jobs import REFUSED_KEPT
 from evidence.models import Submission, SubmissionQuerySet
 from evidence.resuming.upload import LIFE as UPLOAD_LIFE
+from portal.data_protection.erasure.erase import erase_child
+from portal.data_protection.hooks import Kept
+from portal.data_protection.models import Hold, Leaver
 from portal.people.models import Child, School
-from portal.privacy.erasing import erase_child
-from portal.privacy.hooks import Kept
-from portal.privacy.models import Hold, Leaver
 
 DAY, YEAR = dt.timedelta(days=1), dt.timedelta(days=365)
 

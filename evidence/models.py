@@ -10,10 +10,10 @@ from django.utils.translation import gettext, gettext_noop
 from django.utils.translation import gettext_lazy as _
 
 from evidence.media import RefusalReason, refusal_words
+from portal.data_protection.models import Hold
 from portal.jobs.lease import Leased, LeasedQuerySet
 from portal.jobs.slots import Weight
 from portal.people.models import Child, Guardianship, Home
-from portal.privacy.models import Hold
 from tasks.models import DayPlan, TaskPrompt
 
 DAMAGED = "damaged"  # why a piece that was ready is not shown: our copy is not what it was

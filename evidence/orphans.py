@@ -6,7 +6,7 @@ from django.db import DatabaseError
 
 from evidence import store
 from evidence.models import Piece, Rendition
-from portal.upkeep.hooks import named_files
+from portal.operations.hooks import named_files
 
 log = logging.getLogger(__name__)
 DAY = 24 * 60 * 60.0  # seconds; a file is on the disk before its row is, but never a day before

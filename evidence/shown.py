@@ -12,8 +12,8 @@ from django.db import models, transaction
 from django.db.models import BooleanField, Exists, ExpressionWrapper, OuterRef, Q
 from django.utils import timezone
 
+from portal.people.families.models.consent import consented
 from portal.people.models import Child, Guardianship, Purpose, SchoolClass
-from portal.people.models.consent import consented
 
 
 class OthersShownQuerySet(models.QuerySet["OthersShown"]):

@@ -1,4 +1,4 @@
-"""What this app puts into a copy of a child's data: for COPIES of portal.privacy."""
+"""What this app puts into a copy of a child's data: for COPIES of portal.data_protection."""
 
 from collections.abc import Callable, Iterator
 from typing import Any
@@ -10,9 +10,9 @@ from evidence import shown, store
 from evidence.could_not import CouldNot
 from evidence.models import Answer, Piece, Rendition, Submission
 from evidence.who_looked import looks_at
+from portal.data_protection.data_export.of_people import home_numbers, moment
+from portal.data_protection.hooks import CopyFile, Scope, Section
 from portal.people.models import Guardianship, Purpose
-from portal.people.taking_along import home_numbers, moment
-from portal.privacy.hooks import CopyFile, Scope, Section
 
 ENDINGS = {"image/jpeg": "jpg", "video/mp4": "mp4", "audio/mp4": "m4a"}
 KEPT_BACK = "It shows another child, whose homes have not all agreed. Ask the school to see it."

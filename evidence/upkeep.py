@@ -10,7 +10,7 @@ from evidence import checking
 from evidence.media import raisable
 from evidence.models import Piece, Rendition
 from evidence.reading import StoreAwayError
-from portal.upkeep.hooks import Figure, Lack, Restored, StoredFile
+from portal.operations.hooks import Figure, Lack, Restored, StoredFile
 
 UNCHECKED = 8 * 24 * 60 * 60.0  # seconds; a store too large for one night has a week of them
 WALLS = {

@@ -6,7 +6,7 @@ from django import forms
 from django.core.paginator import Paginator
 from django.views.generic import TemplateView
 
-from portal.context import Place
+from portal.context_processors import Place
 from portal.templatetags.components import ICONS, NOTICE, PIECE, STATUS
 
 HOW_SHOWN = (

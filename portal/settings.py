@@ -1,4 +1,4 @@
-"""The one settings file. What an operator may set is read here; upkeep/docs/running.md lists it."""
+"""The one settings file. What an operator may set is read here; see operations/docs/running.md."""
 
 import os
 from datetime import timedelta
@@ -13,8 +13,8 @@ from kombu import Queue
 from portal.bucket_address import bucket_at
 from portal.environment import choice, flag, number, past_day, secret, text
 from portal.jobs.schedule import SCHEDULE
-from portal.languages import offered
-from portal.running.sockets import socket_path
+from portal.supervisor.sockets import socket_path
+from portal.translation.languages import offered
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 os.umask(0o077)  # What the portal writes is for its own user, whatever folder it was given.
@@ -43,8 +43,8 @@ JOB_WORKERS = number("JOB_WORKERS", 2, low=1, high=64)
 INSTALLED_APPS = [
     "portal",
     "portal.people",
-    "portal.privacy",
-    "portal.upkeep",
+    "portal.data_protection",
+    "portal.operations",
     "tasks",
     "evidence",
     "assessment",
@@ -63,28 +63,28 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
-    "portal.upkeep.logs.RequestInLogs",
+    "portal.operations.logs.RequestInLogs",
     "django.middleware.security.SecurityMiddleware",
     "portal.headers.PrivateByDefault",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "portal.headers.CompressPages",
     "csp.middleware.CSPMiddleware",
-    "portal.people.sessions.Sessions",
+    "portal.people.accounts.sessions.Sessions",
     "django.middleware.common.CommonMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "portal.people.languages.ChosenLanguage",
     "django.contrib.messages.middleware.MessageMiddleware",
-    "portal.people.audit.Refusals",
-    "portal.people.sessions.SessionLimits",
+    "portal.people.audit.log.Refusals",
+    "portal.people.accounts.sessions.SessionLimits",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
-    "portal.people.strangers.LittleFromStrangers",
+    "portal.people.accounts.strangers.LittleFromStrangers",
     "django.middleware.csrf.CsrfViewMiddleware",  # reads forms, so it comes after the two above
-    "portal.people.here.SchoolTime",
-    "portal.people.second_step.SecondStep",
+    "portal.people.timezone_middleware.SchoolTime",
+    "portal.people.accounts.second_step.SecondStep",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",
-    "portal.people.hashing.SayWhenBusy",
+    "portal.people.accounts.password_hashing.SayWhenBusy",
     "portal.people.out_of_range.NothingThere",
 ]
 
@@ -106,7 +106,7 @@ TEMPLATES = [
                 "django.template.context_processors.i18n",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "portal.context.places",
+                "portal.context_processors.places",
             ],
         },
     }
@@ -160,7 +160,7 @@ CELERY_TASK_DEFAULT_QUEUE = "now"
 CELERY_TASK_ROUTES = {
     "evidence.jobs.scrub": {"queue": "nights"},
     "evidence.jobs.look_again_at_damaged": {"queue": "nights"},
-    "portal.privacy.jobs.*": {"queue": "nights"},
+    "portal.data_protection.jobs.*": {"queue": "nights"},
     "assessment.jobs.make_due_summaries": {"queue": "nights"},
 }
 CELERY_WORKER_POOL = "threads"
@@ -180,7 +180,7 @@ CELERY_BEAT_SCHEDULE = SCHEDULE
 AUTH_USER_MODEL = "people.User"
 LOGIN_URL = "people:sign-in"
 LOGIN_REDIRECT_URL = "home"
-PASSWORD_HASHERS = ["portal.people.hashing.OneAtATime"]
+PASSWORD_HASHERS = ["portal.people.accounts.password_hashing.OneAtATime"]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": f"django.contrib.auth.password_validation.{name}", "OPTIONS": options}
     for name, options in (
@@ -194,7 +194,7 @@ AUTHENTICATION_BACKENDS = [
     "axes.backends.AxesStandaloneBackend",
     "django.contrib.auth.backends.ModelBackend",
 ]
-# The longest anybody may stay away and still be signed in; see portal.people.sessions.
+# The longest anybody may stay away and still be signed in; see portal.people.accounts.sessions.
 SESSION_COOKIE_AGE = int(timedelta(days=14).total_seconds())
 OTP_TOTP_ISSUER = "Kitchen Counter"
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
@@ -207,9 +207,9 @@ AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 AXES_RESET_ON_SUCCESS = True
 AXES_DISABLE_ACCESS_LOG = True
 AXES_USERNAME_FORM_FIELD = "username"
-AXES_USERNAME_CALLABLE = "portal.people.door_limits.account_mark"
-AXES_CLIENT_IP_CALLABLE = "portal.people.door_limits.place_of"
-AXES_LOCKOUT_CALLABLE = "portal.people.views.door.locked_out"
+AXES_USERNAME_CALLABLE = "portal.people.accounts.rate_limits.account_mark"
+AXES_CLIENT_IP_CALLABLE = "portal.people.accounts.rate_limits.place_of"
+AXES_LOCKOUT_CALLABLE = "portal.people.accounts.views.sign_in.locked_out"
 AXES_SENSITIVE_PARAMETERS = ["email", "password", "username", "ip_address"]
 AXES_VERBOSE = False
 
@@ -222,7 +222,7 @@ WORD_FILES = ["tasks.word_files.bring_up_to_date"]
 LANGUAGE_COOKIE_NAME = "__Host-language" if TLS else "language"
 USE_I18N = True
 USE_TZ = True
-TIME_ZONE = "UTC"  # Each school has its own: see portal.people.here.
+TIME_ZONE = "UTC"  # Each school has its own: see portal.people.timezone_middleware.
 
 # --- Mail -----------------------------------------------------------------------------------
 MAIL_CONFIG = environ.Env.email_url_config(EMAIL_URL)
@@ -278,44 +278,47 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
 DATA_UPLOAD_MAX_NUMBER_FILES = 100
 
 # --- Privacy --------------------------------------------------------------------------------
-# What portal.privacy.hooks calls; it says what each gives. The highest app comes first.
+# What portal.data_protection.hooks calls; it says what each gives. The highest app comes first.
 KEEPING = [
     "evidence.keeping.KEEPING",
     "assessment.retention.KEEPING",
-    "portal.people.keeping.KEEPING",
-    "portal.privacy.keeping.KEEPING",
+    "portal.data_protection.retention.of_people.KEEPING",
+    "portal.data_protection.retention.own.KEEPING",
 ]
 COPIES = [
-    "portal.people.taking_along.copy",
+    "portal.data_protection.data_export.of_people.copy",
     "evidence.taking_along.copy",
     "assessment.data_export.copy",
 ]
-SCHOOL_COPIES = ["portal.people.taking_along.of_school", "tasks.taking_along.of_school"]
+SCHOOL_COPIES = [
+    "portal.data_protection.data_export.of_people.of_school",
+    "tasks.taking_along.of_school",
+]
 ERASERS = [
     "assessment.erasure.erase",
     "evidence.erasing.erase",
-    "portal.privacy.erasing.erase",
-    "portal.people.erasing.erase",
+    "portal.data_protection.erasure.erase.erase",
+    "portal.data_protection.erasure.of_people.erase",
 ]
 CLOSERS = [
     "assessment.erasure.close",
     "tasks.erasing.close",
-    "portal.privacy.erasing.close",
-    "portal.people.erasing.close",
+    "portal.data_protection.erasure.erase.close",
+    "portal.data_protection.erasure.of_people.close",
 ]
 
 # --- First steps ----------------------------------------------------------------------------
 # What portal.guide shows somebody new: each yields the steps of one app.
 FIRST_STEPS = [
-    "portal.people.first_steps.steps",
-    "portal.privacy.first_steps.steps",
+    "portal.guide.people_steps.steps",
+    "portal.data_protection.first_steps.steps",
     "tasks.first_steps.steps",
     "evidence.first_steps.steps",
     "assessment.first_steps.steps",
 ]
 
 # --- Upkeep ---------------------------------------------------------------------------------
-# Functions of the apps that portal.upkeep.hooks calls; it says what each gives.
+# Functions of the apps that portal.operations.hooks calls; it says what each gives.
 FILE_STORE = "evidence.store"
 # No file comes or goes without a change to a row of one of these.
 FILE_OWNERS = ["evidence.Piece", "assessment.VoiceReply"]
@@ -325,9 +328,9 @@ LACKS = ["evidence.upkeep.lacks"]
 WHOSE_FILES = ["evidence.upkeep.whose_files", "assessment.operations.whose_files"]
 FIGURES = ["evidence.upkeep.figures", "assessment.operations.figures"]
 AFTER_RESTORE = [
-    "portal.privacy.erasing.erase_again",
-    "portal.people.after_restore.end_again",
-    "portal.people.after_restore.close_ways_in",
+    "portal.data_protection.erasure.erase.erase_again",
+    "portal.people.post_restore.end_again",
+    "portal.people.post_restore.close_ways_in",
     "evidence.upkeep.after_restore",
     "assessment.operations.after_restore",
 ]
@@ -344,13 +347,13 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {
-        "plain": {"()": "portal.upkeep.logs.PlainLines"},
-        "json": {"()": "portal.upkeep.logs.JsonLines"},
+        "plain": {"()": "portal.operations.logs.PlainLines"},
+        "json": {"()": "portal.operations.logs.JsonLines"},
     },
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": LOG_FORMAT}},
     "root": {"handlers": ["console"], "level": "WARNING"},
     "loggers": {
-        # What it warns of is every page that is not there; see portal.upkeep.logs for its lines.
+        # It warns of every page that is not there; see portal.operations.logs for its lines.
         "django.request": {"handlers": ["console"], "level": "ERROR", "propagate": False},
         "gunicorn.error": {"handlers": ["console"], "level": "WARNING", "propagate": False},
         # Its lines carry addresses of people.

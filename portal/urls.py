@@ -5,7 +5,7 @@ from django.urls import include, path
 
 from portal import views
 from portal.guide.views import put_away, show_again
-from portal.upkeep.views import metrics
+from portal.operations.views import metrics
 
 urlpatterns = [
     path("", views.home, name="home"),
@@ -14,7 +14,7 @@ urlpatterns = [
     path("first-steps/away/", put_away, name="first-steps-away"),
     path("first-steps/again/", show_again, name="first-steps-again"),
     path("", include("portal.people.urls")),
-    path("", include("portal.privacy.urls")),
+    path("", include("portal.data_protection.urls")),
     path("", include("tasks.urls")),
     path("", include("evidence.urls")),
     path("", include("assessment.urls")),

@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_safe
 
-from portal.people.coming_in import place_of
+from portal.people.accounts.sign_in import place_of
 
 
 @require_safe

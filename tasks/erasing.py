@@ -1,4 +1,4 @@
-"""Deleting what was set at a school: for portal.privacy. No child is named in it."""
+"""Deleting what was set at a school: for portal.data_protection. No child is named in it."""
 
 from portal.people.models import School
 from tasks.models import DayPlan, Sequence

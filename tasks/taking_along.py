@@ -5,8 +5,8 @@ from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
+from portal.data_protection.hooks import Section
 from portal.people.models import School
-from portal.privacy.hooks import Section
 from tasks.models import DayPlan
 
 

@@ -8,7 +8,7 @@ import pytest
 from django.test import Client
 from playwright.sync_api import Browser, expect, sync_playwright
 
-from portal.running import broker
+from portal.supervisor import broker
 from tests import browsers
 from tests.village import Village
 

@@ -18,8 +18,8 @@ from urllib.parse import quote
 
 import psutil
 
-from portal.running import broker
-from portal.running.sockets import socket_path
+from portal.supervisor import broker
+from portal.supervisor.sockets import socket_path
 
 ROOT = Path(__file__).resolve().parents[1]
 START_LIMIT = 240.0  # seconds, on a busy machine

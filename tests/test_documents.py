@@ -46,7 +46,7 @@ def test_the_first_screen_has_the_picture_the_commands_and_what_one_will_see():
 
 
 def test_every_setting_that_is_read_is_in_the_table():
-    table = (ROOT / "portal/upkeep/docs/running.md").read_text(encoding="utf-8")
+    table = (ROOT / "portal/operations/docs/running.md").read_text(encoding="utf-8")
     source = (ROOT / "portal/settings.py").read_text(encoding="utf-8")
     read = set(re.findall(r"\b(?:choice|flag|number|secret|text)\(\s*\"([A-Z_]+)\"", source))
     assert len(read) > 10

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from django.utils import timezone
 
 from assessment.demo.story import ON_PAPER, SIBLINGS, SUPPORTED, TWO_HOMES
-from portal.demo.day import last_school_day
+from portal.demo_date import last_school_day
 from portal.people.models import (
     Child,
     Closure,

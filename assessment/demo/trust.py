@@ -8,8 +8,8 @@ from assessment.demo.story import NEVER_ASKED, SAYS_NO
 from assessment.models import Look
 from evidence.models import Piece
 from evidence.who_looked import PIECE
+from portal.data_protection.consent.wording import CURRENT
 from portal.people.models import Consent, Event, Guardianship, Purpose
-from portal.privacy.wording import CURRENT
 
 WHILE_LOOKING = dt.timedelta(minutes=1)
 

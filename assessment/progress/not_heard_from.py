@@ -10,8 +10,8 @@ from assessment.insight.weeks import not_heard_from
 from assessment.models import ContactNote
 from assessment.progress.week_rows import day_at
 from evidence.models import Submission
+from portal.people.families.models.homes import ChildQuerySet
 from portal.people.models import Child, Guardianship, School, SchoolClass, User
-from portal.people.models.families import ChildQuerySet
 
 NOTES_SHOWN = 3
 

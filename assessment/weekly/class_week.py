@@ -15,9 +15,9 @@ from assessment.progress.mistakes import words_of
 from assessment.progress.nonsubmissions import told_in_week, told_rows
 from assessment.progress.week_rows import Spotted, class_rows, day_at, plans_of, span
 from evidence.could_not import CouldNot
+from portal.data_protection.models import Hold
+from portal.people.families.models.homes import ChildQuerySet
 from portal.people.models import Child, Group, SchoolClass
-from portal.people.models.families import ChildQuerySet
-from portal.privacy.models import Hold
 from tasks.numberwork import kind_kept
 
 

@@ -21,7 +21,7 @@ from assessment.weekly.class_week import class_week
 from assessment.weekly.family_words import release
 from evidence.models import Submission
 from portal.people.models import Child, Guardianship, School, SchoolClass, StaffPost
-from portal.people.models.schools import SchoolClassQuerySet
+from portal.people.school.models import SchoolClassQuerySet
 
 log = logging.getLogger("assessment")
 

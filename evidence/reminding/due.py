@@ -7,8 +7,8 @@ from django.db.models import Exists, OuterRef, Q
 from evidence.could_not import CouldNot
 from evidence.models import Submission
 from evidence.reminding.choices import Reminder, ReminderQuerySet
+from portal.people.families.models.homes import GuardianshipQuerySet
 from portal.people.models import Child, Closure, Guardianship, School
-from portal.people.models.families import GuardianshipQuerySet
 from tasks.days import SCHOOL_DAYS
 from tasks.models import DayPlan, Task
 

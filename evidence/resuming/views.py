@@ -34,9 +34,9 @@ from evidence.resuming.protocol import RequestError, answer, standing
 from evidence.resuming.upload import Upload
 from evidence.resuming.writing import Writing
 from evidence.uploads import NOT_SAVED
-from portal.people.been_here import left_by_time
+from portal.people.accounts.known_browsers import left_by_time
+from portal.people.accounts.strangers import decides_first
 from portal.people.models import Guardianship
-from portal.people.strangers import decides_first
 
 View = Callable[..., HttpResponse]
 COME_AGAIN = {"Retry-After": "2"}

@@ -12,11 +12,11 @@ from django.views.decorators.http import require_POST, require_safe
 from evidence.erasing import remove_work
 from evidence.models import Piece, Submission
 from evidence.who_looked import by_piece, names_of
-from portal.people.audit import record
-from portal.people.fresh import needs_fresh_sign_in
+from portal.data_protection.models import Hold, Wish
+from portal.operations import erasure_list
+from portal.people.accounts.reauthentication import needs_fresh_sign_in
+from portal.people.audit.log import record
 from portal.people.models import Event, StaffPost
-from portal.privacy.models import Hold, Wish
-from portal.upkeep import erasures
 
 
 @require_POST
@@ -79,11 +79,11 @@ def delete(request: HttpRequest, work: Submission) -> HttpResponse:
     """Delete one piece of work for good, from later backups too; not while it is held."""
     pk = work.pk
     free = Submission.objects.filter(~Hold.objects.on_work(), pk=pk)
-    erasures.note("evidence.submission", pk)
+    erasure_list.note("evidence.submission", pk)
     if not remove_work(free):
         messages.warning(request, _("It is held. End the hold first."))
         return redirect("evidence:letting-go", pk)
-    erasures.note("evidence.submission", pk)
+    erasure_list.note("evidence.submission", pk)
     record(request, Event.What.DELETED, work, school=work.child.school)
     messages.success(request, _("Deleted. It cannot be brought back."))
     return redirect("privacy:desk")

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from evidence import shown
 from evidence.models import Piece, Submission
-from portal.people.audit import record
+from portal.people.audit.log import record
 from portal.people.models import Child, Event, Purpose
 
 

@@ -14,7 +14,7 @@ from evidence.models import Piece, Rendition, Submission
 from evidence.serving import private_file
 from evidence.taking_back import remove_piece
 from evidence.views.receiving import too_late
-from portal.people.audit import record
+from portal.people.audit.log import record
 from portal.people.models import Event
 
 # Small pictures stand in lists by the dozen; opening a piece is what is written down of staff.

@@ -23,9 +23,9 @@ from evidence.resuming.desks import desk
 from evidence.resuming.protocol import RequestError
 from evidence.senders import Sender
 from evidence.uploads import NOT_SAVED, straight_into_the_store
+from portal.data_protection.retention.durations import in_words
+from portal.data_protection.retention.purge import rules_of
 from portal.people.models import Child
-from portal.privacy.lengths import in_words
-from portal.privacy.purging import rules_of
 from tasks.models import DayPlan, Task
 
 Deed = Callable[[SendForm], Arrival]

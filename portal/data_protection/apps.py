@@ -2,6 +2,6 @@ from django.apps import AppConfig
 
 
 class PrivacyConfig(AppConfig):
-    name = "portal.privacy"
+    name = "portal.data_protection"
     label = "privacy"
     verbose_name = "Privacy"

@@ -4,10 +4,10 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import Any
 
+from portal.data_protection.consent.wording import CURRENT
+from portal.data_protection.hooks import Words
+from portal.data_protection.models import Copy
 from portal.people.models import Child, Consent, Guardianship, Purpose
-from portal.privacy.hooks import Words
-from portal.privacy.models import Copy
-from portal.privacy.wording import CURRENT
 
 
 @dataclass(frozen=True)

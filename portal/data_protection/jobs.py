@@ -6,18 +6,18 @@ from celery import shared_task
 from django.db import DatabaseError
 from django.utils import timezone
 
+from portal.data_protection.data_export import files
+from portal.data_protection.data_export.writing import write_copy
+from portal.data_protection.erasure.erase import wipe_traces
+from portal.data_protection.hooks import Scope
+from portal.data_protection.models import Copy
+from portal.data_protection.retention.purge import purge_tonight
 from portal.jobs.slots import alone
+from portal.operations import clock, upgrade
+from portal.operations.backup.making import OLDEST
 from portal.people.models import School
-from portal.privacy.copies import files
-from portal.privacy.copies.writing import write_copy
-from portal.privacy.erasing import wipe_traces
-from portal.privacy.hooks import Scope
-from portal.privacy.models import Copy
-from portal.privacy.purging import purge_tonight
-from portal.upkeep import clock, updating
-from portal.upkeep.backing_up import OLDEST
 
-log = logging.getLogger("portal.privacy")
+log = logging.getLogger("portal.data_protection")
 DAY = 24 * 60 * 60.0  # seconds
 
 
@@ -37,7 +37,7 @@ def purge_schools() -> None:
             log.error("night at school %s failed: %s", school.pk, type(error).__name__)
     if some:
         wipe_traces()
-        updating.drop_old(now - OLDEST)
+        upgrade.drop_old(now - OLDEST)
 
 
 @shared_task

@@ -1,8 +1,8 @@
 """Holds, rules of keeping and their nights, copies to take along, and what families ask for."""
 
-from portal.privacy.models.copies import Copy
-from portal.privacy.models.holds import Hold
-from portal.privacy.models.keeping import KeepingRule, Leaver, Night
-from portal.privacy.models.wishes import Wish
+from portal.data_protection.data_export.models import Copy
+from portal.data_protection.data_requests import Wish
+from portal.data_protection.legal_holds import Hold
+from portal.data_protection.retention.models import KeepingRule, Leaver, Night
 
 __all__ = ["Copy", "Hold", "KeepingRule", "Leaver", "Night", "Wish"]

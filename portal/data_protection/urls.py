@@ -2,7 +2,9 @@
 
 from django.urls import path
 
-from portal.privacy.views import children, consents, copies, desk, family, worry
+from portal.data_protection.consent import views
+from portal.data_protection.data_export import views as copies
+from portal.data_protection.views import children, desk, family, worry
 
 app_name = "privacy"
 CHILD = "children/<int:child_pk>/privacy/"
@@ -15,7 +17,7 @@ urlpatterns = [
     path("copies/<str:token>/state/", copies.copy_state, name="copy-state"),
     path("copies/<str:token>/file/", copies.copy_file, name="copy-file"),
     path("worry/", worry.worry, name="worry"),
-    path("classes/<int:class_pk>/consents/", consents.class_consents, name="class-consents"),
+    path("classes/<int:class_pk>/consents/", views.class_consents, name="class-consents"),
     path("school/privacy/", desk.desk, name="desk"),
     path("school/privacy/rules/", desk.rules, name="rules"),
     path("school/privacy/tonight/", desk.what_goes_tonight, name="tonight"),

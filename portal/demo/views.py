@@ -12,11 +12,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from portal.demo import day, mails
+from portal import demo_date
+from portal.demo import mails
 from portal.demo.again import BeingMadeError, start_again
 from portal.demo.cast import CAST, ERRANDS, STEPS, Step
+from portal.people.accounts.views.sign_in import MODEL_BACKEND
 from portal.people.models import Child, SchoolClass, User
-from portal.people.views.door import MODEL_BACKEND
 
 MAILS_SHOWN = 40
 
@@ -107,6 +108,6 @@ def next_school_day(school_class: SchoolClass) -> dt.date:
     school = school_class.school
     closures = list(school.closures.values_list("first", "last"))
     date = school.today() + dt.timedelta(days=1)
-    while day.last_school_day(date, closures) != date:
+    while demo_date.last_school_day(date, closures) != date:
         date += dt.timedelta(days=1)
     return date

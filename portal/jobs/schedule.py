@@ -6,7 +6,7 @@ from celery.schedules import crontab
 
 SCHEDULE = {
     "show that jobs are done": {
-        "task": "portal.upkeep.jobs.tick",
+        "task": "portal.operations.jobs.tick",
         "schedule": timedelta(minutes=1),
     },
     "mail the codes that wait": {
@@ -41,11 +41,11 @@ SCHEDULE = {
         "schedule": timedelta(seconds=20),
     },
     "delete what was kept long enough": {
-        "task": "portal.privacy.jobs.purge_schools",
+        "task": "portal.data_protection.jobs.purge_schools",
         "schedule": crontab(minute=10),
     },
     "make the copies that wait": {
-        "task": "portal.privacy.jobs.sweep_copies",
+        "task": "portal.data_protection.jobs.sweep_copies",
         "schedule": timedelta(minutes=1),
     },
     "make the week summaries that are due": {

@@ -2,6 +2,6 @@ from django.apps import AppConfig
 
 
 class UpkeepConfig(AppConfig):
-    name = "portal.upkeep"
+    name = "portal.operations"
     label = "upkeep"
     verbose_name = "Upkeep"

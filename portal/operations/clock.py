@@ -10,7 +10,7 @@ import datetime as dt
 
 from django.utils import timezone
 
-from portal.upkeep.models import Mark
+from portal.operations.models import Mark
 
 AHEAD, BEHIND = dt.timedelta(days=14), dt.timedelta(days=1)
 

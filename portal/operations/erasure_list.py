@@ -25,7 +25,7 @@ from django.conf import settings
 from django.db import transaction
 from django.utils import timezone
 
-from portal.upkeep.models import Gone
+from portal.operations.models import Gone
 
 ERASED, ENDED, NARROWED, REFUSED = "erased", "ended", "narrowed", "refused"
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.conf import settings
 from django.utils.module_loading import import_string
 
-from portal.upkeep.erasures import Erasure
+from portal.operations.erasure_list import Erasure
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,8 @@
 
 from celery import shared_task
 
-from portal.upkeep import clock
-from portal.upkeep.models import Mark
+from portal.operations import clock
+from portal.operations.models import Mark
 
 
 @shared_task

@@ -7,8 +7,8 @@ from celery import current_app
 from django.conf import settings
 from kombu.exceptions import ChannelError, OperationalError
 
-from portal.upkeep.hooks import Figure, app_figures
-from portal.upkeep.models import Mark
+from portal.operations.hooks import Figure, app_figures
+from portal.operations.models import Mark
 
 
 class BrokerAwayError(Exception):

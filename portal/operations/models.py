@@ -37,7 +37,7 @@ class Mark(models.Model):
 
 
 class Gone(models.Model):
-    """One line of the list of erasures (see portal.upkeep.erasures), for the other machines."""
+    """One line of portal.operations.erasure_list, for the other machines."""
 
     at = models.DateTimeField()
     model = models.CharField(max_length=100)

@@ -7,7 +7,7 @@ from prometheus_client.core import CollectorRegistry, GaugeMetricFamily, Metric
 from prometheus_client.openmetrics.exposition import CONTENT_TYPE_LATEST as CONTENT_TYPE
 from prometheus_client.openmetrics.exposition import generate_latest
 
-from portal.upkeep.hooks import Figure
+from portal.operations.hooks import Figure
 
 __all__ = ["CONTENT_TYPE", "exposition"]
 PREFIX = "kitchen_counter_"

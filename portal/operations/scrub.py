@@ -5,10 +5,10 @@ from pathlib import Path
 
 from django.conf import settings
 
-from portal.upkeep.backups import Backup, BackupError
-from portal.upkeep.file_store import is_well, store
-from portal.upkeep.hooks import StoredFile, stored_files
-from portal.upkeep.sealing import Identities, unseal
+from portal.operations.backup.file_store import is_well, store
+from portal.operations.backup.finished import Backup, BackupError
+from portal.operations.backup.sealing import Identities, unseal
+from portal.operations.hooks import StoredFile, stored_files
 
 Say = Callable[[str], None]
 

@@ -8,14 +8,14 @@ from django.conf import settings
 from django.db import connection
 from django.utils import timezone
 
-from portal.running.preparing import migrations_are_due
-from portal.upkeep.backups import STAMP, BackupError
-from portal.upkeep.snapshots import (
+from portal.operations.backup.finished import STAMP, BackupError
+from portal.operations.backup.snapshots import (
     copy_sqlite,
     migrations_done,
     run_postgres,
     unknown_migrations,
 )
+from portal.supervisor.preparing import migrations_are_due
 
 KEPT = 2  # copies
 NAME = "before-update-"

@@ -7,8 +7,8 @@ from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
-from portal.upkeep.exposition import CONTENT_TYPE, exposition
-from portal.upkeep.figures import all_figures
+from portal.operations.metrics import all_figures
+from portal.operations.openmetrics import CONTENT_TYPE, exposition
 
 
 @login_not_required

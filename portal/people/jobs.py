@@ -16,7 +16,9 @@ from django.utils import timezone
 
 from portal.jobs.sending import send, sending
 from portal.jobs.slots import alone, mail_slot
+from portal.operations import clock
 from portal.people import mails
+from portal.people.families.models.invitations import ADDRESS_KEPT
 from portal.people.models import (
     Device,
     Event,
@@ -26,8 +28,6 @@ from portal.people.models import (
     SignInCode,
     StaffPost,
 )
-from portal.people.models.invitations import ADDRESS_KEPT
-from portal.upkeep import clock
 
 log = logging.getLogger("portal.people")
 

@@ -6,12 +6,12 @@ from django.urls import reverse
 from django.utils import translation
 from django.utils.translation import gettext as _
 
-from portal.languages import ENGLISH
-from portal.people.invitations import slip_address
+from portal.people.accounts.models.sign_in_codes import Drawn
+from portal.people.accounts.password_reset import password_link
+from portal.people.families.invitation_slips import slip_address
 from portal.people.languages import known
 from portal.people.models import Invitation, StaffPost, User
-from portal.people.models.sign_in import Drawn
-from portal.people.password_links import password_link
+from portal.translation.languages import ENGLISH
 
 
 def sign_in_code(user: User, address: str, drawn: Drawn) -> None:

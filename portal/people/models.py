@@ -1,23 +1,16 @@
 """Who is here: schools, classes and staff; children and their homes; ways of coming in."""
 
-from portal.people.models.accounts import User
-from portal.people.models.audit import Event
-from portal.people.models.consent import Consent, Purpose
-from portal.people.models.devices import Device
-from portal.people.models.families import Child, Guardianship, Home
-from portal.people.models.invitations import Invitation
-from portal.people.models.knocks import Knock
-from portal.people.models.rosters import RosterHabits, RosterRun
-from portal.people.models.schools import (
-    Closure,
-    Group,
-    School,
-    SchoolClass,
-    SchoolYear,
-    StaffPost,
-)
-from portal.people.models.second_step import RecoveryCode
-from portal.people.models.sign_in import SignInCode
+from portal.people.accounts.models.devices import Device
+from portal.people.accounts.models.recovery_codes import RecoveryCode
+from portal.people.accounts.models.sign_in_attempts import Knock
+from portal.people.accounts.models.sign_in_codes import SignInCode
+from portal.people.accounts.models.users import User
+from portal.people.audit.models import Event
+from portal.people.families.models.consent import Consent, Purpose
+from portal.people.families.models.homes import Child, Guardianship, Home
+from portal.people.families.models.invitations import Invitation
+from portal.people.roster_import.models import RosterHabits, RosterRun
+from portal.people.school.models import Closure, Group, School, SchoolClass, SchoolYear, StaffPost
 
 __all__ = [
     "Child",

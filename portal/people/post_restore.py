@@ -4,7 +4,11 @@ from collections.abc import Iterator
 
 from django.contrib.sessions.models import Session
 
-from portal.people.guardianships import end_guardianship
+from portal.operations import erasure_list
+from portal.operations.erasure_list import Erasure
+from portal.operations.hooks import Restored
+from portal.people.accounts.staff import close_post
+from portal.people.families.guardianships import end_guardianship
 from portal.people.models import (
     Child,
     Consent,
@@ -18,10 +22,6 @@ from portal.people.models import (
     StaffPost,
     User,
 )
-from portal.people.staff import close_post
-from portal.upkeep import erasures
-from portal.upkeep.erasures import Erasure
-from portal.upkeep.hooks import Restored
 
 
 def close_ways_in(restored: Restored) -> Iterator[str]:
@@ -45,10 +45,10 @@ def close_ways_in(restored: Restored) -> Iterator[str]:
 def end_again(restored: Restored) -> Iterator[str]:
     """End once more what access was ended or made narrower, and say each no, since the backup."""
     ends = {
-        ("people.guardianship", erasures.ENDED): end_tie,
-        ("people.staffpost", erasures.ENDED): end_work,
-        ("people.staffpost", erasures.NARROWED): narrow_work,
-        ("people.consent", erasures.REFUSED): refuse,
+        ("people.guardianship", erasure_list.ENDED): end_tie,
+        ("people.staffpost", erasure_list.ENDED): end_work,
+        ("people.staffpost", erasure_list.NARROWED): narrow_work,
+        ("people.consent", erasure_list.REFUSED): refuse,
     }
     done = 0
     for each in restored.since():

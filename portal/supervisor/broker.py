@@ -14,7 +14,7 @@ from pathlib import Path
 import redis
 
 from portal.environment import text
-from portal.running.sockets import make_private, socket_path
+from portal.supervisor.sockets import make_private, socket_path
 
 HOW_TO_GET_ONE = (
     "Install Redis: `apt install redis-server` on Debian and Ubuntu, `dnf install valkey` on "
@@ -81,7 +81,7 @@ def python() -> Broker | None:
     """Give the server in Python: on every machine, for the demo and the tests alone."""
     if not all(importlib.util.find_spec(name) for name in ("fakeredis", "lupa")):
         return None
-    program = (sys.executable, "-P", str(ROOT / "portal/running/python_broker.py"))
+    program = (sys.executable, "-P", str(ROOT / "portal/supervisor/python_broker.py"))
     words = "the Python one of the fakeredis library, for the demo and tests alone"
     return Broker(words, program, is_redis=False)
 

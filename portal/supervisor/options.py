@@ -7,7 +7,7 @@ import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
-from portal.running.own_address import NoAddressError, is_open_to_network, reached_at
+from portal.supervisor.own_address import NoAddressError, is_open_to_network, reached_at
 
 ROOT = Path(__file__).resolve().parents[2]
 

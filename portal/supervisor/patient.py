@@ -23,7 +23,7 @@ from typing import Any
 from gunicorn import http
 from gunicorn.workers.gthread import ThreadWorker
 
-from portal.running.whole import (
+from portal.supervisor.whole import (
     LONGEST_HEAD,
     body_awaited,
     body_length,

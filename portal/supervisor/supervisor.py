@@ -18,14 +18,14 @@ from typing import Any, Self
 from django.core.management import call_command
 from django.db import DatabaseError, connections
 
-from portal.running import broker, preparing
-from portal.running.broker import Broker
-from portal.running.processes import PATIENCE, Household, Service
+from portal.supervisor import broker, preparing
+from portal.supervisor.broker import Broker
+from portal.supervisor.processes import PATIENCE, Household, Service
 
 ROOT = Path(__file__).resolve().parents[2]
 MANAGE = [sys.executable, str(ROOT / "manage.py")]
 PYTHON = (sys.executable, "-m")
-PATIENT = "portal.running.patient.PatientWorker"
+PATIENT = "portal.supervisor.patient.PatientWorker"
 EVERYWHERE = {"0.0.0.0": "127.0.0.1", "::": "::1"}  # noqa: S104 - where to ask a door open to all
 
 

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from django import template
 from django.conf import settings
 
-from portal.demo import day
+from portal import demo_date
 from portal.people.models import School
 
 register = template.Library()
@@ -26,9 +26,13 @@ def days() -> dict[str, dt.date | bool | None]:
 
     A day is past when there has been school since: then starting again gives a newer one.
     """
-    date, shown = day.now(ZoneInfo("Europe/London")).date(), day.shown()
+    date, shown = demo_date.now(ZoneInfo("Europe/London")).date(), demo_date.shown()
     if shown is None or shown == date:
         return {"date": date, "shown": None, "is_past": False}
     school = School.objects.order_by("pk").first()
     closures = list(school.closures.values_list("first", "last")) if school else []
-    return {"date": date, "shown": shown, "is_past": day.last_school_day(date, closures) > shown}
+    return {
+        "date": date,
+        "shown": shown,
+        "is_past": demo_date.last_school_day(date, closures) > shown,
+    }

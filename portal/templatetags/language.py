@@ -6,8 +6,8 @@ from django import template
 from django.conf import settings
 from django.utils.translation import get_language
 
-from portal.languages import ENGLISH, RIGHT_TO_LEFT, catalogue
 from portal.people.languages import STAFF_DOORS
+from portal.translation.languages import ENGLISH, RIGHT_TO_LEFT, catalogue
 
 register = template.Library()
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import polib
 
-from portal.family_strings import Text, family_strings
-from portal.languages import ENGLISH_NAMES, FOLDER, NOBODY
+from portal.translation.family_strings import Text, family_strings
+from portal.translation.languages import ENGLISH_NAMES, FOLDER, NOBODY
 
 _SLAVIC = "(n==1 ? 0 : n%10>=2 && n%10<=4 && (n%100<12 || n%100>14) ? 1 : 2)"
 # Source: GNU gettext manual, "Plural forms"; Ukrainian and Welsh: Unicode CLDR 45.

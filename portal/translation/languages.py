@@ -12,7 +12,7 @@ import gettext
 from dataclasses import dataclass
 from pathlib import Path
 
-FOLDER = Path(__file__).resolve().parent / "locale"
+FOLDER = Path(__file__).resolve().parents[1] / "locale"
 ENGLISH = "en-gb"
 OWN_NAMES = {
     "cy": "Cymraeg",

@@ -21,6 +21,8 @@ from evidence import store
 from evidence.could_not import CouldNot
 from evidence.models import Answer, Submission
 from evidence.reminding.choices import PushPlace
+from portal.data_protection.jobs import make_copy
+from portal.data_protection.models import Copy
 from portal.people.models import (
     Child,
     Closure,
@@ -33,8 +35,6 @@ from portal.people.models import (
     StaffPost,
     User,
 )
-from portal.privacy.jobs import make_copy
-from portal.privacy.models import Copy
 from tasks.models import DayPlan, TaskPrompt
 from tests.access.scene import Scene
 from tests.assessment.builders import goal

@@ -19,10 +19,10 @@ from assessment.weekly.mails import stop_token
 from evidence import store
 from evidence.models import Submission
 from evidence.reminding import sending as reminding
+from portal.data_protection.jobs import make_copy
+from portal.data_protection.models import Copy, Wish
 from portal.people.models import Device, Invitation
-from portal.people.roster.running import start_run
-from portal.privacy.jobs import make_copy
-from portal.privacy.models import Copy, Wish
+from portal.people.roster_import.running import start_run
 from tests.evidence.builders import make_ready_piece, stored
 from tests.tasks.builders import drafted, drafted_week, gone_out, send_work
 from tests.village import MONDAY, Village

@@ -14,6 +14,6 @@ def test_what_goes_beyond_in_the_middle_of_a_page_is_a_404_and_noted(
     def broken(*_args, **_more):
         raise error
 
-    monkeypatch.setattr("portal.people.views.roster.render", broken)
+    monkeypatch.setattr("portal.people.school.views.classes.render", broken)
     assert signed_in("lead").get(reverse("people:classes")).status_code == 404
     assert "beyond what can be" in caplog.text

@@ -8,8 +8,8 @@ from django.test import Client
 
 from evidence import shown
 from evidence.models import Piece, Rendition
-from portal.privacy.copies.writing import write_copy
-from portal.privacy.hooks import Scope
+from portal.data_protection.data_export.writing import write_copy
+from portal.data_protection.hooks import Scope
 from tests.access.scene import ROLES, Scene, routes
 from tests.evidence.builders import make_ready_piece
 

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.db.models import CharField, TextField
 from django.test import override_settings
 
-from portal.people.models.schools import SchoolClassQuerySet
+from portal.people.school.models import SchoolClassQuerySet
 from tests.access.planted import World
 from tests.access.scene import routes
 from tests.access.walk import Walk

@@ -21,7 +21,7 @@ from django.http import HttpResponse
 from django.test import Client
 from django.urls import NoReverseMatch, Resolver404, resolve, reverse
 
-from portal.people.fresh import FRESH
+from portal.people.accounts.reauthentication import FRESH
 from portal.people.models import User
 from tests.access.planted import WORD, World
 from tests.access.scene import Scene, routes

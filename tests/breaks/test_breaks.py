@@ -7,7 +7,7 @@ import pytest
 
 from tests.breaks.__main__ import Place, account, chosen, options_of, try_row, try_whole
 from tests.breaks.rows import CannotBreakError, Row, all_rows, broken
-from tests.portal.privacy.test_papers import ROOT, STATEMENTS, named_tests, rows_of_trust
+from tests.portal.data_protection.test_papers import ROOT, STATEMENTS, named_tests, rows_of_trust
 
 WITHOUT = {
     "P14": "does not apply: the portal speaks to no device",

@@ -13,8 +13,8 @@ from evidence import checking, jobs, store
 from evidence.models import Piece, Rendition
 from evidence.reading import StoreAwayError
 from evidence.upkeep import after_restore, file_figures
-from portal.upkeep.hooks import Restored
-from portal.upkeep.models import Mark
+from portal.operations.hooks import Restored
+from portal.operations.models import Mark
 from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     jpeg,

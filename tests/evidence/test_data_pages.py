@@ -8,11 +8,11 @@ from django.utils import timezone
 
 from evidence.models import Piece, Submission
 from evidence.shown import OthersShown, ShownChild
-from portal.people.fresh import FRESH
+from portal.data_protection.jobs import make_copy
+from portal.data_protection.models import Copy, Hold, KeepingRule, Wish
+from portal.operations import erasure_list
+from portal.people.accounts.reauthentication import FRESH
 from portal.people.models import Consent, Event, Guardianship, Purpose
-from portal.privacy.jobs import make_copy
-from portal.privacy.models import Copy, Hold, KeepingRule, Wish
-from portal.upkeep import erasures
 from tests.assessment.builders import looked
 from tests.evidence.builders import (
     files_in_store,
@@ -246,7 +246,7 @@ def test_a_lead_deletes_a_piece_of_work_and_no_backup_brings_it_back(village, le
     work = piece.submission_id
     assert lead.post(f"/work/{work}/data/delete/").url == "/school/privacy/"
     assert not Submission.objects.filter(pk=work).exists()
-    noted = {(each.model, each.pk) for each in erasures.read(erasures.path())}
+    noted = {(each.model, each.pk) for each in erasure_list.read(erasure_list.path())}
     assert noted == {("evidence.submission", work)}
     assert Event.objects.filter(what=Event.What.DELETED).count() == 1
 

@@ -18,7 +18,7 @@ from evidence.reading import StoreAwayError
 from portal.jobs import slots
 from portal.jobs.lease import MOST_CRASHES, ODD_AFTER
 from portal.jobs.slots import Weight
-from portal.upkeep import clock
+from portal.operations import clock
 from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import files_in_store, jpeg, make_arrived_piece, make_submission
 from tests.village import Village

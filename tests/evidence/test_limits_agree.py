@@ -16,7 +16,7 @@ MB = 1_000_000
 
 def section() -> str:
     """Give the document on what can be sent."""
-    return (settings.BASE_DIR / "portal/upkeep/docs/sending.md").read_text(encoding="utf-8")
+    return (settings.BASE_DIR / "portal/operations/docs/sending.md").read_text(encoding="utf-8")
 
 
 def rows() -> dict[str, list[str]]:

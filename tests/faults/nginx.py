@@ -14,7 +14,7 @@ import pytest
 from tests.certificates import write_certificate
 from tests.stack import ROOT, free_port, wait_for
 
-DOCUMENT = ROOT / "portal/upkeep/docs/in_front.md"
+DOCUMENT = ROOT / "portal/operations/docs/in_front.md"
 AROUND = """
 daemon off; {user} pid {folder}/pid; worker_processes 1; error_log {folder}/errors;
 events {{ worker_connections 4000; }}

@@ -14,8 +14,8 @@ from pathlib import Path
 import psutil
 import redis
 
-from portal.running import broker
-from portal.running.sockets import socket_path
+from portal.supervisor import broker
+from portal.supervisor.sockets import socket_path
 from tests.faults.phone import Phone
 from tests.stack import Stack, broker_url, start_broker, wait_for
 

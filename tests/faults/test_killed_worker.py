@@ -19,8 +19,8 @@ import psutil
 import pytest
 import redis
 
-from portal.running import broker
-from portal.running.sockets import socket_path
+from portal.supervisor import broker
+from portal.supervisor.sockets import socket_path
 from tests.evidence.media import made
 
 pytestmark = [pytest.mark.stack, pytest.mark.proof]

@@ -8,7 +8,7 @@ import zxingcpp
 from PIL import Image
 from playwright.sync_api import Page
 
-from portal.running.own_address import EVERY, own_address
+from portal.supervisor.own_address import EVERY, own_address
 from tests.journeys.conftest import DESK, PHONE
 from tests.stack import Stack, wait_for
 

@@ -8,7 +8,7 @@ of appendix D, here with addresses under example.org. From memory: their wording
 
 import pytest
 
-from portal.people.bounces import failed_addresses
+from portal.people.accounts.bounces import failed_addresses
 
 MANY = b"""Date: Fri, 8 Jul 1994 09:21:47 -0400
 From: Mail Delivery Subsystem <MAILER-DAEMON@cs.example.org>

@@ -16,7 +16,7 @@ from cryptography.hazmat.primitives.hashes import SHA256
 from cryptography.hazmat.primitives.hmac import HMAC
 from cryptography.hazmat.primitives.kdf.hkdf import HKDF
 
-from portal.upkeep.sealing import identities_of, recipients_of, seal, unseal
+from portal.operations.backup.sealing import identities_of, recipients_of, seal, unseal
 
 # The document's example: an identity of 32 bytes 0x42, and its recipient.
 IDENTITY = "AGE-SECRET-KEY-1GFPYYSJZGFPYYSJZGFPYYSJZGFPYYSJZGFPYYSJZGFPYYSJZGFPQ4EGAEX"

@@ -10,7 +10,7 @@ import pytest
 from django_otp.plugins.otp_totp.models import TOTPDevice
 from freezegun import freeze_time
 
-from portal.people.second_step import are_digits_of
+from portal.people.accounts.second_step import are_digits_of
 
 pytestmark = pytest.mark.django_db
 SECRET = b"12345678901234567890"

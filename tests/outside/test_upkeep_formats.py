@@ -5,11 +5,11 @@ import subprocess
 
 import pytest
 
-from portal.upkeep.checks.mail import judge
-from portal.upkeep.exposition import CONTENT_TYPE, exposition
-from portal.upkeep.hooks import Figure
-from portal.upkeep.sealing import sha256_of
-from portal.upkeep.vault import SUMS, write
+from portal.operations.backup.repository import SUMS, write
+from portal.operations.backup.sealing import sha256_of
+from portal.operations.checks.mail import judge
+from portal.operations.hooks import Figure
+from portal.operations.openmetrics import CONTENT_TYPE, exposition
 from tests.programs import program
 
 

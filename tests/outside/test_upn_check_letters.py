@@ -6,7 +6,7 @@ three numbers are those of python-stdnum's documentation of the same standard (s
 
 import pytest
 
-from portal.people.roster.numbers import are_upns, is_upn
+from portal.people.roster_import.numbers import are_upns, is_upn
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ import pytest
 from django.utils import translation
 from django.utils.dates import MONTHS_ALT, WEEKDAYS
 
-from portal.family_strings import family_strings
+from portal.translation.family_strings import family_strings
 from tasks.numberwork.family_phrases import family_phrases
 from tasks.numberwork.words import ENGLISH, LANGUAGES
 

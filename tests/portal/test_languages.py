@@ -9,10 +9,10 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import translation
 
-from portal.languages import Catalogue
+from portal.people.accounts.models.sign_in_codes import Drawn
 from portal.people.languages import COOKIE, known
 from portal.people.mails import sign_in_code
-from portal.people.models.sign_in import Drawn
+from portal.translation.languages import Catalogue
 from tasks.numberwork.words import ENGLISH, LANGUAGES, from_left_to_right
 from tests.tasks.builders import drafted, gone_out
 from tests.village import Village
@@ -122,7 +122,8 @@ def test_lead_and_office_read_who_has_checked_a_language(
     village: Village, signed_in, monkeypatch, checked_by: str, words: str
 ):
     monkeypatch.setattr(
-        "portal.people.views.languages.catalogue", lambda code: Catalogue(code, True, checked_by)
+        "portal.people.accounts.views.languages.catalogue",
+        lambda code: Catalogue(code, True, checked_by),
     )
     for role in ("lead", "office"):
         page = signed_in(role).get(reverse("people:languages")).content.decode()

@@ -14,7 +14,7 @@ from django.test import RequestFactory
 from fontTools.ttLib import TTFont
 from PIL import Image, ImageChops, ImageDraw, ImageFont
 
-from portal.context import Place
+from portal.context_processors import Place
 
 STATIC = Path(settings.BASE_DIR) / "portal" / "static"
 TOKENS = (STATIC / "portal" / "tokens.css").read_text()

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 import polib
 import pytest
 
-from portal.translating import catalogue_path
+from portal.translation.catalogues import catalogue_path
 from tasks.numberwork import DEPTHS, KINDS, make_prompts, speak, write
 from tasks.numberwork.words.files import FOLDER, read_file
 

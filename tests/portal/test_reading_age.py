@@ -9,7 +9,7 @@ from collections import defaultdict
 
 import pytest
 
-from portal.family_strings import family_strings
+from portal.translation.family_strings import family_strings
 from tasks.numberwork import KINDS, make_prompts
 from tests.reading_age import grade
 

@@ -13,7 +13,7 @@ import pytest
 from django.conf import settings
 from django.utils.translation import gettext, override
 
-from portal.family_strings import Text, family_strings
+from portal.translation.family_strings import Text, family_strings
 from tasks.numberwork import KINDS, phrase
 from tasks.safety import ALWAYS, TOPICS
 
@@ -23,7 +23,10 @@ FILES = sorted(path.stem for path in FOLDER.glob("*.json"))
 DANGER = "This page is not watched. If a child is in danger call 999."
 DELETING = re.compile(r"\btak(?:e|en|ing)\b.*\bback\b|\bdelete", re.IGNORECASE)
 AGREEING = re.compile(r"\bagree|\byou said (?:yes|no)\b|\bsay yes\b", re.IGNORECASE)
-ASKED_OF_HOMES = ("portal/people/models/consent.py", "portal/privacy/wording.py")
+ASKED_OF_HOMES = (
+    "portal/people/families/models/consent.py",
+    "portal/data_protection/consent/wording.py",
+)
 # What is said of it in English, what its translation then says too, and what it never says.
 SENSE = (
     (r"allerg", r"allerg", r"\b(?:sure|certain) of the allerg"),

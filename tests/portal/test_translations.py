@@ -9,9 +9,16 @@ from django.conf import settings
 from django.utils.translation import gettext as translated
 from django.utils.translation import override
 
-from portal.family_strings import family_strings
-from portal.languages import ENGLISH_NAMES, NOBODY, OWN_NAMES, RIGHT_TO_LEFT, catalogue, offered
-from portal.translating import PLURALS, catalogue_path, missing, wrong_places
+from portal.translation.catalogues import PLURALS, catalogue_path, missing, wrong_places
+from portal.translation.family_strings import family_strings
+from portal.translation.languages import (
+    ENGLISH_NAMES,
+    NOBODY,
+    OWN_NAMES,
+    RIGHT_TO_LEFT,
+    catalogue,
+    offered,
+)
 from tasks.numberwork.words import LANGUAGES
 from tasks.numberwork.words.files import FOLDER, read_file
 

@@ -8,10 +8,10 @@ from django.urls import reverse
 
 from evidence.models import Piece
 from evidence.who_looked import PIECE, SEEN
+from portal.people.accounts.models.sign_in_codes import Drawn
 from portal.people.languages import COOKIE, STAFF_DOORS
 from portal.people.mails import address_changed, sign_in_code
 from portal.people.models import Event
-from portal.people.models.sign_in import Drawn
 from tests.access.policy import policy
 from tests.access.scene import ROLES, Scene
 from tests.portal.made_up_language import MADE_UP, outside, spoken_here, untranslated

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from assessment.demo.story import TABLES
-from portal.running.processes import follow_parent
+from portal.supervisor.processes import follow_parent
 
 ROOT = Path(__file__).resolve().parents[3]
 THUMB = 320

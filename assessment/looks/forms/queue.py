@@ -7,8 +7,8 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from evidence.models import Submission
+from portal.people.families.models.homes import ChildQuerySet
 from portal.people.models import Group
-from portal.people.models.families import ChildQuerySet
 from tasks.numberwork import kind_kept
 
 

@@ -8,8 +8,8 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from evidence.models import Submission
+from portal.people.families.models.homes import ChildQuerySet
 from portal.people.models import Child
-from portal.people.models.families import ChildQuerySet
 
 PAGE_SIZE = 20
 

@@ -12,7 +12,8 @@ from django.db import transaction
 
 from assessment.demo.drawing.studio import Studio
 from assessment.demo.school import begin_drawing, make_school
-from portal.demo import day, mails
+from portal import demo_date
+from portal.demo import mails
 from portal.people.models import Closure, School
 
 ZONE = ZoneInfo("Europe/London")
@@ -35,13 +36,13 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         again = options["again"] or settings.DEMO_AGAIN
         if options["begin"]:
-            if again or not day.mark().exists():
+            if again or not demo_date.mark().exists():
                 begun.append(begin_drawing(drawn()))
         elif not School.objects.exists():
-            day.mark().touch()  # Before the school: `serve` never takes invented data for real.
+            demo_date.mark().touch()  # First: `serve` never takes invented data for real.
             self.say("Inviting an invented class of thirty ...")
             make()
-        elif not day.mark().exists():
+        elif not demo_date.mark().exists():
             raise CommandError("This data belongs to a real school: use another --data.")
         elif again:
             self.make_again()
@@ -64,8 +65,8 @@ class Command(BaseCommand):
     def say_if_past(self) -> None:
         """Say so if there has been school since the day that is shown."""
         closures = Closure.objects.values_list("first", "last")
-        shown = day.shown()
-        if shown and day.last_school_day(day.now(ZONE).date(), closures) > shown:
+        shown = demo_date.shown()
+        if shown and demo_date.last_school_day(demo_date.now(ZONE).date(), closures) > shown:
             kept = f"The invented school is as you left it: its day is {shown:%A %-d %B}."
             self.say(f"{kept} For a newer one: --again, or Start again at /demo/.")
 
@@ -79,7 +80,7 @@ def make() -> None:
     """Make the school as of now, and note its day."""
     mails.forget()
     drawing = begun.pop() if begun else begin_drawing(drawn())
-    day.show(make_school(day.now(ZONE), drawing, drawn()))
+    demo_date.show(make_school(demo_date.now(ZONE), drawing, drawn()))
     shutil.rmtree(drawn())
 
 

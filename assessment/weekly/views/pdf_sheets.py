@@ -13,7 +13,7 @@ from assessment.weekly.pdf_sheets import class_sheets, family_sheets, school_she
 from assessment.weekly.school_week import school_week
 from evidence.could_not import CouldNot
 from evidence.models import Submission
-from portal.people.audit import record
+from portal.people.audit.log import record
 from portal.people.models import Child, Event
 
 

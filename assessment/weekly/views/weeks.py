@@ -15,8 +15,8 @@ from assessment.weekly.family_week import family_weeks
 from assessment.weekly.mails import stop_token
 from evidence.could_not import CouldNot
 from evidence.models import Submission
+from portal.people.families.models.homes import ChildQuerySet
 from portal.people.models import Child, Home, SchoolClass
-from portal.people.models.families import ChildQuerySet
 
 
 @require_safe

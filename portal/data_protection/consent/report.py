@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from django.db.models import Exists, OuterRef
 
+from portal.people.families.models.homes import ChildQuerySet
 from portal.people.models import Child, Consent, Purpose
-from portal.people.models.families import ChildQuerySet
 
 
 @dataclass(frozen=True)

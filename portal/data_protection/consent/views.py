@@ -4,8 +4,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
+from portal.data_protection.consent.report import report
 from portal.people.models import Child, Purpose, SchoolClass
-from portal.privacy.consent_report import report
 
 
 @require_safe
@@ -19,4 +19,4 @@ def class_consents(request: HttpRequest, class_pk: int) -> HttpResponse:
         "lines": report(children),
         "purposes": Purpose.asked(),
     }
-    return render(request, "privacy/class_consents.html", context)
+    return render(request, "consent/class_consents.html", context)

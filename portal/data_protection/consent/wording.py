@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext_lazy as _
 
+from portal.data_protection.hooks import Words
 from portal.people.models import Purpose
-from portal.privacy.hooks import Words
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""What this app puts into a copy of a child's data: for COPIES of portal.privacy."""
+"""What this app puts into a copy of a child's data: for COPIES of portal.data_protection."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -6,6 +6,9 @@ from typing import Any
 from django.db.models import Model
 from django.utils.translation import gettext_lazy as _
 
+from portal.data_protection.consent.wording import words_of
+from portal.data_protection.hooks import CopyFile, Scope, Section
+from portal.data_protection.models import Wish
 from portal.people.models import (
     Child,
     Consent,
@@ -16,9 +19,6 @@ from portal.people.models import (
     SchoolClass,
     StaffPost,
 )
-from portal.privacy.hooks import CopyFile, Scope, Section
-from portal.privacy.models import Wish
-from portal.privacy.wording import words_of
 
 
 def copy(scope: Scope) -> Iterator[Section | CopyFile]:

@@ -6,10 +6,10 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+from portal.data_protection.jobs import make_copy
+from portal.data_protection.models import Copy
 from portal.people.jobs import send_later
 from portal.people.models import Child, Home
-from portal.privacy.jobs import make_copy
-from portal.privacy.models import Copy
 
 AGAIN_AFTER = dt.timedelta(minutes=10)
 

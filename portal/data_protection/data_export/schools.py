@@ -4,9 +4,9 @@ import os
 import zipfile
 from pathlib import Path
 
+from portal.data_protection.data_export.writing import Progress, as_json, put_in
+from portal.data_protection.hooks import Scope, school_parts
 from portal.people.models import Child, School
-from portal.privacy.copies.writing import Progress, as_json, put_in
-from portal.privacy.hooks import Scope, school_parts
 
 
 def write_school(school: School, target: Path, progress: Progress) -> int:

@@ -7,23 +7,23 @@ from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from portal.people.audit import record
-from portal.people.fresh import needs_proof
+from portal.data_protection.data_export.files import path_of
+from portal.data_protection.models import Copy
+from portal.people.accounts.reauthentication import needs_proof
+from portal.people.audit.log import record
 from portal.people.models import Event
-from portal.privacy.copies.files import path_of
-from portal.privacy.models import Copy
 
 
 @require_safe
 def copy_page(request: HttpRequest, token: str) -> HttpResponse:
     """Show how far a copy is, and where to fetch it."""
-    return render(request, "privacy/copy.html", {"copy": copy_of(request, token)})
+    return render(request, "data_export/copy.html", {"copy": copy_of(request, token)})
 
 
 @require_safe
 def copy_state(request: HttpRequest, token: str) -> HttpResponse:
     """Give the part of the page that tells it; it asks for itself again until the copy is made."""
-    return render(request, "privacy/_copy_state.html", {"copy": copy_of(request, token)})
+    return render(request, "data_export/_copy_state.html", {"copy": copy_of(request, token)})
 
 
 @require_safe

@@ -12,9 +12,9 @@ from typing import Any
 from django.template.loader import render_to_string
 from django.utils import timezone, translation
 
+from portal.data_protection.data_export.redaction import Redactor
+from portal.data_protection.hooks import CopyFile, Scope, Section, copy_parts
 from portal.people.models import Child, School
-from portal.privacy.copies.names import Redactor
-from portal.privacy.hooks import CopyFile, Scope, Section, copy_parts
 
 Progress = Callable[[int, int], None]
 
@@ -144,7 +144,7 @@ def index_page(gathered: Gathered) -> str:
         "sections": [(section, list(lines(section))) for section in gathered.sections],
     }
     with translation.override("en-gb"):
-        return render_to_string("privacy/copy_index.html", context)
+        return render_to_string("data_export/copy_index.html", context)
 
 
 def lines(section: Section) -> Iterator[tuple[list[tuple[str, Any]], list[str]]]:

@@ -6,15 +6,15 @@ from collections.abc import Iterator
 from django.apps import apps
 from django.db import DatabaseError, connection, transaction
 
+from portal.data_protection.data_export import files
+from portal.data_protection.hooks import Erasing, close_parts, erase_parts
+from portal.data_protection.models import Copy, Hold
+from portal.data_protection.retention.own import delete_copies
+from portal.operations import erasure_list
+from portal.operations.hooks import Restored
 from portal.people.models import Child, School
-from portal.privacy.copies import files
-from portal.privacy.hooks import Erasing, close_parts, erase_parts
-from portal.privacy.keeping import delete_copies
-from portal.privacy.models import Copy, Hold
-from portal.upkeep import erasures
-from portal.upkeep.hooks import Restored
 
-log = logging.getLogger("portal.privacy")
+log = logging.getLogger("portal.data_protection")
 
 
 class HeldError(Exception):
@@ -29,14 +29,14 @@ def erase_child(child: Child) -> Erasing:
     """
     if Hold.objects.standing().filter(child=child).exists():
         raise HeldError
-    erasures.note("people.child", child.pk)
+    erasure_list.note("people.child", child.pk)
     with transaction.atomic():
         # Whoever saves work for the child waits for this row, and then finds no child.
         Child.objects.select_for_update().get(pk=child.pk)
         erasing = Erasing(child)
         erase_parts(erasing)
     for model, pk in erasing.tombstones:
-        erasures.note(model, pk)
+        erasure_list.note(model, pk)
     wipe_traces()
     log.info("child %s is erased: %s rows", child.pk, sum(erasing.deleted.values()))
     return erasing
@@ -54,7 +54,7 @@ def close_school(school: School) -> int:
     school_pk = school.pk
     with transaction.atomic():
         close_parts(school)
-    erasures.note("people.school", school_pk)
+    erasure_list.note("people.school", school_pk)
     wipe_traces()
     return count
 
@@ -100,7 +100,7 @@ def close(school: School) -> None:
 def erase_again(restored: Restored) -> Iterator[str]:
     """Erase once more what was erased after the backup was taken, each app its part."""
     later = {
-        (each.model, each.pk): each for each in restored.since() if each.what == erasures.ERASED
+        (each.model, each.pk): each for each in restored.since() if each.what == erasure_list.ERASED
     }
     rows = 0
     for model, pk in later:

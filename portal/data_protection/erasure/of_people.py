@@ -1,10 +1,11 @@
-"""Deleting what this app has of a child, and at last of a school: for portal.privacy."""
+"""Deleting what this app has of a child, and at last of a school: for portal.data_protection."""
 
 from typing import Any
 
 from django.contrib.sessions.models import Session
 from django.db.models import Q, QuerySet
 
+from portal.data_protection.hooks import Erasing
 from portal.people.models import (
     Child,
     Event,
@@ -17,7 +18,6 @@ from portal.people.models import (
     StaffPost,
     User,
 )
-from portal.privacy.hooks import Erasing
 
 
 def erase(erasing: Erasing) -> None:

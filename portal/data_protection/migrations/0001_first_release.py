@@ -2,7 +2,7 @@
 
 import django.db.models.deletion
 import django.utils.timezone
-import portal.privacy.models.copies
+import portal.data_protection.data_export.models
 from django.conf import settings
 from django.db import migrations, models
 
@@ -24,7 +24,7 @@ class Migration(migrations.Migration):
             name='Copy',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('token', models.CharField(default=portal.privacy.models.copies.new_token, editable=False, max_length=40, unique=True)),
+                ('token', models.CharField(default=portal.data_protection.data_export.models.new_token, editable=False, max_length=40, unique=True)),
                 ('asked_at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('claimed_at', models.DateTimeField(blank=True, null=True)),
                 ('attempts', models.PositiveSmallIntegerField(default=0)),

@@ -5,10 +5,10 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from portal.data_protection.models import KeepingRule
+from portal.data_protection.retention.durations import in_words
+from portal.data_protection.retention.purge import rules_of
 from portal.people.models import School
-from portal.privacy.lengths import in_words
-from portal.privacy.models import KeepingRule
-from portal.privacy.purging import rules_of
 
 
 class RulesForm(forms.ModelForm):

@@ -1,18 +1,18 @@
-"""How long what concerns people is kept: KEEPING, the table for portal.privacy."""
+"""How long what concerns people is kept: KEEPING, the table for portal.data_protection."""
 
 import datetime as dt
 
 from django.db.models import Max, Q, QuerySet
 from django.utils.translation import gettext_lazy as _
 
+from portal.data_protection.hooks import Kept
+from portal.people.accounts.models.sign_in_attempts import KEPT as KNOCKS_KEPT
+from portal.people.accounts.models.sign_in_codes import CODE_LIFE
+from portal.people.accounts.sessions import FAMILY, STAFF
+from portal.people.audit.models import KEPT as EVENTS_KEPT
+from portal.people.families.models.invitations import ADDRESS_KEPT, INVITATION_LIFE
 from portal.people.models import Guardianship, Invitation, School, StaffPost, User
-from portal.people.models.audit import KEPT as EVENTS_KEPT
-from portal.people.models.invitations import ADDRESS_KEPT, INVITATION_LIFE
-from portal.people.models.knocks import KEPT as KNOCKS_KEPT
-from portal.people.models.rosters import DRAFT_LIFE, UNDO_LIFE
-from portal.people.models.sign_in import CODE_LIFE
-from portal.people.sessions import FAMILY, STAFF
-from portal.privacy.hooks import Kept
+from portal.people.roster_import.models import DRAFT_LIFE, UNDO_LIFE
 
 YEAR = dt.timedelta(days=365)
 

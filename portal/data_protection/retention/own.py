@@ -5,12 +5,12 @@ import datetime as dt
 from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
+from portal.data_protection.data_export.files import remove
+from portal.data_protection.data_export.models import LIFE
+from portal.data_protection.hooks import Due, Forget, Kept
+from portal.data_protection.models import Copy, Hold, Night, Wish
+from portal.operations.backup.making import OLDEST
 from portal.people.models import School
-from portal.privacy.copies.files import remove
-from portal.privacy.hooks import Due, Forget, Kept
-from portal.privacy.models import Copy, Hold, Night, Wish
-from portal.privacy.models.copies import LIFE
-from portal.upkeep.backing_up import OLDEST
 
 YEAR = dt.timedelta(days=365)
 

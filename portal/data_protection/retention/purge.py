@@ -4,11 +4,11 @@ import datetime as dt
 import logging
 from dataclasses import dataclass
 
+from portal.data_protection.hooks import Kept, keeping
+from portal.data_protection.models import KeepingRule, Leaver, Night
 from portal.people.models import School
-from portal.privacy.hooks import Kept, keeping
-from portal.privacy.models import KeepingRule, Leaver, Night
 
-log = logging.getLogger("portal.privacy")
+log = logging.getLogger("portal.data_protection")
 # By the school's clock: nobody sends or looks then.
 BEGINS_AT = dt.time(2)
 

@@ -2,7 +2,7 @@
 
 from django import template
 
-from portal.privacy.lengths import in_words
+from portal.data_protection.retention.durations import in_words
 
 register = template.Library()
 register.filter("in_words", in_words)

@@ -9,15 +9,15 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from portal.people.audit import record
-from portal.people.fresh import needs_proof
+from portal.data_protection.consent.report import report
+from portal.data_protection.consent.wording import CURRENT
+from portal.data_protection.data_export.requesting import ask_for_copy
+from portal.data_protection.erasure.erase import HeldError, erase_child
+from portal.data_protection.forms import EraseForm, PaperForm
+from portal.data_protection.models import Copy, Hold
+from portal.people.accounts.reauthentication import needs_proof
+from portal.people.audit.log import record
 from portal.people.models import Child, Consent, Event, Home, Purpose, StaffPost
-from portal.privacy.asking import ask_for_copy
-from portal.privacy.consent_report import report
-from portal.privacy.erasing import HeldError, erase_child
-from portal.privacy.forms.children import EraseForm, PaperForm
-from portal.privacy.models import Copy, Hold
-from portal.privacy.wording import CURRENT
 
 
 def for_lead(view: Callable[[HttpRequest, Child], HttpResponse]) -> Callable[..., HttpResponse]:
@@ -52,7 +52,7 @@ def show(request: HttpRequest, child: Child, form: PaperForm, status: int = 200)
         "hold": Hold.objects.standing().filter(child=child, work=None).first(),
         "copies": Copy.objects.visible_to(request.user).in_date().filter(child=child, home=None),
     }
-    return render(request, "privacy/child.html", context, status=status)
+    return render(request, "data_protection/child.html", context, status=status)
 
 
 @require_POST
@@ -112,4 +112,6 @@ def erase(request: HttpRequest, child: Child) -> HttpResponse:
             messages.success(request, _("Erased. It cannot be brought back."))
             return redirect("privacy:desk")
     status = 422 if form.is_bound else 200
-    return render(request, "privacy/erase.html", {"child": child, "form": form}, status=status)
+    return render(
+        request, "data_protection/erase.html", {"child": child, "form": form}, status=status
+    )

@@ -7,13 +7,13 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from portal.people.audit import record
-from portal.people.fresh import needs_fresh_sign_in
+from portal.data_protection.models import Hold, Night, Wish
+from portal.data_protection.retention.forms import RulesForm
+from portal.data_protection.retention.purge import rules_of, tonight
+from portal.people.accounts.reauthentication import needs_fresh_sign_in
+from portal.people.accounts.views.staff import school_led
+from portal.people.audit.log import record
 from portal.people.models import Child, Event, School, SchoolClass
-from portal.people.views.staff import school_led
-from portal.privacy.forms.rules import RulesForm
-from portal.privacy.models import Hold, Night, Wish
-from portal.privacy.purging import rules_of, tonight
 
 NIGHTS = 7
 
@@ -31,7 +31,7 @@ def desk(request: HttpRequest) -> HttpResponse:
         "children": children.order_by("school_class", "first_name", "pk"),
         "rules": rules_of(school),
     }
-    return render(request, "privacy/desk.html", context)
+    return render(request, "data_protection/desk.html", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -50,7 +50,7 @@ def change_rules(request: HttpRequest, school: School) -> HttpResponse:
         messages.success(request, _("Changed. The next night goes by it."))
         return redirect("privacy:desk")
     status = 422 if form.is_bound else 200
-    return render(request, "privacy/rules.html", {"form": form}, status=status)
+    return render(request, "retention/rules.html", {"form": form}, status=status)
 
 
 @require_safe
@@ -61,7 +61,7 @@ def what_goes_tonight(request: HttpRequest) -> HttpResponse:
         "dues": tonight(school, timezone.now()),
         "nights": Night.objects.filter(school=school, done_at__isnull=False)[:NIGHTS],
     }
-    return render(request, "privacy/tonight.html", context)
+    return render(request, "retention/tonight.html", context)
 
 
 @require_POST

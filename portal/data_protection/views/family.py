@@ -7,13 +7,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from portal.people.fresh import needs_proof
+from portal.data_protection.consent.wording import CURRENT
+from portal.data_protection.data_export.requesting import ask_for_copy
+from portal.data_protection.family_page import own_children
+from portal.data_protection.models import Wish
+from portal.data_protection.retention.purge import rules_of
+from portal.people.accounts.reauthentication import needs_proof
 from portal.people.models import Consent, Guardianship, Purpose
-from portal.privacy.asking import ask_for_copy
-from portal.privacy.family import own_children
-from portal.privacy.models import Wish
-from portal.privacy.purging import rules_of
-from portal.privacy.wording import CURRENT
 
 
 @require_safe
@@ -23,7 +23,9 @@ def family(request: HttpRequest) -> HttpResponse:
     school = children[0].child.school if children else None
     rules = [rule for rule in rules_of(school) if rule.kept.for_families] if school else []
     return render(
-        request, "privacy/family.html", {"children": children, "school": school, "rules": rules}
+        request,
+        "data_protection/family.html",
+        {"children": children, "school": school, "rules": rules},
     )
 
 

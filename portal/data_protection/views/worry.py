@@ -10,4 +10,4 @@ def worry(request: HttpRequest) -> HttpResponse:
     """Tell staff whom to go to, at once and in person."""
     if not request.user.has_post:
         raise Http404
-    return render(request, "privacy/worry.html", {"school": request.school})
+    return render(request, "data_protection/worry.html", {"school": request.school})

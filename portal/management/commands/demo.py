@@ -8,10 +8,10 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from portal.demo.cast import CAST
-from portal.running.options import add_options
-from portal.running.own_address import is_open_to_network
-from portal.running.portal_on_one_machine import CannotStartError, Plan, run
-from portal.upkeep.hooks import lacks
+from portal.operations.hooks import lacks
+from portal.supervisor.options import add_options
+from portal.supervisor.own_address import is_open_to_network
+from portal.supervisor.supervisor import CannotStartError, Plan, run
 
 PHONE = "family"  # whom a phone that follows the square code comes in as
 

@@ -6,9 +6,9 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 
-from portal.running import preparing
-from portal.upkeep import erasures, updating
-from portal.upkeep.backups import BackupError
+from portal.operations import erasure_list, upgrade
+from portal.operations.backup.finished import BackupError
+from portal.supervisor import preparing
 
 
 class Command(BaseCommand):
@@ -18,7 +18,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         settings.DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
         try:
-            updating.refuse_newer()
+            upgrade.refuse_newer()
             self.prepare()
         except (BackupError, OSError, ValueError) as error:
             raise CommandError(f"Not brought up to date: {error}") from error
@@ -33,7 +33,7 @@ class Command(BaseCommand):
         due = preparing.is_due(settings.DATA_DIR)
         if due:
             self.bring_up_to_date()
-        erasures.merge()
+        erasure_list.merge()
         if settings.DEMO:
             call_command("demo_school", stdout=self.stdout)
         if due:
@@ -42,7 +42,7 @@ class Command(BaseCommand):
     def bring_up_to_date(self) -> None:
         """Do what depends on the program and the database alone."""
         self.check()
-        updating.copy_before(self.stdout.write)
+        upgrade.copy_before(self.stdout.write)
         call_command("migrate", verbosity=0, interactive=False)
         call_command("load_frameworks", verbosity=0)
         call_command("collectstatic", verbosity=0, interactive=False)

@@ -5,9 +5,9 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from portal.running.options import add_options
-from portal.running.portal_on_one_machine import CannotStartError, Plan, run
-from portal.running.safety import unfit_system, unsafe_settings
+from portal.operations.checks.safety import unfit_system, unsafe_settings
+from portal.supervisor.options import add_options
+from portal.supervisor.supervisor import CannotStartError, Plan, run
 
 
 class Command(BaseCommand):

@@ -6,7 +6,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandParser
 from django.utils.module_loading import import_string
 
-from portal.languages import ENGLISH_NAMES
+from portal.translation.languages import ENGLISH_NAMES
 
 
 class Command(BaseCommand):
@@ -21,12 +21,12 @@ class Command(BaseCommand):
 
     def handle(self, *, languages: list[str], missing: bool, **options: Any) -> None:
         """Write the files and say how far each language is."""
-        from portal import translating
+        from portal.translation import catalogues
 
         for language in languages or list(ENGLISH_NAMES):
-            catalogue = translating.bring_up_to_date(language)
-            lacking = translating.missing(catalogue)
-            wrong = translating.wrong_places(catalogue)
+            catalogue = catalogues.bring_up_to_date(language)
+            lacking = catalogues.missing(catalogue)
+            wrong = catalogues.wrong_places(catalogue)
             words = [word for name in settings.WORD_FILES for word in import_string(name)(language)]
             self.stdout.write(
                 f"{ENGLISH_NAMES[language]} ({language}): {len(catalogue) - len(lacking)} of "

@@ -12,10 +12,10 @@ from urllib.parse import urlsplit
 from django.conf import settings
 from django.db import OperationalError, ProgrammingError, connection
 
-from portal.upkeep.backups import Backup, BackupError
-from portal.upkeep.models import Mark
-from portal.upkeep.restoring import Restoring
-from portal.upkeep.sealing import Identities
+from portal.operations.backup.finished import Backup, BackupError
+from portal.operations.backup.restore import Restoring
+from portal.operations.backup.sealing import Identities
+from portal.operations.models import Mark
 
 
 def drill(backup: Backup, identities: Identities | None, say: Callable[[str], None]) -> None:

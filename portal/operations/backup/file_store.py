@@ -8,8 +8,8 @@ from typing import BinaryIO, Protocol, cast
 
 from django.conf import settings
 
-from portal.upkeep.hooks import StoredFile
-from portal.upkeep.sealing import digest_of
+from portal.operations.backup.sealing import digest_of
+from portal.operations.hooks import StoredFile
 
 BLOCK = 1 << 18  # bytes
 

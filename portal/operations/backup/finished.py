@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import Self
 
-from portal.upkeep.sealing import sha256_of
+from portal.operations.backup.sealing import sha256_of
 
 STAMP = "%Y-%m-%dT%H%M%SZ"
 SUMS, MANIFEST, FILES, HEALED = "SHA256SUMS", "manifest.json", "files.jsonl", "healed.jsonl"

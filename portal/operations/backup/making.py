@@ -11,12 +11,11 @@ from django.conf import settings
 from django.db import connection
 from django.utils import timezone
 
-from portal.upkeep import clock, erasures
-from portal.upkeep.backups import Backup, BackupError, Kept, Manifest, Part
-from portal.upkeep.hooks import StoredFile, stored_files
-from portal.upkeep.models import Mark
-from portal.upkeep.sealing import DamagedError, seal
-from portal.upkeep.snapshots import (
+from portal.operations import clock, erasure_list
+from portal.operations.backup.finished import Backup, BackupError, Kept, Manifest, Part
+from portal.operations.backup.repository import Vault
+from portal.operations.backup.sealing import DamagedError, seal
+from portal.operations.backup.snapshots import (
     ASIDE,
     check_copy,
     copy_to,
@@ -24,7 +23,8 @@ from portal.upkeep.snapshots import (
     migrations_done,
     one_moment,
 )
-from portal.upkeep.vault import Vault
+from portal.operations.hooks import StoredFile, stored_files
+from portal.operations.models import Mark
 
 # Deleted is gone from all backups after this long.
 OLDEST = dt.timedelta(days=35)
@@ -120,8 +120,8 @@ class BackingUp:
         """
         parts = {"database": self.take_part(making, "database", database)}
         self.unite_erasures()
-        if erasures.path().exists():
-            parts[ERASURES] = self.take_part(making, ERASURES, erasures.path())
+        if erasure_list.path().exists():
+            parts[ERASURES] = self.take_part(making, ERASURES, erasure_list.path())
         here = [name for name in KEYS if (settings.DATA_DIR / name).exists()]
         if self.vault.recipients:
             parts |= {name: self.take_part(making, name, settings.DATA_DIR / name) for name in here}
@@ -132,7 +132,7 @@ class BackingUp:
     def unite_erasures(self) -> None:
         """Have this machine's list of erasures hold what the others of this portal erased."""
         try:
-            erasures.merge()
+            erasure_list.merge()
         except ValueError as error:
             self.say(f"{error}: put it right, or what other machines erased is not in this backup.")
 

@@ -22,7 +22,8 @@ from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import Self
 
-from portal.upkeep.backups import (
+from portal.operations.backup.file_store import open_stored
+from portal.operations.backup.finished import (
     FILES,
     HEALED,
     MANIFEST,
@@ -35,9 +36,8 @@ from portal.upkeep.backups import (
     healed_in,
     list_backups,
 )
-from portal.upkeep.file_store import open_stored
-from portal.upkeep.hooks import StoredFile
-from portal.upkeep.sealing import DamagedError, Recipients, seal, sha256_of, sync_folder
+from portal.operations.backup.sealing import DamagedError, Recipients, seal, sha256_of, sync_folder
+from portal.operations.hooks import StoredFile
 
 TURNS = 14  # backups in which all of the vault is read anew
 

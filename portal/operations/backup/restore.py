@@ -17,15 +17,15 @@ import environ
 from django.core.exceptions import ImproperlyConfigured
 from django.db import DatabaseError
 
-from portal.upkeep import erasures
-from portal.upkeep.backing_up import ERASURES, SECRET
-from portal.upkeep.backups import Backup, BackupError, Kept, Part, list_backups
-from portal.upkeep.erasures import Erasure
-from portal.upkeep.models import Gone
-from portal.upkeep.sealing import BadKeyError, Identities, sync_folder, unseal
-from portal.upkeep.snapshots import ASIDE, reached
+from portal.operations import erasure_list as erasures
+from portal.operations.backup.finished import Backup, BackupError, Kept, Part, list_backups
+from portal.operations.backup.making import ERASURES, SECRET
+from portal.operations.backup.sealing import BadKeyError, Identities, sync_folder, unseal
+from portal.operations.backup.snapshots import ASIDE, reached
+from portal.operations.erasure_list import Erasure
+from portal.operations.models import Gone
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 STAGING, UNPACKED, LEFT_OUT = "restoring", "unpacked", "left-out"
 
 

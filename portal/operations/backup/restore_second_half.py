@@ -8,13 +8,13 @@ from django.conf import settings
 from django.core.management import call_command
 from django.db import connection
 
-from portal.upkeep import erasures
-from portal.upkeep.backing_up import ERASURES
-from portal.upkeep.backups import Backup, BackupError, Manifest
-from portal.upkeep.file_store import is_well, store
-from portal.upkeep.hooks import Restored, after_restore, stored_files, whose_files
-from portal.upkeep.restoring import LEFT_OUT, UNPACKED
-from portal.upkeep.snapshots import count_rows, load, unknown_migrations
+from portal.operations import erasure_list
+from portal.operations.backup.file_store import is_well, store
+from portal.operations.backup.finished import Backup, BackupError, Manifest
+from portal.operations.backup.making import ERASURES
+from portal.operations.backup.restore import LEFT_OUT, UNPACKED
+from portal.operations.backup.snapshots import count_rows, load, unknown_migrations
+from portal.operations.hooks import Restored, after_restore, stored_files, whose_files
 
 Say = Callable[[str], None]
 
@@ -90,9 +90,9 @@ def settle_past(manifest: Manifest, say: Say) -> None:
     """Do what must follow a restore: erase and end again, close ways in, drop files."""
     listed = settings.DATA_DIR / ERASURES
     if listed.exists():
-        listed.replace(erasures.path())
-    erasures.merge()
-    restored = Restored(manifest.taken_at, tuple(erasures.read(erasures.path())))
+        listed.replace(erasure_list.path())
+    erasure_list.merge()
+    restored = Restored(manifest.taken_at, tuple(erasure_list.read(erasure_list.path())))
     before = {file.name for file in stored_files()}
     for sentence in after_restore(restored):
         say(sentence)

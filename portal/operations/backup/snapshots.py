@@ -17,7 +17,7 @@ from django.db import connection, connections, transaction
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
 
-from portal.upkeep.backups import BackupError
+from portal.operations.backup.finished import BackupError
 
 ASIDE = "aside"  # the alias of a second connection to the database, or to a copy of it
 

@@ -13,7 +13,7 @@ from botocore.exceptions import BotoCoreError, ClientError
 from django.conf import settings
 from django.core.files.storage import storages
 
-from portal.upkeep.checks.lines import Line, bad, look, ok
+from portal.operations.checks.lines import Line, bad, look, ok
 
 WELL = b"well"
 PRIVATE = "Nobody without its key can read or list it."

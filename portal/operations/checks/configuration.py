@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from django.conf import settings
 from django.core.checks import ERROR, WARNING, run_checks
 
-from portal.running import broker
-from portal.running.safety import LOCAL, unsafe_settings
-from portal.upkeep.checks.lines import Line, bad, look, ok
-from portal.upkeep.hooks import lacks
+from portal.operations.checks.lines import Line, bad, look, ok
+from portal.operations.checks.safety import LOCAL, unsafe_settings
+from portal.operations.hooks import lacks
+from portal.supervisor import broker
 
 
 def check_settings() -> Iterator[Line]:

@@ -10,9 +10,9 @@ from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
 
-from portal.upkeep import clock
-from portal.upkeep.checks.lines import Line, bad, in_words, judged, look, ok
-from portal.upkeep.models import Mark
+from portal.operations import clock
+from portal.operations.checks.lines import Line, bad, in_words, judged, look, ok
+from portal.operations.models import Mark
 
 DAY = 86_400.0
 LITTLE, VERY_LITTLE = 5_000_000_000, 1_000_000_000  # bytes; one clip on its way takes 0.4 of them

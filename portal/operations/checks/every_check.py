@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from portal.upkeep.checks import bucket, configuration, data, mail, site, work
-from portal.upkeep.checks.lines import Level, Line, bad
+from portal.operations.checks import bucket, configuration, data, mail, site, work
+from portal.operations.checks.lines import Level, Line, bad
 
 Check = Callable[[], Iterable[Line]]
 HERE: tuple[tuple[str, Check], ...] = (

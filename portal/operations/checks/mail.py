@@ -13,7 +13,7 @@ import dns.resolver
 from django.conf import settings
 from django.core.mail import get_connection
 
-from portal.upkeep.checks.lines import Line, bad, look, ok
+from portal.operations.checks.lines import Line, bad, look, ok
 
 SECONDS = 4.0
 

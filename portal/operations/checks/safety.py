@@ -4,8 +4,8 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
-from portal.running.broker import HOW_TO_GET_ONE, Broker
-from portal.upkeep.hooks import lacks
+from portal.operations.hooks import lacks
+from portal.supervisor.broker import HOW_TO_GET_ONE, Broker
 
 LOCAL = ("localhost", "127.0.0.1", "[::1]")
 

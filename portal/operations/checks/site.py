@@ -8,7 +8,7 @@ from urllib.parse import urlsplit
 
 from django.conf import settings
 
-from portal.upkeep.checks.lines import Line, bad, look, ok
+from portal.operations.checks.lines import Line, bad, look, ok
 
 DAY = 86_400.0
 SOON = 14 * DAY

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from celery import current_app
 from kombu.exceptions import OperationalError
 
-from portal.upkeep.checks.lines import Line, bad, in_words, look, ok
-from portal.upkeep.figures import BrokerAwayError, queue_lengths
-from portal.upkeep.hooks import app_figures
-from portal.upkeep.models import Mark
+from portal.operations.checks.lines import Line, bad, in_words, look, ok
+from portal.operations.hooks import app_figures
+from portal.operations.metrics import BrokerAwayError, queue_lengths
+from portal.operations.models import Mark
 
 LATE = 180.0  # seconds; the beat sends the job that is looked for every minute
 MANY = 500  # jobs waiting

@@ -3,8 +3,8 @@
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
+from portal.people.accounts.staff import want_link
 from portal.people.models import StaffPost, User
-from portal.people.staff import want_link
 
 
 class TakenError(Exception):

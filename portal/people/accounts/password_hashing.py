@@ -82,6 +82,6 @@ class SayWhenBusy:
         """Give the page for a TooBusyError; None for anything else."""
         if not isinstance(error, TooBusyError):
             return None
-        response = render(request, "people/too_busy.html", status=503)
+        response = render(request, "accounts/too_busy.html", status=503)
         response.headers["Retry-After"] = "10"
         return response

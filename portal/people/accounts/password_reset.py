@@ -21,7 +21,7 @@ ASKED_FOR_LASTS = dt.timedelta(hours=1)
 class ShortLived(PasswordResetTokenGenerator):
     """Makes tokens as the framework does, good for an hour: anybody can have one mailed."""
 
-    key_salt = "portal.people.password_links.ShortLived"
+    key_salt = "portal.people.accounts.password_reset.ShortLived"
 
     def check_token(self, user: User | None, token: str | None) -> bool:
         """Whether *token* was made for *user* within the hour, and nothing has changed since."""

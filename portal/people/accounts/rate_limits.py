@@ -15,9 +15,9 @@ from typing import Any
 from django.conf import settings
 from django.http import HttpRequest
 
-from portal.people.been_here import account_here
+from portal.people.accounts.known_browsers import account_here
+from portal.people.accounts.models.fingerprints import fingerprint
 from portal.people.models import Knock, User
-from portal.people.models.fingerprints import fingerprint
 
 Kind = Knock.Kind
 ADDRESS_WHILE, PLACE_WHILE, DAY = (

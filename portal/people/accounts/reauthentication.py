@@ -13,7 +13,7 @@ from django.shortcuts import redirect
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from portal.people.going_on import remember
+from portal.people.accounts.next_url import remember
 
 FRESH = "fresh"
 FRESH_FOR = dt.timedelta(minutes=10)

@@ -11,7 +11,7 @@ from django.utils import timezone
 from django_otp.oath import TOTP
 from django_otp.plugins.otp_totp.models import TOTPDevice, default_key
 
-from portal.people.going_on import remember
+from portal.people.accounts.next_url import remember
 from portal.people.models import Knock, RecoveryCode, User
 
 PASSED, NEW_KEY = "second step", "second step key"

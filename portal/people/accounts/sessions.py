@@ -18,7 +18,7 @@ from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop
 
-from portal.people.been_here import leave
+from portal.people.accounts.known_browsers import leave
 from portal.people.models import Device
 
 log = logging.getLogger(__name__)

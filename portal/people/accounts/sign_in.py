@@ -12,18 +12,18 @@ from django.utils import timezone
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
-from portal.people.addresses import TakenError, prove
-from portal.people.audit import record
-from portal.people.been_here import account_here
-from portal.people.bounces import note_reached
-from portal.people.door_limits import may_ask_for_code, may_try_digits, note_wrong_digits
-from portal.people.fresh import mark_fresh
-from portal.people.going_on import go_on
-from portal.people.here import school_of
+from portal.people.accounts.bounces import note_reached
+from portal.people.accounts.email_proof import TakenError, prove
+from portal.people.accounts.known_browsers import account_here
+from portal.people.accounts.models.fingerprints import fingerprint
+from portal.people.accounts.next_url import go_on
+from portal.people.accounts.rate_limits import may_ask_for_code, may_try_digits, note_wrong_digits
+from portal.people.accounts.reauthentication import mark_fresh
+from portal.people.audit.log import record
 from portal.people.jobs import send_code_soon
 from portal.people.languages import keep_choice
 from portal.people.models import Event, Guardianship, Invitation, SignInCode, StaffPost, User
-from portal.people.models.fingerprints import fingerprint
+from portal.people.timezone_middleware import school_of
 
 MODEL_BACKEND = "django.contrib.auth.backends.ModelBackend"
 BROWSER, ADDRESS = "sign-in browser", "sign-in address"

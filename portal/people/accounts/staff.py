@@ -5,10 +5,10 @@ from collections.abc import Iterable
 from django.db import transaction
 from django.utils import timezone
 
-from portal.people import second_step
+from portal.operations import erasure_list
+from portal.people.accounts import second_step
 from portal.people.jobs import mail_staff_link, send_later
 from portal.people.models import School, SchoolClass, StaffPost, User
-from portal.upkeep import erasures
 
 
 class LastLeadError(Exception):
@@ -87,7 +87,9 @@ def change_post(post: StaffPost, *, role: str, classes: Iterable[SchoolClass]) -
     post.save(update_fields=["role"])
     post.classes.set(classes)
     kept = list(post.classes.values_list("pk", flat=True))
-    erasures.note_on_commit("people.staffpost", post.pk, erasures.NARROWED, role=role, classes=kept)
+    erasure_list.note_on_commit(
+        "people.staffpost", post.pk, erasure_list.NARROWED, role=role, classes=kept
+    )
 
 
 @transaction.atomic
@@ -106,7 +108,7 @@ def close_post(post: StaffPost) -> None:
     """End *post*, whether the school keeps a lead or not."""
     post.ended_at, post.link_wanted_at = timezone.now(), None
     post.save(update_fields=["ended_at", "link_wanted_at"])
-    erasures.note_on_commit("people.staffpost", post.pk, erasures.ENDED)
+    erasure_list.note_on_commit("people.staffpost", post.pk, erasure_list.ENDED)
     user = post.user
     if not user.posts.standing().exists():
         user.set_unusable_password()

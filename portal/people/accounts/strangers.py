@@ -1,7 +1,7 @@
 """Little is taken from who is not signed in, so that strangers' lines hold nobody's thread.
 
-A small body is there before a thread begins with its request (portal/running/patient.py); a large
-one would be waited for by the check of a form's token, as slowly as its sender likes.
+A small body is there before a thread begins with its request (portal/supervisor/patient.py); a
+large one would be waited for by the check of a form's token, as slowly as its sender likes.
 """
 
 from collections.abc import Callable
@@ -9,7 +9,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 
-from portal.running.whole import SMALL
+from portal.supervisor.whole import SMALL
 
 View = Callable[..., HttpResponse]
 

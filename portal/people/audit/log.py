@@ -8,9 +8,9 @@ from django.db import models
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
-from portal.people.here import school_of
 from portal.people.models import Event, School, StaffPost, User
 from portal.people.out_of_range import LARGEST
+from portal.people.timezone_middleware import school_of
 
 RANK = (
     StaffPost.Role.LEAD,

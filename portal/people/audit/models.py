@@ -7,7 +7,7 @@ from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from portal.people.models.schools import School, StaffPost
+from portal.people.school.models import School, StaffPost
 
 KEPT = dt.timedelta(days=365)
 

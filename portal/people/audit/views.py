@@ -7,9 +7,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from portal.people.forms.log import LogForm, kind_in_words
+from portal.people.accounts.views.staff import school_led
+from portal.people.audit.forms import LogForm, kind_in_words
 from portal.people.models import Child, Event, User
-from portal.people.views.staff import school_led
 
 LINES_A_PAGE = 100
 
@@ -30,7 +30,7 @@ def log(request: HttpRequest) -> HttpResponse:
     events = form.narrow(Event.objects.visible_to(request.user).filter(school=school))
     page = Paginator(events, LINES_A_PAGE).get_page(request.GET.get("page"))
     context = {"form": form, "page": page, "lines": lines_of(page.object_list)}
-    return render(request, "people/log.html", context)
+    return render(request, "audit/log.html", context)
 
 
 def lines_of(events: list[Event]) -> list[Line]:

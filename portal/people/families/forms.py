@@ -8,8 +8,8 @@ from django.core.exceptions import ValidationError
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from portal.languages import ENGLISH, ENGLISH_NAMES
 from portal.people.models import Child, Guardianship, Home, SchoolClass, User
+from portal.translation.languages import ENGLISH, ENGLISH_NAMES
 
 NEW_HOME = "new"
 TWO = 2

@@ -4,9 +4,9 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from portal.operations import erasure_list
+from portal.people.accounts.models.fingerprints import fingerprint
 from portal.people.models import Guardianship, Invitation
-from portal.people.models.fingerprints import fingerprint
-from portal.upkeep import erasures
 
 
 @transaction.atomic
@@ -25,7 +25,7 @@ def end_guardianship(guardianship: Guardianship, *, everywhere: bool = False) ->
         ending = ending.filter(pk=guardianship.pk)
     children = list(ending.values_list("child", flat=True))
     for pk in ending.values_list("pk", flat=True):
-        erasures.note_on_commit("people.guardianship", pk, erasures.ENDED)
+        erasure_list.note_on_commit("people.guardianship", pk, erasure_list.ENDED)
     ended = ending.update(ended_at=timezone.now())
     by_mail, on_paper = Q(email_key=fingerprint(adult.email)), Q(email_key="")
     Invitation.objects.standing().filter(by_mail | on_paper, child__in=children).revoke()

@@ -4,7 +4,7 @@ import datetime
 import django.db.models.deletion
 import django.db.models.functions.text
 import django.utils.timezone
-import portal.people.models.schools
+import portal.people.school.models
 from django.conf import settings
 from django.db import migrations, models
 
@@ -29,7 +29,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('name', models.CharField(max_length=120)),
-                ('time_zone', models.CharField(default='Europe/London', max_length=50, validators=[portal.people.models.schools.is_time_zone])),
+                ('time_zone', models.CharField(default='Europe/London', max_length=50, validators=[portal.people.school.models.is_time_zone])),
                 ('summary_hour', models.TimeField(default=datetime.time(15, 30), help_text='On Friday, local time.')),
                 ('requires_second_factor', models.BooleanField(default=True, help_text="Staff prove themselves by a second step before any child's page.")),
                 ('safeguarding_lead_name', models.CharField(blank=True, max_length=80, verbose_name='designated safeguarding lead')),

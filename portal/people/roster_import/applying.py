@@ -17,10 +17,9 @@ from portal.people.models import (
     SchoolClass,
     User,
 )
-from portal.people.moving import place_children
-from portal.people.roster.grouping import HomeSign
-from portal.people.roster.known import number_key
-from portal.people.roster.planning import (
+from portal.people.roster_import.grouping import HomeSign
+from portal.people.roster_import.known import number_key
+from portal.people.roster_import.planning import (
     INVITED,
     JOINS,
     MOVES_HOME,
@@ -29,7 +28,8 @@ from portal.people.roster.planning import (
     Kind,
     Plan,
 )
-from portal.people.roster.running import plan_of
+from portal.people.roster_import.running import plan_of
+from portal.people.school.moving_up import place_children
 
 
 class ChangedSinceError(Exception):

@@ -8,9 +8,9 @@ from django.utils.translation import gettext as _g
 from django.utils.translation import gettext_lazy as _
 
 from portal.people.models import RosterRun, SchoolYear
-from portal.people.roster import fields
-from portal.people.roster.running import holds_upns
-from portal.people.roster.table import LARGEST_FILE, Table, letters
+from portal.people.roster_import.files import fields
+from portal.people.roster_import.files.table import LARGEST_FILE, Table, letters
+from portal.people.roster_import.running import holds_upns
 
 
 class FileForm(forms.Form):

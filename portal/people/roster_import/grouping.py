@@ -7,7 +7,7 @@ from itertools import combinations
 
 from django.utils.translation import gettext as _
 
-from portal.people.roster.lines import Adult, Line, Problem
+from portal.people.roster_import.lines import Adult, Line, Problem
 
 # Homes go by their address; where the file has none, each adult has a home of their own, so that
 # two who live apart never see each other's.

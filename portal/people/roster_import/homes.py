@@ -4,9 +4,9 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from portal.people.models.fingerprints import fingerprint
-from portal.people.roster.grouping import EMAIL, FileChild, HomeSign
-from portal.people.roster.known import Known, KnownChild, KnownHome
+from portal.people.accounts.models.fingerprints import fingerprint
+from portal.people.roster_import.grouping import EMAIL, FileChild, HomeSign
+from portal.people.roster_import.known import Known, KnownChild, KnownHome
 
 Matched = tuple[FileChild, KnownChild | None]
 

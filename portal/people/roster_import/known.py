@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 
 from django.utils import timezone
 
+from portal.people.accounts.models.fingerprints import fingerprint
 from portal.people.models import Child, Guardianship, Home, Invitation, School, SchoolClass, User
-from portal.people.models.fingerprints import fingerprint
-from portal.people.roster.grouping import ADDRESS, HomeSign
+from portal.people.roster_import.grouping import ADDRESS, HomeSign
 
 # How an adult, known by an address, stands to a child.
 HERE, ENDED = "here", "ended"

@@ -9,8 +9,8 @@ from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 from django.utils.translation import gettext as _
 
-from portal.people.roster import fields
-from portal.people.roster.table import Row, Table, letters
+from portal.people.roster_import.files import fields
+from portal.people.roster_import.files.table import Row, Table, letters
 
 LONGEST_FIRST_NAME, LONGEST_CLASS = 40, 40
 DAY_FIRST = re.compile(r"(\d{1,2})[./ -](\d{1,2})[./ -](\d{2}|\d{4})(?: .*)?")

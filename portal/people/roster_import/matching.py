@@ -4,9 +4,9 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from portal.people.models.fingerprints import fingerprint
-from portal.people.roster.grouping import FileChild
-from portal.people.roster.known import Known, KnownChild
+from portal.people.accounts.models.fingerprints import fingerprint
+from portal.people.roster_import.grouping import FileChild
+from portal.people.roster_import.known import Known, KnownChild
 
 NEW = "new"
 

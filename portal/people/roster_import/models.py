@@ -7,7 +7,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
-from portal.people.models.schools import School, StaffPost
+from portal.people.school.models import School, StaffPost
 
 # A file that was brought in and not run holds more than the portal keeps: it goes after an hour.
 DRAFT_LIFE = dt.timedelta(hours=1)

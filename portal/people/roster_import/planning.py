@@ -5,12 +5,12 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from portal.people.models.fingerprints import fingerprint
-from portal.people.roster.grouping import ADDRESS, Adult, FileChild, HomeSign, group_lines
-from portal.people.roster.homes import Target, settle_homes
-from portal.people.roster.known import HERE, Known, KnownChild
-from portal.people.roster.lines import Line, Problem
-from portal.people.roster.matching import Matching, match_children
+from portal.people.accounts.models.fingerprints import fingerprint
+from portal.people.roster_import.grouping import ADDRESS, Adult, FileChild, HomeSign, group_lines
+from portal.people.roster_import.homes import Target, settle_homes
+from portal.people.roster_import.known import HERE, Known, KnownChild
+from portal.people.roster_import.lines import Line, Problem
+from portal.people.roster_import.matching import Matching, match_children
 
 INVITED, JOINS, MOVES_HOME, STAYS = "invited", "joins", "moves home", "stays"
 # Of the children in classes, at most so many may leave without being asked about again.

@@ -6,13 +6,13 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from portal.people.models import RosterHabits, RosterRun, School, SchoolYear, User
-from portal.people.roster import fields
-from portal.people.roster.known import known_of
-from portal.people.roster.lines import read_lines
-from portal.people.roster.numbers import are_upns
-from portal.people.roster.planning import Choices, Plan, make_plan
-from portal.people.roster.reading import read
-from portal.people.roster.table import Table
+from portal.people.roster_import.files import fields
+from portal.people.roster_import.files.reading import read
+from portal.people.roster_import.files.table import Table
+from portal.people.roster_import.known import known_of
+from portal.people.roster_import.lines import read_lines
+from portal.people.roster_import.numbers import are_upns
+from portal.people.roster_import.planning import Choices, Plan, make_plan
 
 
 @transaction.atomic

@@ -17,8 +17,8 @@ from portal.people.models import (
     School,
     SchoolClass,
 )
-from portal.people.models.rosters import UNDO_LIFE
-from portal.people.moving import place_children
+from portal.people.roster_import.models import UNDO_LIFE
+from portal.people.school.moving_up import place_children
 
 Change = dict[str, Any]
 

@@ -6,12 +6,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from portal.people.audit import record
-from portal.people.forms.imports import ChoicesForm, ColumnsForm, FileForm
+from portal.people.audit.log import record
 from portal.people.models import Event, RosterRun
-from portal.people.roster.applying import ChangedSinceError, apply_run
-from portal.people.roster.planning import Plan
-from portal.people.roster.running import (
+from portal.people.roster_import.applying import ChangedSinceError, apply_run
+from portal.people.roster_import.files.table import UnreadableError
+from portal.people.roster_import.forms import ChoicesForm, ColumnsForm, FileForm
+from portal.people.roster_import.planning import Plan
+from portal.people.roster_import.running import (
     choose,
     choose_columns,
     class_names,
@@ -21,10 +22,9 @@ from portal.people.roster.running import (
     start_run,
     table_of,
 )
-from portal.people.roster.table import UnreadableError
-from portal.people.roster.undoing import CannotUndoError, last_run, undo_run
-from portal.people.roster.words import fates
-from portal.people.views.years import school_kept
+from portal.people.roster_import.undoing import CannotUndoError, last_run, undo_run
+from portal.people.roster_import.words import fates
+from portal.people.school.views.years import school_kept
 
 
 def draft(request: HttpRequest, run_pk: int) -> RosterRun:
@@ -52,7 +52,7 @@ def bring_in(request: HttpRequest) -> HttpResponse:
         "has_years": school.years.exists(),
         "runs": school.roster_runs.filter(applied_at__isnull=False)[:10],
     }
-    return render(request, "people/roster_import.html", context)
+    return render(request, "roster_import/upload.html", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -64,7 +64,7 @@ def columns(request: HttpRequest, run_pk: int) -> HttpResponse:
     if form.is_valid():
         choose_columns(run, table, form.columns(), form.cleaned_data["one_class"])
         return redirect("people:roster-check", run_pk)
-    return render(request, "people/roster_columns.html", {"form": form, "run": run})
+    return render(request, "roster_import/columns.html", {"form": form, "run": run})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -80,7 +80,7 @@ def check(request: HttpRequest, run_pk: int) -> HttpResponse:
     if form.is_valid():
         choose(run, **form.chosen())
         return redirect("people:roster-check", run_pk)
-    return render(request, "people/roster_check.html", check_context(run, plan, form))
+    return render(request, "roster_import/check.html", check_context(run, plan, form))
 
 
 def check_context(run: RosterRun, plan: Plan, form: ChoicesForm) -> dict[str, object]:

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from portal.people.roster import planning
-from portal.people.roster.known import ENDED, OPEN, REVOKED, RUN_OUT, KnownChild
-from portal.people.roster.planning import AdultPlan, ChildPlan, Kind, Plan
+from portal.people.roster_import import planning
+from portal.people.roster_import.known import ENDED, OPEN, REVOKED, RUN_OUT, KnownChild
+from portal.people.roster_import.planning import AdultPlan, ChildPlan, Kind, Plan
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from portal.demo import day as demo_day
+from portal import demo_date as demo_day
 
 # A worker that died while it mailed a link gives it up this much later.
 LINK_LEASE = dt.timedelta(minutes=10)

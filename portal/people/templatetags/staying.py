@@ -2,12 +2,12 @@
 
 from django import template
 
-from portal.people.sessions import STAFF
+from portal.people.accounts.sessions import STAFF
 
 register = template.Library()
 
 
-@register.inclusion_tag("people/_stay.html", takes_context=True)
+@register.inclusion_tag("accounts/_stay.html", takes_context=True)
 def stay_dialog(context: template.Context) -> dict[str, object]:
     """Ask, two minutes before one is signed out, whether somebody is still there."""
     minutes = int(STAFF.away.total_seconds() // 60)

@@ -9,7 +9,7 @@ from django.test import Client
 from freezegun import freeze_time
 
 from assessment.management.commands import demo_school
-from portal.demo import day
+from portal import demo_date
 from portal.demo.again import BeingMadeError, start_again
 from portal.people.models import Child, School
 from tests.portal.demo import urls
@@ -29,7 +29,7 @@ def test_a_real_school_is_never_started_again(demo, village):
     with pytest.raises(CommandError, match="belongs to a real school"):
         start_again()
     demo.DEMO = False
-    day.mark().touch()
+    demo_date.mark().touch()
     with pytest.raises(CommandError, match="Only a demo"):
         start_again()
     assert School.objects.count() == 2
@@ -47,7 +47,7 @@ def test_two_presses_at_once_make_one_school(demo, monkeypatch):
 def test_a_press_gives_the_school_back_as_it_was_for_the_day_it_is(demo, tmp_path):
     with freeze_time("2026-11-25 16:30"):
         call_command("demo_school")
-        assert day.shown() == dt.date(2026, 11, 25)
+        assert demo_date.shown() == dt.date(2026, 11, 25)
         children = Child.objects.count()
         Child.objects.filter(first_name="Mina").update(first_name="Changed")
         left = tmp_path / "media" / "left over"
@@ -63,7 +63,7 @@ def test_a_press_gives_the_school_back_as_it_was_for_the_day_it_is(demo, tmp_pat
         answer = client.post("/demo/again/", follow=True)
         assert "as it was at the beginning" in answer.content.decode()
         assert client.get("/").url.startswith("/sign-in/")
-        assert day.shown() == dt.date(2026, 11, 27)
+        assert demo_date.shown() == dt.date(2026, 11, 27)
         call_command("demo_school", stdout=(silent := StringIO()))
         assert not silent.getvalue()
         assert client.get("/demo/step/plan/").url == "/classes/1/plan/"
@@ -74,7 +74,7 @@ def test_a_press_gives_the_school_back_as_it_was_for_the_day_it_is(demo, tmp_pat
 
 
 def test_a_school_that_cannot_be_made_leaves_the_one_there_is(demo, village, monkeypatch):
-    day.show(dt.date(2026, 11, 25))
+    demo_date.show(dt.date(2026, 11, 25))
 
     def fail() -> None:
         raise RuntimeError
@@ -83,4 +83,4 @@ def test_a_school_that_cannot_be_made_leaves_the_one_there_is(demo, village, mon
     with pytest.raises(RuntimeError):
         start_again()
     assert School.objects.count() == 2
-    assert day.shown() == dt.date(2026, 11, 25)
+    assert demo_date.shown() == dt.date(2026, 11, 25)

@@ -23,8 +23,8 @@ from evidence.media import RefusalReason, recognise
 from evidence.models import Piece, Submission
 from evidence.store import open_file
 from evidence.who_looked import by_piece
+from portal.data_protection.consent.report import report
 from portal.people.models import Child, Invitation, SchoolClass, User
-from portal.privacy.consent_report import report
 from tasks.models import DayPlan, Task
 
 pytestmark = pytest.mark.django_db

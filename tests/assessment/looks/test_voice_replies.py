@@ -19,7 +19,7 @@ from evidence.media import CrashedError, RefusalReason, TryLaterError
 from evidence.orphans import unnamed
 from evidence.taking_back import withdraw
 from portal.jobs.lease import LEASE, MOST_CRASHES
-from portal.upkeep.hooks import stored_files
+from portal.operations.hooks import stored_files
 from tests.assessment.builders import looked, send, set_day
 from tests.evidence.media import made
 

@@ -11,8 +11,8 @@ from assessment.models import MistakesFound, WeekSummary
 from assessment.weekly.class_week import class_week
 from assessment.weekly.plain_text import as_text
 from evidence.models import Submission
+from portal.operations.checks.work import check_figures
 from portal.people.models import Child
-from portal.upkeep.checks.work import check_figures
 from tasks.models import Task, TaskPrompt
 from tests.assessment.builders import looked, send, set_day
 

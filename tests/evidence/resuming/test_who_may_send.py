@@ -8,8 +8,8 @@ from django.utils import timezone
 
 from evidence.models import Piece, Submission, Upload
 from evidence.resuming.growing import Growing
+from portal.people.accounts.sessions import BEGAN, SEEN
 from portal.people.models import Guardianship, Home
-from portal.people.sessions import BEGAN, SEEN
 from tasks.models import DayPlan
 from tests.evidence.builders import jpeg, make_submission
 from tests.evidence.resuming.tus import START, ask, begin, head, metadata, patch, upload_at

@@ -31,6 +31,8 @@ from evidence.models import Answer, Piece, Submission
 from evidence.reminding.choices import PushPlace
 from evidence.resuming import growing
 from evidence.resuming.upload import Upload
+from portal.data_protection.data_export import files
+from portal.data_protection.models import Copy, Wish
 from portal.people.models import (
     Consent,
     Device,
@@ -41,8 +43,6 @@ from portal.people.models import (
     RosterRun,
     SignInCode,
 )
-from portal.privacy.copies import files
-from portal.privacy.models import Copy, Wish
 from tests.assessment.builders import goal
 from tests.evidence.builders import make_arrived_piece, make_plan, make_ready_piece, stored
 from tests.village import MONDAY, Village

@@ -1,6 +1,6 @@
 """Run by a test in a data folder of its own: plant words about a child, then erase the child.
 
-python -m tests.portal.privacy.plant_and_erase plant|erase WORDS.json
+python -m tests.portal.data_protection.plant_and_erase plant|erase WORDS.json
 """
 
 import json
@@ -13,9 +13,9 @@ import django
 def main(deed: str, words: Path) -> None:
     """Do one of the two deeds."""
     django.setup()
+    from portal.data_protection.erasure.erase import erase_child
     from portal.people.models import Child
-    from portal.privacy.erasing import erase_child
-    from tests.portal.privacy.builders import plant
+    from tests.portal.data_protection.builders import plant
     from tests.village import Village
 
     if deed == "plant":

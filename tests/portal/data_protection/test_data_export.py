@@ -15,15 +15,15 @@ from django.utils import timezone
 from assessment.models import Judgement, Look, PastLook, Tag
 from evidence import shown, store
 from evidence.models import Answer, Piece, Rendition, Submission
+from portal.data_protection.data_export import files
+from portal.data_protection.data_export.redaction import SOMEBODY, Redactor
+from portal.data_protection.data_export.writing import write_copy
+from portal.data_protection.hooks import Scope
+from portal.data_protection.jobs import make_copy, sweep_copies
+from portal.data_protection.models import Copy
 from portal.people.models import Consent, Event, Guardianship, Purpose
-from portal.privacy.copies import files
-from portal.privacy.copies.names import SOMEBODY, Redactor
-from portal.privacy.copies.writing import write_copy
-from portal.privacy.hooks import Scope
-from portal.privacy.jobs import make_copy, sweep_copies
-from portal.privacy.models import Copy
 from tests.evidence.builders import files_in_store, make_ready_piece, make_submission
-from tests.portal.privacy.builders import plant
+from tests.portal.data_protection.builders import plant
 
 pytestmark = pytest.mark.django_db
 

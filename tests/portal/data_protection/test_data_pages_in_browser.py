@@ -4,9 +4,9 @@ import pytest
 from playwright.sync_api import expect
 
 from assessment.goals.goal_sets import load_frameworks
+from portal.data_protection.jobs import make_copy
+from portal.data_protection.models import Copy, Hold, Wish
 from portal.people.models import Consent, Guardianship, Purpose
-from portal.privacy.jobs import make_copy
-from portal.privacy.models import Copy, Hold, Wish
 from tests.evidence.builders import make_ready_piece, make_submission
 from tests.village import Village
 

@@ -14,15 +14,15 @@ from django.utils import timezone
 
 from evidence import shown
 from evidence.models import Submission
-from portal.people import erasing
+from portal.data_protection.erasure import of_people
+from portal.data_protection.erasure.erase import HeldError, close_school, erase_again, erase_child
+from portal.data_protection.jobs import make_copy
+from portal.data_protection.models import Copy, Hold
+from portal.operations import erasure_list
+from portal.operations.hooks import Restored
 from portal.people.models import Child, Guardianship, Home, RosterRun, School, User
-from portal.privacy.erasing import HeldError, close_school, erase_again, erase_child
-from portal.privacy.jobs import make_copy
-from portal.privacy.models import Copy, Hold
-from portal.upkeep import erasures
-from portal.upkeep.hooks import Restored
 from tests.evidence.builders import files_in_store, make_ready_piece, make_submission
-from tests.portal.privacy.builders import plant
+from tests.portal.data_protection.builders import plant
 
 ROOT = Path(__file__).resolve().parents[3]
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
@@ -53,7 +53,13 @@ def run(deed: str, data: Path, words: Path) -> str:
     kept = {name: os.environ[name] for name in ("PATH", "HOME") if name in os.environ}
     told = {"DATA_DIR": str(data), "DJANGO_SETTINGS_MODULE": "portal.settings"}
     told["PYTHONDONTWRITEBYTECODE"] = "1"
-    command = [sys.executable, "-m", "tests.portal.privacy.plant_and_erase", deed, str(words)]
+    command = [
+        sys.executable,
+        "-m",
+        "tests.portal.data_protection.plant_and_erase",
+        deed,
+        str(words),
+    ]
     if deed == "migrate":
         command = [sys.executable, "manage.py", "migrate", "--verbosity", "0"]
     ran = subprocess.run(
@@ -134,7 +140,7 @@ def test_what_is_held_is_not_erased(village):
     with pytest.raises(HeldError):
         close_school(village.school)
     assert Child.objects.filter(pk=village.aisha.pk).exists()
-    assert erasures.read(erasures.path()) == []
+    assert erasure_list.read(erasure_list.path()) == []
 
 
 @pytest.mark.django_db(transaction=True)
@@ -142,7 +148,7 @@ def test_the_list_of_erasures_names_keys_alone_before_and_after(village):
     pk, home = village.aisha.pk, village.second_home.pk
     account = village.people["second home"].pk
     erase_child(village.aisha)
-    noted = [(each.model, each.pk) for each in erasures.read(erasures.path())]
+    noted = [(each.model, each.pk) for each in erasure_list.read(erasure_list.path())]
     assert noted[:2] == [("people.child", pk), ("people.child", pk)]
     assert noted[2:] == [("people.home", home), ("people.user", account)]
 
@@ -151,10 +157,10 @@ def test_the_list_of_erasures_names_keys_alone_before_and_after(village):
 def test_an_older_backup_brought_back_does_not_bring_the_child_back(village, own_data):
     taken_at = timezone.now()
     life = plant(village, {})
-    erasures.note("people.child", village.aisha.pk)
-    erasures.note("people.home", village.second_home.pk)
-    erasures.note("people.user", village.people["second home"].pk)
-    noted = tuple(erasures.read(erasures.path()))
+    erasure_list.note("people.child", village.aisha.pk)
+    erasure_list.note("people.home", village.second_home.pk)
+    erasure_list.note("people.user", village.people["second home"].pk)
+    noted = tuple(erasure_list.read(erasure_list.path()))
     (said,) = erase_again(Restored(taken_at, noted))
     assert said.startswith("3 erasures made since the backup are made again: ")
     left = texts_of_every_row()
@@ -163,8 +169,8 @@ def test_an_older_backup_brought_back_does_not_bring_the_child_back(village, own
 
 
 def test_what_was_erased_before_the_backup_is_not_looked_for_in_it(village):
-    erasures.note("people.child", village.aisha.pk)
-    noted = tuple(erasures.read(erasures.path()))
+    erasure_list.note("people.child", village.aisha.pk)
+    noted = tuple(erasure_list.read(erasure_list.path()))
     list(erase_again(Restored(timezone.now(), noted)))
     assert Child.objects.filter(pk=village.aisha.pk).exists()
 
@@ -184,7 +190,7 @@ def test_a_school_that_closes_takes_everything_with_it_and_nothing_of_another(vi
         "foreign-family@example.org",
     }
     assert ("people.school", school) in [
-        (each.model, each.pk) for each in erasures.read(erasures.path())
+        (each.model, each.pk) for each in erasure_list.read(erasure_list.path())
     ]
 
 
@@ -198,7 +204,7 @@ def test_a_copy_in_the_making_for_an_erased_child_leaves_no_file(village):
 
 
 def test_erasing_is_whole_or_not_at_all(village, monkeypatch):
-    monkeypatch.setattr(erasing, "drop_messages", lambda *_args: 1 / 0)
+    monkeypatch.setattr(of_people, "drop_messages", lambda *_args: 1 / 0)
     life = plant(village, {})
     with pytest.raises(ZeroDivisionError), transaction.atomic():
         erase_child(village.aisha)

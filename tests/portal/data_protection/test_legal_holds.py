@@ -6,8 +6,8 @@ from django.db import IntegrityError, transaction
 from assessment.insight.weeks import Week
 from assessment.weekly.class_week import class_week
 from evidence.models import Submission
+from portal.data_protection.models import Hold
 from portal.people.models import Child
-from portal.privacy.models import Hold
 from tests.evidence.builders import files_in_store, make_ready_piece, make_submission
 from tests.village import MONDAY
 

@@ -10,14 +10,14 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import escape
 
+from portal.data_protection.consent.wording import CURRENT, WORDINGS
+from portal.data_protection.hooks import keeping
+from portal.data_protection.jobs import make_copy
+from portal.data_protection.models import Copy, Hold, KeepingRule, Wish
+from portal.data_protection.retention.durations import in_words
+from portal.data_protection.retention.purge import rules_of
+from portal.people.families.models.consent import consented
 from portal.people.models import Child, Consent, Event, Guardianship, Home, Purpose
-from portal.people.models.consent import consented
-from portal.privacy.hooks import keeping
-from portal.privacy.jobs import make_copy
-from portal.privacy.lengths import in_words
-from portal.privacy.models import Copy, Hold, KeepingRule, Wish
-from portal.privacy.purging import rules_of
-from portal.privacy.wording import CURRENT, WORDINGS
 from tests.evidence.builders import make_ready_piece, make_submission
 from tests.portal.people.proof import freshen, prove
 from tests.tasks.builders import queries_of

@@ -8,8 +8,8 @@ import pytest
 from django.apps import apps
 
 ROOT = Path(__file__).resolve().parents[3]
-IMPACT = ROOT / "portal/privacy/impact.md"
-TRUST = ROOT / "portal/privacy/trust_table.md"
+IMPACT = ROOT / "portal/data_protection/impact.md"
+TRUST = ROOT / "portal/data_protection/trust_table.md"
 STATEMENTS = {
     *(f"S{n}" for n in range(1, 48)),
     *(f"P{n}" for n in range(1, 23)),

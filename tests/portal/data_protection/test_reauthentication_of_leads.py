@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from portal.privacy.models import Copy
+from portal.data_protection.models import Copy
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 PAGES = ("child", "paper", "hold", "child-copy", "erase")

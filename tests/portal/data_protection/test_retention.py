@@ -8,14 +8,15 @@ from django.utils import timezone
 from assessment.models import ContactNote, FamilyWord, Judgement, Period, Tag, WeekSummary
 from evidence.could_not import CouldNot
 from evidence.models import Submission
+from portal.data_protection import jobs
+from portal.data_protection.data_export import files
+from portal.data_protection.hooks import keeping
+from portal.data_protection.models import Copy, Hold, KeepingRule, Leaver, Night, Wish
+from portal.data_protection.retention import purge as purging
+from portal.data_protection.retention.durations import in_words
+from portal.data_protection.retention.purge import purge, purge_tonight, rules_of, tonight
+from portal.people.audit.models import KEPT as EVENTS_KEPT
 from portal.people.models import Child, Event, Guardianship, Invitation, School, StaffPost, User
-from portal.people.models.audit import KEPT as EVENTS_KEPT
-from portal.privacy import jobs, purging
-from portal.privacy.copies import files
-from portal.privacy.hooks import keeping
-from portal.privacy.lengths import in_words
-from portal.privacy.models import Copy, Hold, KeepingRule, Leaver, Night, Wish
-from portal.privacy.purging import purge, purge_tonight, rules_of, tonight
 from tasks.models import DayPlan
 from tests.assessment.builders import goal
 from tests.evidence.builders import files_in_store, make_ready_piece, make_submission

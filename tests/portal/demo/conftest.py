@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 from django.utils import timezone
 
-from portal.demo import day
+from portal import demo_date
 from portal.demo.cast import CAST
 from tasks.models import DayPlan
 from tests.portal.demo import urls  # Before any test says DEMO: a real portal's have no demo's.
@@ -31,7 +31,7 @@ def cast(demo, village):
         user = village.people[role]
         user.email, user.email_confirmed_at = person.email, timezone.now()
         user.save()
-    day.show(FRIDAY)
+    demo_date.show(FRIDAY)
     out_at = dt.datetime.combine(FRIDAY, dt.time(7), tzinfo=village.school.zone)
     DayPlan.objects.create(school_class=village.robins, date=FRIDAY, goes_out_at=out_at)
     return village

@@ -8,7 +8,7 @@ from django.test import Client
 from freezegun import freeze_time
 
 from assessment.demo.people import breaks
-from portal.demo import day
+from portal import demo_date
 from portal.environment import past_day
 
 FRIDAY = dt.date(2026, 11, 27)
@@ -28,7 +28,7 @@ FRIDAY = dt.date(2026, 11, 27)
 def test_the_demo_has_the_last_school_day_when_today_is_none(today, shows):
     date = dt.date.fromisoformat(today)
     closures = [(first, last) for _name, first, last in breaks(date)]
-    assert day.last_school_day(date, closures) == dt.date.fromisoformat(shows)
+    assert demo_date.last_school_day(date, closures) == dt.date.fromisoformat(shows)
 
 
 @pytest.mark.django_db

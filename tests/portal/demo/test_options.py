@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from portal.running import options, own_address
+from portal.supervisor import options, own_address
 
 
 @pytest.fixture

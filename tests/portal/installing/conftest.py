@@ -83,8 +83,8 @@ def copy_start(folder: Path) -> None:
     """Copy to *folder* what a first start needs before there is a library."""
     shutil.copytree(ROOT / "portal/installing", folder / "portal/installing")
     shutil.copy(ROOT / "manage.py", folder)
-    (folder / "portal/running").mkdir()
-    (folder / "portal/running/sentences.py").write_text(
+    (folder / "portal/supervisor").mkdir()
+    (folder / "portal/supervisor/sentences.py").write_text(
         "from contextlib import nullcontext as in_sentences\n"
     )
 

@@ -1,6 +1,6 @@
 """Families send and workers finish, again and again, until somebody closes our input.
 
-Run as `python -m tests.portal.upkeep.busy`; prints a line after each round.
+Run as `python -m tests.portal.operations.busy`; prints a line after each round.
 """
 
 import select

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.portal.upkeep.machine import SERVER, Machine
+from tests.portal.operations.machine import SERVER, Machine
 
 
 @pytest.fixture(scope="session")
@@ -15,7 +15,7 @@ def filled_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Machine]:
     machine = Machine(tmp_path_factory.mktemp("filled") / "data")
     machine.make_database()
     machine.does("migrate", "--verbosity", "0")
-    ran = machine.run(*machine.command()[:1], "-m", "tests.portal.upkeep.filled")
+    ran = machine.run(*machine.command()[:1], "-m", "tests.portal.operations.filled")
     assert ran.code == 0, ran.said
     yield machine
     machine.drop()

@@ -1,6 +1,6 @@
 """Puts the invented school into the database of DATA_DIR: work sent, some ready, a mail waiting.
 
-Run as `python -m tests.portal.upkeep.filled`.
+Run as `python -m tests.portal.operations.filled`.
 """
 
 import django

@@ -1,6 +1,6 @@
 """Puts a piece into the database of DATA_DIR whose file is gone, and has it prepared.
 
-Run as `python -m tests.portal.upkeep.lost_original`.
+Run as `python -m tests.portal.operations.lost_original`.
 """
 
 import django

@@ -1,6 +1,6 @@
 """Sends one more photo to the school of DATA_DIR, one that was never there before.
 
-Run as `python -m tests.portal.upkeep.one_more`.
+Run as `python -m tests.portal.operations.one_more`.
 """
 
 import django

@@ -8,12 +8,12 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 from freezegun import freeze_time
 
+from portal.data_protection.jobs import purge_schools
+from portal.data_protection.models import Leaver
+from portal.operations.checks import data
+from portal.operations.jobs import tick
 from portal.people.jobs import forget
 from portal.people.models import Child, Event
-from portal.privacy.jobs import purge_schools
-from portal.privacy.models import Leaver
-from portal.upkeep.checks import data
-from portal.upkeep.jobs import tick
 from tests.evidence.builders import make_submission
 
 pytestmark = pytest.mark.servers
@@ -111,7 +111,7 @@ def test_doctor_says_that_the_clock_leapt_and_what_to_do(passed, level):
 def leap(machine, days: int) -> None:
     """Have *machine* think that it last ran so many days ago."""
     machine.python(
-        "from portal.upkeep import clock; import datetime as dt;"
+        "from portal.operations import clock; import datetime as dt;"
         f"clock.confirm(dt.datetime.now(dt.UTC) - dt.timedelta(days={days}))"
     )
 

@@ -12,12 +12,11 @@ from django.db.migrations.recorder import MigrationRecorder
 from django.utils import timezone
 
 from assessment.weekly.summaries import make_due_now
-from portal.upkeep import looking_over
-from portal.upkeep.checks import configuration, data, mail, site, work
-from portal.upkeep.checks.lines import Level, Line
-from portal.upkeep.models import Mark
+from portal.operations.checks import configuration, data, every_check, mail, site, work
+from portal.operations.checks.lines import Level, Line
+from portal.operations.models import Mark
 from tests.evidence.builders import make_arrived_piece, make_submission
-from tests.portal.upkeep.servers import name_server, website
+from tests.portal.operations.servers import name_server, website
 
 pytestmark = pytest.mark.django_db
 GOOD = {
@@ -40,7 +39,7 @@ def levels(lines) -> dict[str, Level]:
     """Give the worst level for each thing that was looked at."""
     found: dict[str, Level] = {}
     for line in lines:
-        found[line.about] = looking_over.worst([line, Line(found.get(line.about, "ok"), "", "")])
+        found[line.about] = every_check.worst([line, Line(found.get(line.about, "ok"), "", "")])
     return found
 
 
@@ -223,7 +222,7 @@ def test_a_check_that_breaks_is_told_and_the_others_still_run(monkeypatch):
         raise RuntimeError("Canary")
 
     fine = ("fine", lambda: [Line(Level.OK, "fine", "Well.")])
-    monkeypatch.setattr(looking_over, "HERE", (("broken", breaks), fine))
-    lines = list(looking_over.look_over(offline=True))
+    monkeypatch.setattr(every_check, "HERE", (("broken", breaks), fine))
+    lines = list(every_check.look_over(offline=True))
     assert levels(lines) == {"broken": "bad", "fine": "ok"}
     assert "Canary" not in words(lines)

@@ -9,8 +9,8 @@ from django.core.files.storage import storages
 from moto.moto_server.werkzeug_app import DomainDispatcherApplication, create_backend_app
 from werkzeug.serving import make_server
 
-from portal.upkeep import looking_over
-from portal.upkeep.checks import bucket as checks
+from portal.operations.checks import bucket as checks
+from portal.operations.checks import every_check
 from tests.evidence.buckets import bucket_server, client_of, keep_renditions_at, new_bucket
 
 __all__ = ["bucket_server"]
@@ -85,5 +85,5 @@ def test_a_bucket_that_is_gone_or_away_is_bad(guarded, name, settings):
 
 
 def test_it_is_among_what_is_looked_at_on_other_machines_and_not_offline():
-    assert checks.check_bucket in dict(looking_over.ELSEWHERE).values()
-    assert checks.check_bucket not in dict(looking_over.HERE).values()
+    assert checks.check_bucket in dict(every_check.ELSEWHERE).values()
+    assert checks.check_bucket not in dict(every_check.HERE).values()

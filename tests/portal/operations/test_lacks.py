@@ -6,10 +6,9 @@ from django.core.management import CommandError, call_command
 import evidence.upkeep
 from evidence.media import Walls
 from portal.management.commands.demo import Command as Demo
-from portal.running import safety
-from portal.upkeep import looking_over
-from portal.upkeep.checks.configuration import check_system
-from portal.upkeep.checks.lines import Level
+from portal.operations.checks import every_check, safety
+from portal.operations.checks.configuration import check_system
+from portal.operations.checks.lines import Level
 
 ALL = dict.fromkeys(("limits", "namespaces", "user", "folder", "files", "calls"), "")
 ELSEWHERE = {**dict.fromkeys(ALL, "only Linux has it"), "limits": ""}
@@ -29,7 +28,7 @@ def test_a_system_without_the_list_of_calls_serves_no_real_family(reasons, stand
 
     with pytest.raises(CommandError, match=r"Use Linux on x86-64 or 64-bit ARM\. Missing: "):
         call_command("serve", "--port", "1")
-    assert looking_over.worst(check_system()) == Level.BAD
+    assert every_check.worst(check_system()) == Level.BAD
 
 
 def test_a_missing_wall_that_the_others_stand_in_for_is_told_by_doctor_and_stops_nothing(standing):
@@ -45,7 +44,7 @@ def test_with_all_walls_nothing_is_said(standing):
     standing(ALL)
 
     assert safety.unfit_system() == []
-    assert looking_over.worst(check_system()) == Level.OK
+    assert every_check.worst(check_system()) == Level.OK
 
 
 @pytest.mark.parametrize(("reasons", "times"), [(ELSEWHERE, 1), (ALL, 0)])

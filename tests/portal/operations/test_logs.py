@@ -12,7 +12,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import path, reverse
 
-from portal.upkeep.logs import JsonLines, PlainLines
+from portal.operations.logs import JsonLines, PlainLines
 from tests.evidence.builders import form, jpeg, make_plan, send_address
 
 CANARIES = ("Canary", "kestrel@example.org", "CANARY-CODE", "canary-token", "canary.jpg")

@@ -7,8 +7,8 @@ from django.urls import reverse
 from django.utils import timezone
 from prometheus_client.openmetrics.parser import text_string_to_metric_families
 
-from portal.upkeep import figures
-from portal.upkeep.models import Mark
+from portal.operations import metrics
+from portal.operations.models import Mark
 from tests.evidence.builders import make_arrived_piece, make_submission
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
@@ -81,9 +81,9 @@ def test_free_space_and_waiting_mails_are_told(client):
 
 def test_figures_are_told_while_the_broker_is_away(client, monkeypatch):
     def away():
-        raise figures.BrokerAwayError
+        raise metrics.BrokerAwayError
 
-    monkeypatch.setattr(figures, "queue_lengths", away)
+    monkeypatch.setattr(metrics, "queue_lengths", away)
     told = values(client)
     assert told["broker_answers",] == 0
     assert not [name for name in told if name[0] == "jobs_waiting"]

@@ -82,7 +82,7 @@ def test_figures_are_shown_to_who_has_the_token_and_to_nobody_else(stack):
 
 
 def test_a_job_that_fails_is_logged_as_json_by_its_worker_with_its_id_and_no_words(stack):
-    stack.python("tests.portal.upkeep.lost_original")
+    stack.python("tests.portal.operations.lost_original")
 
     def told():
         return [line for line in stack.log() if "is gone" in line["message"]]

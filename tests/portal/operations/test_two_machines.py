@@ -4,9 +4,9 @@ import datetime as dt
 
 import pytest
 
-from portal.upkeep import erasures
-from portal.upkeep.erasures import Erasure
-from tests.portal.upkeep.machine import Machine
+from portal.operations import erasure_list
+from portal.operations.erasure_list import Erasure
+from tests.portal.operations.machine import Machine
 
 pytestmark = [pytest.mark.servers, pytest.mark.proof]
 
@@ -23,7 +23,8 @@ def neighbour(machine: Machine, new_machine) -> Machine:
 
 def erase(machine: Machine, name: str) -> None:
     machine.python(
-        "from portal.people.models import Child; from portal.privacy.erasing import erase_child;"
+        "from portal.people.models import Child;"
+        "from portal.data_protection.erasure.erase import erase_child;"
         f"erase_child(Child.objects.get(first_name='{name}'))"
     )
 
@@ -72,17 +73,17 @@ def test_lists_of_several_machines_are_united(machine, neighbour, new_machine, t
 @pytest.mark.django_db
 def test_file_and_database_learn_from_each_other_once(settings, tmp_path):
     settings.ERASURES_FILE = tmp_path / "a.jsonl"
-    erasures.note("people.child", 1)
+    erasure_list.note("people.child", 1)
     settings.ERASURES_FILE = tmp_path / "b.jsonl"
     long_ago = dt.datetime(2026, 1, 5, tzinfo=dt.UTC)
-    narrowed = Erasure(long_ago, "people.staffpost", 2, erasures.NARROWED, {"classes": [3]})
-    erasures.add_to_file([narrowed])
+    narrowed = Erasure(long_ago, "people.staffpost", 2, erasure_list.NARROWED, {"classes": [3]})
+    erasure_list.add_to_file([narrowed])
     for _again in range(2):
-        erasures.merge()
+        erasure_list.merge()
     settings.ERASURES_FILE = tmp_path / "a.jsonl"
     for _again in range(2):
-        erasures.merge()
-    both = [set(erasures.read(tmp_path / name)) for name in ("a.jsonl", "b.jsonl")]
+        erasure_list.merge()
+    both = [set(erasure_list.read(tmp_path / name)) for name in ("a.jsonl", "b.jsonl")]
     assert both[0] == both[1]
     assert {(each.pk, each.what) for each in both[0]} == {(1, "erased"), (2, "narrowed")}
     assert len((tmp_path / "a.jsonl").read_text().splitlines()) == 2

@@ -1,9 +1,9 @@
 """A program that is newer than its data brings it along; one that is older leaves it alone.
 
 older_data.tar.xz is the data folder of a portal from before erasures were in the database, when all
-migrations were those of the first release: `prepare`, then `tests.portal.upkeep.filled` with three
-photos, a tick, the youngest child erased, the week rolled up and one piece tagged; without static
-files and without its secret key.
+migrations were those of the first release: `prepare`, then `tests.portal.operations.filled` with
+three photos, a tick, the youngest child erased, the week rolled up and one piece tagged; without
+static files and without its secret key.
 """
 
 import datetime as dt
@@ -16,11 +16,11 @@ import pytest
 from django.utils import timezone
 from freezegun import freeze_time
 
-from portal.privacy.jobs import purge_schools
-from portal.upkeep import updating
-from portal.upkeep.backups import STAMP
+from portal.data_protection.jobs import purge_schools
+from portal.operations import upgrade
+from portal.operations.backup.finished import STAMP
 from tests.closing import OTHER_DATABASE
-from tests.portal.upkeep.machine import SERVER, Machine
+from tests.portal.operations.machine import SERVER, Machine
 
 OLDER = Path(__file__).with_name("older_data.tar.xz")
 NEWER = (
@@ -111,7 +111,7 @@ def test_what_was_erased_is_out_of_those_copies_as_soon_as_out_of_backups(
         path.touch()
     with freeze_time(timezone.now().replace(hour=12)):
         purge_schools()
-    assert updating.copies() == [days[34]]
+    assert upgrade.copies() == [days[34]]
 
 
 @pytest.mark.servers

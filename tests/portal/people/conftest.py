@@ -3,8 +3,8 @@
 import pytest
 
 from portal.people.models import RosterRun
-from portal.people.roster.applying import apply_run
-from portal.people.roster.running import plan_of, start_run
+from portal.people.roster_import.applying import apply_run
+from portal.people.roster_import.running import plan_of, start_run
 from tests.village import make_school, make_staff
 
 

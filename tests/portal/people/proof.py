@@ -3,7 +3,7 @@
 from django.test import Client
 from django.utils import timezone
 
-from portal.people.fresh import FRESH
+from portal.people.accounts.reauthentication import FRESH
 from portal.people.models import User
 
 

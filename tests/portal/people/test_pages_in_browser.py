@@ -9,8 +9,8 @@ from playwright.sync_api import expect
 
 from portal.people.jobs import send_waiting_codes
 from portal.people.models import Invitation
-from portal.people.roster.running import choose_columns, start_run, table_of
-from tests.portal.people.roster_files import HARBOUR, harbour
+from portal.people.roster_import.running import choose_columns, start_run, table_of
+from tests.portal.people.roster_import.roster_files import HARBOUR, harbour
 from tests.village import Village
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -13,9 +13,9 @@ import psutil
 import pytest
 import redis
 
-from portal.running import broker, sockets
-from portal.running.sockets import make_private, socket_path
-from tests.portal.running.test_safety import serve
+from portal.supervisor import broker, sockets
+from portal.supervisor.sockets import make_private, socket_path
+from tests.portal.operations.test_safety import serve
 from tests.stack import start_broker, wait_for
 
 NOBODY = 65534

@@ -8,15 +8,15 @@ import time
 import psutil
 import pytest
 
-from portal.running.processes import PATIENCE, Household, Service
+from portal.supervisor.processes import PATIENCE, Household, Service
 from tests.stack import ROOT, wait_for
 
 DEAF = "import signal; signal.signal(signal.SIGTERM, signal.SIG_IGN); "
 PARENT = "import subprocess, time; subprocess.Popen(['sleep', '300']); time.sleep(300)"
 LAUNCHER = f"""
 import sys, types
-from portal.running import processes
-from portal.running.processes import Household, Service
+from portal.supervisor import processes
+from portal.supervisor.processes import Household, Service
 # What only Linux can is not tried from here on.
 processes.sys = types.SimpleNamespace(platform="darwin", executable=sys.executable)
 household = Household(print)
@@ -54,7 +54,7 @@ def test_where_the_system_does_not_end_children_with_their_parent_a_keeper_does(
 def test_a_keeper_leaves_nothing_and_ends_nothing_when_the_launcher_ends_well():
     sleeper = subprocess.Popen(["sleep", "300"], start_new_session=True)
     told = subprocess.run(
-        [sys.executable, "-I", str(ROOT / "portal/running/keeper.py")],
+        [sys.executable, "-I", str(ROOT / "portal/supervisor/keeper.py")],
         input=f"{sleeper.pid}\n\n{sleeper.pid}".encode(), timeout=20, check=True,
     )  # fmt: skip
     assert told.returncode == 0

@@ -4,7 +4,7 @@ import pytest
 from django.db import connection
 from django.db.migrations.recorder import MigrationRecorder
 
-from portal.running import preparing
+from portal.supervisor import preparing
 from tests.stack import Stack
 
 MANIFEST = "static/staticfiles.json"

@@ -10,7 +10,7 @@ from gunicorn.config import Config
 from hypothesis import given
 from hypothesis import strategies as st
 
-from portal.running.whole import SMALL, UPLOADS, body_awaited, body_length, head_of
+from portal.supervisor.whole import SMALL, UPLOADS, body_awaited, body_length, head_of
 
 READ_WITH = "27.0.1"
 
@@ -22,8 +22,8 @@ def head(method: str, path: str, *lines: str) -> bytes:
 def test_the_web_server_is_the_version_that_its_worker_was_written_for():
     found = version("gunicorn")
     assert found == READ_WITH, (
-        f"portal/running/patient.py rests on methods of gunicorn {READ_WITH} that are no promise, "
-        f"and here is {found}: read its gthread.py and parser anew, run "
+        f"portal/supervisor/patient.py rests on methods of gunicorn {READ_WITH} that are no "
+        f"promise, and here is {found}: read its gthread.py and parser anew, run "
         "tests/faults/test_idle_lines.py, and then write the new version here."
     )
 
@@ -73,7 +73,7 @@ def test_the_length_is_read_as_the_server_reads_it(lines):
 
 
 def test_the_document_for_operators_names_the_worker():
-    from portal.running.portal_on_one_machine import PATIENT, ROOT
+    from portal.supervisor.supervisor import PATIENT, ROOT
 
-    text = (ROOT / "portal/upkeep/docs/running.md").read_text(encoding="utf-8")
+    text = (ROOT / "portal/operations/docs/running.md").read_text(encoding="utf-8")
     assert re.search(rf"gunicorn portal.wsgi --worker-class {re.escape(PATIENT)} ", text)

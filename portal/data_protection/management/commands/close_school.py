@@ -4,8 +4,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from portal.data_protection.erasure.erase import HeldError, close_school
 from portal.people.models import School
-from portal.privacy.erasing import HeldError, close_school
 
 
 class Command(BaseCommand):

@@ -5,9 +5,9 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from portal.data_protection.data_export.writing import write_copy
+from portal.data_protection.hooks import Scope
 from portal.people.models import Child
-from portal.privacy.copies.writing import write_copy
-from portal.privacy.hooks import Scope
 
 
 class Command(BaseCommand):

@@ -5,8 +5,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from portal.data_protection.data_export.schools import write_school
 from portal.people.models import School
-from portal.privacy.copies.schools import write_school
 
 
 class Command(BaseCommand):

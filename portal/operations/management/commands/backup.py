@@ -5,10 +5,10 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from portal.upkeep.backing_up import BackingUp
-from portal.upkeep.backups import BackupError
-from portal.upkeep.sealing import BadKeyError, recipients_of
-from portal.upkeep.vault import Vault
+from portal.operations.backup.finished import BackupError
+from portal.operations.backup.making import BackingUp
+from portal.operations.backup.repository import Vault
+from portal.operations.backup.sealing import BadKeyError, recipients_of
 
 
 class Command(BaseCommand):

@@ -7,7 +7,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
-from portal.upkeep import clock
+from portal.operations import clock
 
 DAY = dt.timedelta(days=1)  # Where the sun stands further east or west than UTC says.
 

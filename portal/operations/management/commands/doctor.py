@@ -6,8 +6,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from portal.upkeep.checks.lines import Level
-from portal.upkeep.looking_over import look_over, worst
+from portal.operations.checks.every_check import look_over, worst
+from portal.operations.checks.lines import Level
 
 
 class Command(BaseCommand):

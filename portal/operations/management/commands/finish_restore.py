@@ -5,8 +5,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from portal.upkeep.backups import Backup, BackupError
-from portal.upkeep.finishing import finish
+from portal.operations.backup.finished import Backup, BackupError
+from portal.operations.backup.restore_second_half import finish
 
 
 class Command(BaseCommand):

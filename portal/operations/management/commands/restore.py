@@ -5,10 +5,10 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from portal.upkeep.backups import BackupError, find_backup
-from portal.upkeep.drills import drill
-from portal.upkeep.restoring import Restoring, check_whole
-from portal.upkeep.sealing import BadKeyError, identities_of
+from portal.operations.backup.drills import drill
+from portal.operations.backup.finished import BackupError, find_backup
+from portal.operations.backup.restore import Restoring, check_whole
+from portal.operations.backup.sealing import BadKeyError, identities_of
 
 
 class Command(BaseCommand):

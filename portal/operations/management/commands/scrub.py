@@ -5,10 +5,10 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from portal.upkeep.backups import BackupError, find_backup
-from portal.upkeep.models import Mark
-from portal.upkeep.scrubbing import find_faults, mend
-from portal.upkeep.sealing import BadKeyError, identities_of
+from portal.operations.backup.finished import BackupError, find_backup
+from portal.operations.backup.sealing import BadKeyError, identities_of
+from portal.operations.models import Mark
+from portal.operations.scrub import find_faults, mend
 
 
 class Command(BaseCommand):

@@ -7,7 +7,7 @@ from django.contrib.auth import authenticate
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
-from portal.people.door_limits import may_try_password, note_wrong_password
+from portal.people.accounts.rate_limits import may_try_password, note_wrong_password
 from portal.people.models import Invitation, User
 
 

@@ -3,8 +3,8 @@
 from django.db import models
 from django.utils import timezone
 
-from portal.people.models.accounts import User
-from portal.people.models.fingerprints import bare, draw_letters, fingerprint, in_fours
+from portal.people.accounts.models.fingerprints import bare, draw_letters, fingerprint, in_fours
+from portal.people.accounts.models.users import User
 
 HOW_MANY, LETTERS = 10, 12
 

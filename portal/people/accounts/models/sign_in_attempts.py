@@ -5,7 +5,7 @@ import datetime as dt
 from django.db import models
 from django.utils import timezone
 
-from portal.people.models.fingerprints import fingerprint
+from portal.people.accounts.models.fingerprints import fingerprint
 
 KEPT = dt.timedelta(days=1)
 

@@ -8,8 +8,8 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
-from portal.people.models.accounts import User
-from portal.people.models.fingerprints import fingerprint
+from portal.people.accounts.models.fingerprints import fingerprint
+from portal.people.accounts.models.users import User
 
 CODE_LIFE = dt.timedelta(minutes=10)  # OWASP ASVS 5.0, 6.5.5: at most ten minutes.
 CODE_TRIES = 5

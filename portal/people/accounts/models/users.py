@@ -10,7 +10,7 @@ from django.db.models.functions import Lower
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from portal.people.models.schools import StaffPost
+from portal.people.school.models import StaffPost
 
 
 class UserQuerySet(models.QuerySet["User"]):

@@ -8,17 +8,17 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from portal.people import mails
-from portal.people.addresses import TakenError, prove
-from portal.people.audit import record
-from portal.people.coming_in import BROWSER, browser_of, send_code
-from portal.people.door_limits import may_ask_for_code
-from portal.people.forms.account import NewAddressForm, PasswordForm
-from portal.people.forms.door import CodeForm
-from portal.people.fresh import needs_fresh_sign_in
+from portal.people.accounts.email_proof import TakenError, prove
+from portal.people.accounts.forms.account import NewAddressForm, PasswordForm
+from portal.people.accounts.forms.sign_in import CodeForm
+from portal.people.accounts.rate_limits import may_ask_for_code
+from portal.people.accounts.reauthentication import needs_fresh_sign_in
+from portal.people.accounts.second_step import has_second_step
+from portal.people.accounts.sessions import DEVICE
+from portal.people.accounts.sign_in import BROWSER, browser_of, send_code
+from portal.people.accounts.views.sign_in import TOO_OFTEN, too_often_words
+from portal.people.audit.log import record
 from portal.people.models import Event, SignInCode, User
-from portal.people.second_step import has_second_step
-from portal.people.sessions import DEVICE
-from portal.people.views.door import TOO_OFTEN, too_often_words
 
 
 @require_safe
@@ -29,7 +29,7 @@ def account(request: HttpRequest) -> HttpResponse:
         "this_device": request.session.get(DEVICE),
         "has_second_step": request.user.has_post and has_second_step(request.user),
     }
-    return render(request, "people/account.html", context)
+    return render(request, "accounts/account.html", context)
 
 
 @require_POST
@@ -71,11 +71,11 @@ def address(request: HttpRequest) -> HttpResponse:
         new = form.cleaned_data["email"]
         if not may_ask_for_code(request, new, browser_of(request)):
             form.add_error(None, too_often_words())
-            return render(request, "people/address.html", {"form": form}, status=TOO_OFTEN)
+            return render(request, "accounts/address.html", {"form": form}, status=TOO_OFTEN)
         taken = User.objects.proved(new).exists()
         send_code(request, None if taken else request.user, new)
         return redirect("people:address-code")
-    return render(request, "people/address.html", {"form": form})
+    return render(request, "accounts/address.html", {"form": form})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -90,7 +90,7 @@ def address_code(request: HttpRequest) -> HttpResponse:
             messages.success(request, _("Your address is changed."))
             return redirect("people:account")
         form.add_error("code", _("This code is wrong or too old. Ask for a new one."))
-    return render(request, "people/address_code.html", {"form": form})
+    return render(request, "accounts/address_code.html", {"form": form})
 
 
 def change_address(request: HttpRequest, new: str) -> bool:
@@ -121,4 +121,4 @@ def password(request: HttpRequest) -> HttpResponse:
         record(request, Event.What.PASSWORD_SET, request.user)
         messages.success(request, _("Your password is changed."))
         return redirect("people:account")
-    return render(request, "people/password.html", {"form": form})
+    return render(request, "accounts/password.html", {"form": form})

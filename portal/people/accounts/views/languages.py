@@ -7,9 +7,9 @@ from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
-from portal.languages import ENGLISH_NAMES, OWN_NAMES, RIGHT_TO_LEFT, catalogue
 from portal.people.languages import COOKIE, known
 from portal.people.models import StaffPost
+from portal.translation.languages import ENGLISH_NAMES, OWN_NAMES, RIGHT_TO_LEFT, catalogue
 
 A_YEAR = 365 * 24 * 60 * 60
 
@@ -56,4 +56,4 @@ def languages(request: HttpRequest) -> HttpResponse:
         }
         for code in OWN_NAMES
     ]
-    return render(request, "people/languages.html", {"rows": rows})
+    return render(request, "accounts/languages.html", {"rows": rows})

@@ -8,17 +8,17 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from portal.people.addresses import TakenError, set_password
-from portal.people.audit import record
-from portal.people.been_here import note_been_here
-from portal.people.coming_in import browser_of
-from portal.people.door_limits import may_ask_for_code
-from portal.people.forms.account import PasswordForm
-from portal.people.forms.door import ForgottenForm
+from portal.people.accounts.email_proof import TakenError, set_password
+from portal.people.accounts.forms.account import PasswordForm
+from portal.people.accounts.forms.sign_in import ForgottenForm
+from portal.people.accounts.known_browsers import note_been_here
+from portal.people.accounts.password_reset import user_of_link
+from portal.people.accounts.rate_limits import may_ask_for_code
+from portal.people.accounts.sign_in import browser_of
+from portal.people.accounts.staff import want_new_password
+from portal.people.accounts.views.sign_in import TOO_OFTEN, too_often_words
+from portal.people.audit.log import record
 from portal.people.models import Event
-from portal.people.password_links import user_of_link
-from portal.people.staff import want_new_password
-from portal.people.views.door import TOO_OFTEN, too_often_words
 
 KEY = "password link"
 
@@ -32,10 +32,10 @@ def forgotten(request: HttpRequest) -> HttpResponse:
         email = form.cleaned_data["email"]
         if not may_ask_for_code(request, email, browser_of(request)):
             form.add_error(None, too_often_words())
-            return render(request, "people/forgotten.html", {"form": form}, status=TOO_OFTEN)
+            return render(request, "accounts/password_reset.html", {"form": form}, status=TOO_OFTEN)
         want_new_password(email)
-        return render(request, "people/forgotten.html", {"asked": True})
-    return render(request, "people/forgotten.html", {"form": form})
+        return render(request, "accounts/password_reset.html", {"asked": True})
+    return render(request, "accounts/password_reset.html", {"form": form})
 
 
 @login_not_required
@@ -50,7 +50,7 @@ def set_by_link(request: HttpRequest) -> HttpResponse:
         return redirect("people:set-password")
     user = user_of_link(request.session.get(KEY, ""))
     if user is None:
-        return render(request, "people/set_password.html")
+        return render(request, "accounts/set_password.html")
     form = PasswordForm(user, request.POST or None)
     if form.is_valid():
         try:
@@ -58,10 +58,10 @@ def set_by_link(request: HttpRequest) -> HttpResponse:
                 form.save()
                 set_password(user)
         except TakenError:
-            return render(request, "people/set_password.html")
+            return render(request, "accounts/set_password.html")
         del request.session[KEY]
         note_been_here(request, user)
         record(request, Event.What.PASSWORD_SET, user, who=user)
         messages.success(request, _("Your password is set. Sign in with it."))
         return redirect("people:staff-sign-in")
-    return render(request, "people/set_password.html", {"form": form, "address": user.email})
+    return render(request, "accounts/set_password.html", {"form": form, "address": user.email})

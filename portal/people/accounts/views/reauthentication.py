@@ -5,11 +5,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from portal.people.coming_in import TooOftenError, ask_for_code
-from portal.people.forms.door import PasswordAgainForm
-from portal.people.fresh import mark_fresh
-from portal.people.going_on import go_on
-from portal.people.views.door import TOO_OFTEN, too_often_words
+from portal.people.accounts.forms.sign_in import PasswordAgainForm
+from portal.people.accounts.next_url import go_on
+from portal.people.accounts.reauthentication import mark_fresh
+from portal.people.accounts.sign_in import TooOftenError, ask_for_code
+from portal.people.accounts.views.sign_in import TOO_OFTEN, too_often_words
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -25,7 +25,7 @@ def password_again(request: HttpRequest) -> HttpResponse:
         mark_fresh(request)
         request.session.cycle_key()
         return redirect(go_on(request))
-    return render(request, "people/again.html", {"form": form})
+    return render(request, "accounts/reauthentication.html", {"form": form})
 
 
 def code_again(request: HttpRequest) -> HttpResponse:
@@ -35,6 +35,6 @@ def code_again(request: HttpRequest) -> HttpResponse:
             ask_for_code(request, request.user.email)
         except TooOftenError:
             messages.warning(request, too_often_words())
-            return render(request, "people/again.html", status=TOO_OFTEN)
+            return render(request, "accounts/reauthentication.html", status=TOO_OFTEN)
         return redirect("people:code")
-    return render(request, "people/again.html")
+    return render(request, "accounts/reauthentication.html")

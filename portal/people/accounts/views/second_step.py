@@ -6,15 +6,15 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from portal.people import second_step
-from portal.people.audit import record
-from portal.people.forms.account import DigitsForm, SecondStepForm
-from portal.people.fresh import needs_fresh_sign_in
-from portal.people.going_on import go_on
-from portal.people.invitations import qr_code
+from portal.people.accounts import second_step
+from portal.people.accounts.forms.account import DigitsForm, SecondStepForm
+from portal.people.accounts.models.fingerprints import in_fours
+from portal.people.accounts.next_url import go_on
+from portal.people.accounts.reauthentication import needs_fresh_sign_in
+from portal.people.accounts.views.sign_in import TOO_OFTEN
+from portal.people.audit.log import record
+from portal.people.families.invitation_slips import qr_code
 from portal.people.models import Event, RecoveryCode
-from portal.people.models.fingerprints import in_fours
-from portal.people.views.door import TOO_OFTEN
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -35,7 +35,7 @@ def take(request: HttpRequest) -> HttpResponse:
         else:
             record(request, Event.What.SECOND_STEP_FAILED)
             form.add_error("code", _("That is not right. Wait for the next digits and try them."))
-    return render(request, "people/second_step.html", {"form": form}, status=status)
+    return render(request, "accounts/second_step.html", {"form": form}, status=status)
 
 
 def proves(request: HttpRequest, typed: str) -> bool:
@@ -63,7 +63,7 @@ def set_up(request: HttpRequest) -> HttpResponse:
         if codes:
             second_step.pass_second_step(request)
             record(request, Event.What.SECOND_STEP_SET)
-            return render(request, "people/recovery_codes.html", {"codes": codes})
+            return render(request, "accounts/recovery_codes.html", {"codes": codes})
         form.add_error("code", _("That is not right. Wait for the next digits and try them."))
     device = second_step.new_device(request)
     context = {
@@ -72,7 +72,7 @@ def set_up(request: HttpRequest) -> HttpResponse:
         "key": in_fours(second_step.readable_key(device)),
         "is_required": second_step.step_missing(request) is not None,
     }
-    return render(request, "people/second_step_set.html", context)
+    return render(request, "accounts/second_step_set.html", context)
 
 
 @require_POST
@@ -83,7 +83,7 @@ def recovery_codes(request: HttpRequest) -> HttpResponse:
         raise Http404
     record(request, Event.What.RECOVERY_CODES_MADE)
     codes = RecoveryCode.issue(request.user)
-    return render(request, "people/recovery_codes.html", {"codes": codes})
+    return render(request, "accounts/recovery_codes.html", {"codes": codes})
 
 
 @require_POST

@@ -9,9 +9,18 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from portal.people.audit import record
-from portal.people.been_here import leave
-from portal.people.coming_in import (
+from portal.people.accounts.forms.sign_in import (
+    AddressForm,
+    CodeForm,
+    LinkForm,
+    SlipForm,
+    StaffSignInForm,
+)
+from portal.people.accounts.known_browsers import leave
+from portal.people.accounts.next_url import go_on, remember
+from portal.people.accounts.rate_limits import were_slips_wrong_too_often
+from portal.people.accounts.reauthentication import mark_fresh
+from portal.people.accounts.sign_in import (
     ADDRESS,
     MODEL_BACKEND,
     SlipTakenError,
@@ -23,12 +32,9 @@ from portal.people.coming_in import (
     use_code,
     use_slip,
 )
-from portal.people.door_limits import were_slips_wrong_too_often
-from portal.people.forms.door import AddressForm, CodeForm, LinkForm, SlipForm, StaffSignInForm
-from portal.people.fresh import mark_fresh
-from portal.people.going_on import go_on, remember
-from portal.people.here import school_of
+from portal.people.audit.log import record
 from portal.people.models import Device, Event, Invitation, User
+from portal.people.timezone_middleware import school_of
 
 TOO_OFTEN = 429
 
@@ -45,9 +51,9 @@ def sign_in(request: HttpRequest) -> HttpResponse:
             ask_for_code(request, form.cleaned_data["email"])
         except TooOftenError:
             form.add_error(None, too_often_words())
-            return render(request, "people/sign_in.html", {"form": form}, status=TOO_OFTEN)
+            return render(request, "accounts/sign_in.html", {"form": form}, status=TOO_OFTEN)
         return redirect("people:code")
-    return render(request, "people/sign_in.html", {"form": form})
+    return render(request, "accounts/sign_in.html", {"form": form})
 
 
 def too_often_words() -> str:
@@ -77,7 +83,7 @@ def code(request: HttpRequest) -> HttpResponse:
             ),
         )
     address = request.session[ADDRESS]
-    return render(request, "people/code.html", {"form": form, "address": address})
+    return render(request, "accounts/code.html", {"form": form, "address": address})
 
 
 @login_not_required
@@ -97,7 +103,7 @@ def link(request: HttpRequest) -> HttpResponse:
             ),
         )
     context = {"form": form, "has_asked": ADDRESS in request.session}
-    return render(request, "people/link.html", context)
+    return render(request, "accounts/link.html", context)
 
 
 @login_not_required
@@ -114,14 +120,14 @@ def staff_sign_in(request: HttpRequest) -> HttpResponse:
     if form.is_bound and form.user is None and "email" in form.cleaned_data:
         known = User.objects.proved(form.cleaned_data["email"]).first()
         record(request, Event.What.SIGN_IN_FAILED, known, school=school_of(known))
-    return render(request, "people/staff_sign_in.html", {"form": form})
+    return render(request, "accounts/staff_sign_in.html", {"form": form})
 
 
 def locked_out(
     request: HttpRequest, response: HttpResponse, credentials: dict | None
 ) -> HttpResponse:
     """Say that the password was wrong too often here, and when it may be tried again."""
-    return render(request, "people/locked_out.html", status=TOO_OFTEN)
+    return render(request, "accounts/locked_out.html", status=TOO_OFTEN)
 
 
 @login_not_required
@@ -133,7 +139,7 @@ def come_in(request: HttpRequest) -> HttpResponse:
     form = SlipForm(request.POST or None, initial=first)
     if form.is_bound and "slip" in form.errors and were_slips_wrong_too_often(request):
         context = {"form": SlipForm(initial=first), "too_often": True}
-        return render(request, "people/come_in.html", context, status=TOO_OFTEN)
+        return render(request, "accounts/join_by_slip.html", context, status=TOO_OFTEN)
     if form.is_valid():
         email = me.email if me else form.cleaned_data["email"]
         reached = email or form.cleaned_data["slip"].email
@@ -147,7 +153,7 @@ def come_in(request: HttpRequest) -> HttpResponse:
             )
         elif (user := enter(request, form, me, email)) is not None:
             return redirect(way_on(request, user, is_new=me is None))
-    return render(request, "people/come_in.html", {"form": form})
+    return render(request, "accounts/join_by_slip.html", {"form": form})
 
 
 def enter(request: HttpRequest, form: SlipForm, me: User | None, email: str) -> User | None:
@@ -196,7 +202,7 @@ def confirm(request: HttpRequest) -> HttpResponse:
             messages.warning(request, too_often_words())
             return redirect("people:confirm")
         return redirect("people:code")
-    return render(request, "people/confirm.html")
+    return render(request, "accounts/confirm.html")
 
 
 @login_not_required

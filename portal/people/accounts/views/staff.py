@@ -8,11 +8,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
-from portal.people.audit import record
-from portal.people.forms.staff import PostForm, StaffForm
-from portal.people.fresh import needs_proof
-from portal.people.models import Event, School, SchoolClass, StaffPost
-from portal.people.staff import (
+from portal.people.accounts.forms.staff import PostForm, StaffForm
+from portal.people.accounts.reauthentication import needs_proof
+from portal.people.accounts.staff import (
     HeldAlreadyError,
     LastLeadError,
     add_post,
@@ -21,6 +19,8 @@ from portal.people.staff import (
     remove_second_step,
     want_link,
 )
+from portal.people.audit.log import record
+from portal.people.models import Event, School, SchoolClass, StaffPost
 
 
 def school_led(request: HttpRequest) -> School:
@@ -50,7 +50,7 @@ def staff(request: HttpRequest) -> HttpResponse:
         .annotate(has_second_step=Exists(steps))
         .order_by(F("user__last_login").asc(nulls_first=True), "user__name")
     )
-    return render(request, "people/staff.html", {"school": school, "posts": posts})
+    return render(request, "accounts/staff.html", {"school": school, "posts": posts})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -67,7 +67,7 @@ def add_to(request: HttpRequest, school: School) -> HttpResponse:
         record(request, Event.What.STAFF_ADDED, post, school=school)
         messages.success(request, _("Added. A mail with a link to set a password is on its way."))
         return redirect("people:staff")
-    return render(request, "people/staff_add.html", {"form": form})
+    return render(request, "accounts/staff_add.html", {"form": form})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -91,7 +91,7 @@ def change_to(request: HttpRequest, post: StaffPost) -> HttpResponse:
             record(request, Event.What.STAFF_CHANGED, post, school=post.school)
             messages.success(request, _("Changed, from now on."))
             return redirect("people:staff")
-    return render(request, "people/staff_post.html", {"form": form, "post": post})
+    return render(request, "accounts/staff_post.html", {"form": form, "post": post})
 
 
 @require_POST

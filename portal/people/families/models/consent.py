@@ -7,8 +7,8 @@ from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from portal.people.models.families import Child, Guardianship, Home
-from portal.upkeep import erasures
+from portal.operations import erasure_list
+from portal.people.families.models.homes import Child, Guardianship, Home
 
 
 class Purpose(models.TextChoices):
@@ -111,7 +111,7 @@ class Consent(models.Model):
         super().save(*args, **kwargs)
         if not self.given:
             kept = {name: getattr(self, name) for name in KEPT_OF_A_NO}
-            erasures.note_on_commit("people.consent", self.pk, erasures.REFUSED, **kept)
+            erasure_list.note_on_commit("people.consent", self.pk, erasure_list.REFUSED, **kept)
 
     @classmethod
     def answer(

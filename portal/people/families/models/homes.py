@@ -6,7 +6,7 @@ from django.db import models
 from django.db.models import OuterRef, Q
 from django.utils.translation import gettext_lazy as _
 
-from portal.people.models.schools import School, SchoolClass, StaffPost
+from portal.people.school.models import School, SchoolClass, StaffPost
 
 
 class HomeQuerySet(models.QuerySet["Home"]):

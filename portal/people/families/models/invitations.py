@@ -8,10 +8,10 @@ from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from portal.languages import ENGLISH
-from portal.people.models.accounts import User
-from portal.people.models.families import Child, Home
-from portal.people.models.fingerprints import bare, draw_letters, fingerprint, in_fours
+from portal.people.accounts.models.fingerprints import bare, draw_letters, fingerprint, in_fours
+from portal.people.accounts.models.users import User
+from portal.people.families.models.homes import Child, Home
+from portal.translation.languages import ENGLISH
 
 INVITATION_LIFE = dt.timedelta(days=7)
 # A worker that died while it mailed gives its invitation up this much later.

@@ -6,10 +6,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from portal.people.audit import record
-from portal.people.forms.homes import ChildForm
+from portal.people.audit.log import record
+from portal.people.families.forms import ChildForm
 from portal.people.models import Child, Event, SchoolClass
-from portal.people.moving import change_child
+from portal.people.school.moving_up import change_child
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -24,7 +24,7 @@ def add(request: HttpRequest, class_pk: int) -> HttpResponse:
         record(request, Event.What.CHILD_CHANGED, child)
         messages.success(request, _("Added. Invite the adults at home here."))
         return redirect("people:homes", child.pk)
-    return render(request, "people/child.html", {"form": form, "school_class": school_class})
+    return render(request, "families/child.html", {"form": form, "school_class": school_class})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -38,4 +38,4 @@ def change(request: HttpRequest, child_pk: int) -> HttpResponse:
         record(request, Event.What.CHILD_CHANGED, child)
         messages.success(request, _("Changed, from now on."))
         return redirect("people:homes", child_pk)
-    return render(request, "people/child.html", {"form": form, "child": child})
+    return render(request, "families/child.html", {"form": form, "child": child})

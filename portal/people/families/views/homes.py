@@ -11,15 +11,15 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from portal.languages import ENGLISH
-from portal.people.audit import record
-from portal.people.forms.homes import JoinHomesForm, MailInvitationForm, SlipLanguageForm
-from portal.people.fresh import needs_fresh_sign_in
-from portal.people.guardianships import end_guardianship
-from portal.people.invitations import home_to_invite_to, print_slip
+from portal.people.accounts.reauthentication import needs_fresh_sign_in
+from portal.people.audit.log import record
+from portal.people.families.forms import JoinHomesForm, MailInvitationForm, SlipLanguageForm
+from portal.people.families.guardianships import end_guardianship
+from portal.people.families.invitation_slips import home_to_invite_to, print_slip
+from portal.people.families.joining_homes import CannotJoinError, join_homes
 from portal.people.jobs import mail_invitation, send_later
-from portal.people.joining_homes import CannotJoinError, join_homes
 from portal.people.models import Child, Event, Guardianship, Home, Invitation
+from portal.translation.languages import ENGLISH
 
 
 class AdultShown(NamedTuple):
@@ -54,7 +54,7 @@ def show(request: HttpRequest, child: Child, form: MailInvitationForm) -> HttpRe
         "form": form,
         "slip_form": SlipLanguageForm(),
     }
-    return render(request, "people/homes.html", context, status=200 if not form.errors else 422)
+    return render(request, "families/homes.html", context, status=200 if not form.errors else 422)
 
 
 def homes_shown(child: Child) -> list[HomeShown]:
@@ -94,7 +94,7 @@ def invite(request: HttpRequest, child_pk: int) -> HttpResponse:
     slip = print_slip(child, home, request.user, language)
     record(request, Event.What.INVITED, child)
     context = {"slips": [slip], "back": child}
-    return render(request, "people/slips_printed.html", context)
+    return render(request, "families/slips_printed.html", context)
 
 
 @require_POST
@@ -168,7 +168,7 @@ def join_two(request: HttpRequest, child: Child) -> HttpResponse:
             messages.success(request, _("They are one home now."))
             return redirect("people:homes", child.pk)
     context = {"child": child, "form": form}
-    return render(request, "people/homes_join.html", context, status=422 if form.errors else 200)
+    return render(request, "families/homes_join.html", context, status=422 if form.errors else 200)
 
 
 @require_POST

@@ -9,12 +9,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from portal.people.audit import record
-from portal.people.forms.homes import SlipsForm
-from portal.people.invitations import Slip, home_to_invite_to, print_slip
+from portal.people.audit.log import record
+from portal.people.families.forms import SlipsForm
+from portal.people.families.invitation_slips import Slip, home_to_invite_to, print_slip
 from portal.people.jobs import mail_invitation, send_later
 from portal.people.models import Child, Event, Invitation, SchoolClass, User
-from portal.people.views.years import school_kept
+from portal.people.school.views.years import school_kept
 
 LINES_A_PAGE = 50
 
@@ -30,7 +30,7 @@ def invitations(request: HttpRequest) -> HttpResponse:
         "page": page.get_page(request.GET.get("page")),
         "run_out": here.run_out().exclude(email="").order_by("-expires_at")[:LINES_A_PAGE],
     }
-    return render(request, "people/invitations.html", context)
+    return render(request, "families/invitations.html", context)
 
 
 @require_POST
@@ -66,7 +66,7 @@ def slips(request: HttpRequest, class_pk: int) -> HttpResponse:
     form = SlipsForm(request.POST or None)
     if not form.is_valid():
         context = {"form": form, "school_class": school_class}
-        return render(request, "people/slips.html", context)
+        return render(request, "families/slips.html", context)
     chosen = form.cleaned_data
     children = children_with_homes(school_class, waiting=chosen["whom"] == SlipsForm.WAITING)
     made = make_slips(
@@ -79,7 +79,7 @@ def slips(request: HttpRequest, class_pk: int) -> HttpResponse:
         "left_out": children.filter(homes_known__gt=1),
         "one_a_page": chosen["layout"] == SlipsForm.ONE,
     }
-    return render(request, "people/slips_printed.html", context)
+    return render(request, "families/slips_printed.html", context)
 
 
 def children_with_homes(school_class: SchoolClass, *, waiting: bool) -> QuerySet[Child]:

@@ -8,9 +8,9 @@ from django.core.management.base import BaseCommand, CommandError
 from django.core.validators import validate_email
 from django.db import transaction
 
+from portal.people.accounts.staff import add_post
 from portal.people.mails import password_link
 from portal.people.models import School, StaffPost
-from portal.people.staff import add_post
 
 
 class Command(BaseCommand):

@@ -5,7 +5,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand
 
-from portal.people.bounces import note_bounce
+from portal.people.accounts.bounces import note_bounce
 
 MOST = 2_000_000  # bytes; what is longer is no delivery status
 

@@ -2,10 +2,10 @@
 
 from django.utils.translation import gettext as _
 
-from portal.people.roster.fields import is_known
-from portal.people.roster.reading_csv import read_csv
-from portal.people.roster.reading_xlsx import read_xlsx
-from portal.people.roster.table import (
+from portal.people.roster_import.files.fields import is_known
+from portal.people.roster_import.files.reading_csv import read_csv
+from portal.people.roster_import.files.reading_xlsx import read_xlsx
+from portal.people.roster_import.files.table import (
     LARGEST_FILE,
     LONGEST_CELL,
     MOST_COLUMNS,

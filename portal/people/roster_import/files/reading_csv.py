@@ -8,7 +8,7 @@ from itertools import islice
 
 from django.utils.translation import gettext as _
 
-from portal.people.roster.table import MOST_ROWS, UnreadableError
+from portal.people.roster_import.files.table import MOST_ROWS, UnreadableError
 
 DELIMITERS = (",", ";", "\t", "|")
 MARKS = (

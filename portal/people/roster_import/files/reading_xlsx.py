@@ -9,7 +9,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from portal.people.roster.table import MOST_COLUMNS, MOST_ROWS, UnreadableError
+from portal.people.roster_import.files.table import MOST_COLUMNS, MOST_ROWS, UnreadableError
 
 # What a file of the greatest size allowed may unpack to, and how many parts it may have.
 MOST_UNPACKED, MOST_PARTS = 40_000_000, 500

@@ -28,7 +28,7 @@ def classes(request: HttpRequest) -> HttpResponse:
         "keeps": keeps,
         "leads": StaffPost.Role.LEAD in roles,
     }
-    return render(request, "people/classes.html", context)
+    return render(request, "school/classes.html", context)
 
 
 @require_safe
@@ -47,4 +47,4 @@ def roster(request: HttpRequest, class_pk: int) -> HttpResponse:
         invited=Count("invitations", filter=waiting, distinct=True),
     )
     context = {"school_class": school_class, "children": children}
-    return render(request, "people/roster.html", context)
+    return render(request, "school/roster.html", context)

@@ -7,10 +7,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
 
-from portal.people.audit import record
-from portal.people.forms.years import MoveUpForm, YearForm
+from portal.people.audit.log import record
 from portal.people.models import Event, School, SchoolClass, SchoolYear, StaffPost
-from portal.people.moving import make_year, move_up
+from portal.people.school.forms import MoveUpForm, YearForm
+from portal.people.school.moving_up import make_year, move_up
 
 KEEPERS = (StaffPost.Role.LEAD, StaffPost.Role.OFFICE)
 
@@ -36,7 +36,7 @@ def years(request: HttpRequest) -> HttpResponse:
         year = make_year(school, **form.cleaned_data)
         record(request, Event.What.YEAR_MADE, year, school=school)
         return redirect("people:move-up", year.pk) if known else redirect("people:years")
-    return render(request, "people/years.html", {"years": known, "form": form})
+    return render(request, "school/years.html", {"years": known, "form": form})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -55,4 +55,4 @@ def moving_up(request: HttpRequest, year_pk: int) -> HttpResponse:
         messages.success(request, words % {"count": moved})
         return redirect("people:classes")
     context = {"form": form, "year": year, "before": before, "old": old}
-    return render(request, "people/move_up.html", context)
+    return render(request, "school/move_up.html", context)

@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 import pytest
 
 from tests.closing import OTHER_DATABASE
-from tests.portal.upkeep.machine import SERVER
+from tests.portal.operations.machine import SERVER
 
 KEPT_TABLES = (
     *("people_child", "people_home", "people_guardianship", "people_user", "people_school"),
@@ -54,7 +54,7 @@ def test_a_second_backup_copies_only_the_files_that_are_new(machine, tmp_path):
     vault = tmp_path / "vault"
     machine.does("backup", vault)
     first = {path: path.stat().st_ino for path in vault.glob("files/*/*")}
-    machine.run(*machine.command()[:1], "-m", "tests.portal.upkeep.one_more")
+    machine.run(*machine.command()[:1], "-m", "tests.portal.operations.one_more")
     machine.does("backup", vault)
     second = {path: path.stat().st_ino for path in vault.glob("files/*/*")}
     assert len(second) == len(first) + 1

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.portal.upkeep.machine import ROOT, Machine
+from tests.portal.operations.machine import ROOT, Machine
 
 pytestmark = pytest.mark.proof
 
@@ -87,7 +87,7 @@ def test_a_restore_killed_in_the_middle_is_never_taken_for_a_portal(machine, new
 def test_a_backup_taken_while_families_send_has_the_file_of_every_row(
     machine, new_machine, tmp_path
 ):
-    busy = start(machine, sys.executable, "-m", "tests.portal.upkeep.busy")
+    busy = start(machine, sys.executable, "-m", "tests.portal.operations.busy")
     assert busy.stdout.readline() == "round\n"
     for _again in range(3):
         machine.does("backup", tmp_path / "vault")

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.evidence.buckets import bucket_server, client_of, new_bucket  # noqa: F401
-from tests.portal.upkeep.machine import Machine
+from tests.portal.operations.machine import Machine
 
 pytestmark = pytest.mark.proof
 

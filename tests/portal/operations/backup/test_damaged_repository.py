@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from portal.upkeep.backups import Backup, BackupError, Manifest, list_backups
-from portal.upkeep.hooks import StoredFile
-from portal.upkeep.vault import TURNS, Vault, turn_of
-from tests.portal.upkeep.machine import Machine
+from portal.operations.backup.finished import Backup, BackupError, Manifest, list_backups
+from portal.operations.backup.repository import TURNS, Vault, turn_of
+from portal.operations.hooks import StoredFile
+from tests.portal.operations.machine import Machine
 
 
 def flip(path: Path) -> None:

@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from tests.portal.upkeep.machine import Machine
+from tests.portal.operations.machine import Machine
 
 pytestmark = pytest.mark.proof
 
@@ -90,7 +90,7 @@ def erase(machine: Machine, name: str, *, noted_at: str = "") -> None:
     when = f", dt.datetime.fromisoformat('{noted_at}')" if noted_at else ""
     machine.python(
         "import datetime as dt; from portal.people.models import Child;"
-        "from portal.upkeep import erasures;"
+        "from portal.operations import erasure_list as erasures;"
         f"child = Child.objects.get(first_name='{name}');"
         f"erasures.note('people.child', child.pk{when}); child.delete()"
     )
@@ -122,9 +122,9 @@ def test_an_erasure_from_before_the_backup_touches_nobody_who_came_since(
 ):
     erase(machine, "Cal", noted_at="2026-01-05T09:00:00+00:00")
     machine.python(
-        "from portal.upkeep import erasures; from portal.people.models import Child;"
+        "from portal.operations import erasure_list; from portal.people.models import Child;"
         "import datetime as dt;"
-        "erasures.note('people.child', Child.objects.get(first_name='Ben').pk,"
+        "erasure_list.note('people.child', Child.objects.get(first_name='Ben').pk,"
         " dt.datetime(2026, 1, 5, tzinfo=dt.UTC))"
     )
     machine.does("backup", tmp_path / "vault")
@@ -158,8 +158,8 @@ def test_what_was_erased_after_the_last_backup_stays_erased_by_the_lost_portals_
 
 END_AND_REFUSE = (
     "from portal.people.models import *;"
-    "from portal.people.guardianships import end_guardianship;"
-    "from portal.people.staff import add_post, change_post, end_post;"
+    "from portal.people.families.guardianships import end_guardianship;"
+    "from portal.people.accounts.staff import add_post, change_post, end_post;"
     "post = lambda who: StaffPost.objects.get(user__email=who + '@example.org');"
     "tie = Guardianship.objects.get(adult__email='second-home@example.org');"
     "mother = Guardianship.objects.get("
@@ -208,10 +208,10 @@ def test_access_that_was_ended_before_the_backup_is_not_ended_for_somebody_new(
     machine, new_machine, tmp_path
 ):
     machine.python(
-        "from portal.people.models import Guardianship; from portal.upkeep import erasures;"
+        "from portal.people.models import Guardianship; from portal.operations import erasure_list;"
         "import datetime as dt;"
-        "erasures.note('people.guardianship', Guardianship.objects.earliest('pk').pk,"
-        " dt.datetime(2026, 1, 5, tzinfo=dt.UTC), erasures.ENDED)"
+        "erasure_list.note('people.guardianship', Guardianship.objects.earliest('pk').pk,"
+        " dt.datetime(2026, 1, 5, tzinfo=dt.UTC), erasure_list.ENDED)"
     )
     machine.does("backup", tmp_path / "vault")
     assert restored(new_machine, tmp_path / "vault").ask(TIES) == machine.ask(TIES)

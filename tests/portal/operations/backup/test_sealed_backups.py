@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from tests.portal.upkeep.machine import Machine
+from tests.portal.operations.machine import Machine
 
 pytestmark = pytest.mark.proof
 

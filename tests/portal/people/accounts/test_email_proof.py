@@ -11,11 +11,11 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
+from portal.people.accounts.staff import add_post, change_post
 from portal.people.jobs import send_waiting_codes, send_waiting_invitations
 from portal.people.models import Guardianship, Home, Invitation, StaffPost, User
-from portal.people.roster.applying import apply_run
-from portal.people.roster.running import plan_of, start_run
-from portal.people.staff import add_post, change_post
+from portal.people.roster_import.applying import apply_run
+from portal.people.roster_import.running import plan_of, start_run
 from tests.village import make_staff
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]

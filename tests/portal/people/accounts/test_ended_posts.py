@@ -6,10 +6,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from assessment.goals.own_goal_sets import accept, make_draft, read_file
+from portal.data_protection.models import Hold
+from portal.people.accounts.staff import end_post
 from portal.people.models import Event, StaffPost, User
-from portal.people.staff import end_post
-from portal.privacy.models import Hold
-from tests.portal.privacy.builders import plant
+from tests.portal.data_protection.builders import plant
 from tests.tasks.builders import drafted_week
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]

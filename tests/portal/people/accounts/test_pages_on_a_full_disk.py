@@ -5,7 +5,7 @@ from django.contrib.sessions.models import Session
 from django.db import OperationalError
 from django.test import Client
 
-from portal.people import sessions
+from portal.people.accounts import sessions
 from portal.people.models import Device
 
 pytestmark = pytest.mark.django_db

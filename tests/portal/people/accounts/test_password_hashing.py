@@ -8,26 +8,26 @@ from django.contrib.auth.hashers import check_password, identify_hasher, make_pa
 from django.urls import reverse
 
 from portal import settings as real
-from portal.people import hashing
-from portal.people.hashing import Gate, OneAtATime, TooBusyError
+from portal.people.accounts import password_hashing
+from portal.people.accounts.password_hashing import Gate, OneAtATime, TooBusyError
 
 
 @pytest.fixture(autouse=True)
 def as_people_have_it(settings):
     """Hash as the portal does; the other tests have a quick stand-in."""
-    settings.PASSWORD_HASHERS = ["portal.people.hashing.OneAtATime"]
+    settings.PASSWORD_HASHERS = ["portal.people.accounts.password_hashing.OneAtATime"]
 
 
 def test_the_portal_hashes_behind_the_gate():
     text = (real.BASE_DIR / "portal/settings.py").read_text()
-    assert 'PASSWORD_HASHERS = ["portal.people.hashing.OneAtATime"]' in text
+    assert 'PASSWORD_HASHERS = ["portal.people.accounts.password_hashing.OneAtATime"]' in text
     assert isinstance(identify_hasher(make_password("a kitchen")), OneAtATime)
 
 
 def test_a_password_hashed_by_the_figures_of_before_still_opens_and_is_hashed_anew(settings):
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
     old = make_password("a kitchen")
-    settings.PASSWORD_HASHERS = ["portal.people.hashing.OneAtATime"]
+    settings.PASSWORD_HASHERS = ["portal.people.accounts.password_hashing.OneAtATime"]
     kept = []
     assert check_password("a kitchen", old, setter=kept.append)
     assert kept == ["a kitchen"]
@@ -54,7 +54,7 @@ def test_never_more_than_one_is_inside_and_the_gate_is_free_after_an_error():
 
 
 def test_whoever_comes_to_a_full_line_is_sent_away_at_once(monkeypatch):
-    monkeypatch.setattr(hashing, "MOST_WAITING", 2)
+    monkeypatch.setattr(password_hashing, "MOST_WAITING", 2)
     gate, done = Gate(), Event()
 
     def wait_outside() -> None:
@@ -75,8 +75,8 @@ def test_whoever_comes_to_a_full_line_is_sent_away_at_once(monkeypatch):
 
 @pytest.mark.django_db
 def test_who_is_sent_away_reads_why_and_may_try_again(village, client, monkeypatch):
-    monkeypatch.setattr(hashing, "LONGEST_WAIT", 0.01)
-    with hashing.GATE.turn():
+    monkeypatch.setattr(password_hashing, "LONGEST_WAIT", 0.01)
+    with password_hashing.GATE.turn():
         answer = client.post(
             reverse("people:staff-sign-in"), {"email": "teacher@example.org", "password": "x"}
         )

@@ -13,11 +13,11 @@ from django.utils import timezone
 from django_otp.plugins.otp_totp.models import TOTPDevice
 from freezegun import freeze_time
 
-from portal.people import second_step
+from portal.people.accounts import second_step
 from portal.people.jobs import send_waiting_invitations
 from portal.people.models import Event, Knock
+from tests.portal.people.accounts.test_staff import is_in, mailed_link, set_password, sign_in
 from tests.portal.people.proof import freshen
-from tests.portal.people.test_staff import is_in, mailed_link, set_password, sign_in
 from tests.village import PASSWORD
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]

@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 from freezegun import freeze_time
 
-from portal.people.door_limits import place_of, source_of
+from portal.people.accounts.rate_limits import place_of, source_of
 from portal.people.jobs import send_waiting_codes, send_waiting_invitations
 from portal.people.models import Event, Invitation, SignInCode
 from tests.portal.people.proof import prove

@@ -3,11 +3,11 @@
 import pytest
 from django.urls import reverse
 
+from portal.data_protection.data_export.requesting import ask_for_copy
+from portal.data_protection.jobs import make_copy
+from portal.data_protection.models import Copy
+from portal.people.accounts.staff import add_post
 from portal.people.models import StaffPost, User
-from portal.people.staff import add_post
-from portal.privacy.asking import ask_for_copy
-from portal.privacy.jobs import make_copy
-from portal.privacy.models import Copy
 from tests.portal.people.proof import freshen, prove
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]

@@ -10,9 +10,9 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
+from portal.people.accounts.models.fingerprints import bare
 from portal.people.jobs import send_waiting_codes
 from portal.people.models import Invitation, RecoveryCode, SignInCode
-from portal.people.models.fingerprints import bare
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 

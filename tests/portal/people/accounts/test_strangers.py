@@ -3,7 +3,7 @@
 import pytest
 from django.test import Client
 
-from portal.running.whole import SMALL
+from portal.supervisor.whole import SMALL
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 

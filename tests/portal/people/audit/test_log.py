@@ -10,10 +10,10 @@ from django.urls import reverse
 from django.utils import timezone
 from freezegun import freeze_time
 
-from portal.people.audit import record
+from portal.people.audit.log import record
+from portal.people.audit.models import KEPT, CannotChangeError
 from portal.people.jobs import forget
 from portal.people.models import Event
-from portal.people.models.audit import KEPT, CannotChangeError
 from tests.village import PASSWORD
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]

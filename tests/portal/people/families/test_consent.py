@@ -4,8 +4,8 @@ import pytest
 from django.db import DatabaseError, connection, transaction
 from django.utils import timezone
 
+from portal.people.families.models.consent import CannotChangeConsentError, consented
 from portal.people.models import Consent, Guardianship, Purpose
-from portal.people.models.consent import CannotChangeConsentError, consented
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 

@@ -9,10 +9,10 @@ from assessment.insight.weeks import Week
 from assessment.models import WeekSummary
 from assessment.weekly.summaries import make_summary
 from evidence.models import Submission
-from portal.people.fresh import FRESH
-from portal.people.joining_homes import CannotJoinError, join_homes
+from portal.people.accounts.reauthentication import FRESH
+from portal.people.families.joining_homes import CannotJoinError, join_homes
+from portal.people.families.models.consent import consented
 from portal.people.models import Consent, Event, Guardianship, Home, Invitation, Purpose
-from portal.people.models.consent import consented
 from tests.assessment.builders import send, set_day
 from tests.village import make_child
 

@@ -2,14 +2,14 @@
 
 import pytest
 
-from portal.people.coming_in import use_slip
-from portal.people.guardianships import end_guardianship
+from portal.people.accounts.sign_in import use_slip
+from portal.people.families.guardianships import end_guardianship
 from portal.people.jobs import send_waiting_invitations
 from portal.people.models import Child, Guardianship, Home, Invitation, SchoolClass, User
-from portal.people.roster.running import plan_of
-from portal.people.roster.undoing import CannotUndoError, undo_run
-from portal.people.roster.words import fates
-from tests.portal.people.roster_files import HARBOUR, harbour, row
+from portal.people.roster_import.running import plan_of
+from portal.people.roster_import.undoing import CannotUndoError, undo_run
+from portal.people.roster_import.words import fates
+from tests.portal.people.roster_import.roster_files import HARBOUR, harbour, row
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 

@@ -5,7 +5,13 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from portal.people.models import Child, Event, RosterRun, SchoolClass
-from tests.portal.people.roster_files import HARBOUR, HARBOUR_HEADINGS, csv_bytes, harbour, small
+from tests.portal.people.roster_import.roster_files import (
+    HARBOUR,
+    HARBOUR_HEADINGS,
+    csv_bytes,
+    harbour,
+    small,
+)
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 VILLAGE = (("Child", "Class", "E-mail"), ("Aisha K", "Robins", ""), ("Ben T", "Robins", ""))

@@ -10,11 +10,11 @@ import zipfile
 import openpyxl
 import pytest
 
-from portal.people.roster.fields import guess, suggest
-from portal.people.roster.lines import CellError, Line, read_date, read_lines, split_name
-from portal.people.roster.reading import read
-from portal.people.roster.table import MOST_ROWS, UnreadableError
-from tests.portal.people.roster_files import (
+from portal.people.roster_import.files.fields import guess, suggest
+from portal.people.roster_import.files.reading import read
+from portal.people.roster_import.files.table import MOST_ROWS, UnreadableError
+from portal.people.roster_import.lines import CellError, Line, read_date, read_lines, split_name
+from tests.portal.people.roster_import.roster_files import (
     HARBOUR,
     HARBOUR_HEADINGS,
     contacts,

@@ -14,10 +14,10 @@ from portal.people.models import (
     RosterRun,
     SchoolClass,
 )
-from portal.people.roster.applying import ChangedSinceError, apply_run
-from portal.people.roster.running import plan_of
-from portal.people.roster.words import fates
-from tests.portal.people.roster_files import (
+from portal.people.roster_import.applying import ChangedSinceError, apply_run
+from portal.people.roster_import.running import plan_of
+from portal.people.roster_import.words import fates
+from tests.portal.people.roster_import.roster_files import (
     HARBOUR,
     ROWS_OF_CONTACTS,
     contacts,

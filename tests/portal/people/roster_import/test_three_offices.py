@@ -3,10 +3,10 @@
 import pytest
 
 from portal.people.models import Child, RosterRun
-from portal.people.roster.applying import ChangedSinceError, apply_run
-from portal.people.roster.running import plan_of
-from portal.people.roster.words import fates
-from tests.portal.people.roster_files import (
+from portal.people.roster_import.applying import ChangedSinceError, apply_run
+from portal.people.roster_import.running import plan_of
+from portal.people.roster_import.words import fates
+from tests.portal.people.roster_import.roster_files import (
     HARBOUR,
     ROWS_OF_CONTACTS,
     SMALL,

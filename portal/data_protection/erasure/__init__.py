@@ -1,0 +1,1 @@
+"""Erasure of a child, or of a whole school."""

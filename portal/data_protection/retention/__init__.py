@@ -1,0 +1,1 @@
+"""Retention: how long what is kept, and the purge at night."""

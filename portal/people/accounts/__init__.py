@@ -1,0 +1,1 @@
+"""Accounts: sign-in, second step, sessions, password reset, rate limits, staff."""

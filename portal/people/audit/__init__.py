@@ -1,0 +1,1 @@
+"""The audit log: what was done and seen, by whom and when."""

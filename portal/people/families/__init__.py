@@ -1,0 +1,1 @@
+"""Families: children, homes, guardianships, invitations and consent."""

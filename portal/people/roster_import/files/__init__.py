@@ -1,0 +1,1 @@
+"""A roster file from its bytes to a table."""

@@ -1,0 +1,1 @@
+"""Schools: years, closures, classes, and moving up."""

@@ -1,0 +1,1 @@
+"""The languages of family pages: which there are, and what has to be said in them."""
