@@ -22,8 +22,8 @@ from assessment.models import (
     VoiceReply,
     WeekSummary,
 )
+from evidence.data_export import ENDINGS, reader, work_of
 from evidence.models import Submission
-from evidence.taking_along import ENDINGS, reader, work_of
 from portal.data_protection.data_export.of_people import home_numbers, moment
 from portal.data_protection.hooks import CopyFile, Scope, Section
 

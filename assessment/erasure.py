@@ -15,7 +15,7 @@ from assessment.models import (
     VoiceReply,
     WeekSummary,
 )
-from evidence.orphans import drop_unnamed
+from evidence.storage.orphans import drop_unnamed
 from portal.data_protection.hooks import Erasing
 from portal.people.models import School
 

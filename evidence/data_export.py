@@ -6,10 +6,11 @@ from typing import Any
 from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
-from evidence import shown, store
-from evidence.could_not import CouldNot
 from evidence.models import Answer, Piece, Rendition, Submission
-from evidence.who_looked import looks_at
+from evidence.storage import store
+from evidence.submissions import other_children
+from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.who_looked import looks_at
 from portal.data_protection.data_export.of_people import home_numbers, moment
 from portal.data_protection.hooks import CopyFile, Scope, Section
 from portal.people.models import Guardianship, Purpose
@@ -53,7 +54,7 @@ def free_pieces(scope: Scope, pieces: QuerySet[Piece]) -> QuerySet[Piece]:
     """
     if scope.home or not scope.to_be_handed_out:
         return pieces
-    return pieces.filter(shown.clear_for(Purpose.FAMILIES))
+    return pieces.filter(other_children.clear_for(Purpose.FAMILIES))
 
 
 def by_day(pieces: QuerySet[Piece]) -> QuerySet[Piece]:

@@ -3,12 +3,11 @@
 from django.db import transaction
 from django.db.models import QuerySet
 
-from evidence import store
-from evidence.could_not import CouldNot
 from evidence.models import Piece, Rendition, Submission
-from evidence.orphans import drop_unnamed
-from evidence.resuming import growing
-from evidence.resuming.upload import Upload
+from evidence.storage import partial_files, store
+from evidence.storage.orphans import drop_unnamed
+from evidence.submissions.nonsubmissions import CouldNot
+from evidence.uploads.tus.upload import Upload
 from portal.data_protection.hooks import Erasing
 
 AT_ONCE = 100  # pieces of work in one transaction, so that nobody waits long for it
@@ -57,6 +56,6 @@ def erase(erasing: Erasing) -> None:
 
     def drop() -> None:
         for name in growing_files:
-            growing.remove(name)
+            partial_files.remove(name)
 
     transaction.on_commit(drop, robust=True)

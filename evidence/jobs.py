@@ -10,14 +10,15 @@ from celery import shared_task
 from django.db import transaction
 from django.utils import timezone
 
-from evidence import checking, store, turning
-from evidence.finishing import finish, refuse
 from evidence.media import CrashedError, RefusalReason, Refused, clean
 from evidence.models import Piece
-from evidence.orphans import DAY, SHARDS, clear_shard
-from evidence.reading import StoreAwayError
-from evidence.reminding.sending import send_due
-from evidence.resuming.ending import sweep_uploads
+from evidence.processing import turning
+from evidence.processing.finishing import finish, refuse
+from evidence.reminders.sending import send_due
+from evidence.storage import integrity, store
+from evidence.storage.orphans import DAY, SHARDS, clear_shard
+from evidence.storage.reading import StoreAwayError
+from evidence.uploads.tus.ending import sweep_uploads
 from portal.jobs.lease import renewed
 from portal.jobs.sending import send
 from portal.jobs.slots import Weight, alone, mail_slot, work_off
@@ -104,7 +105,7 @@ def scrub() -> None:
     The beat sends it again and again through the night, so that no slice takes long.
     """
     try:
-        checking.check_a_slice()
+        integrity.check_a_slice()
     except StoreAwayError:
         log.exception("the stored files cannot be compared now")
 
@@ -114,7 +115,7 @@ def scrub() -> None:
 def look_again_at_damaged() -> None:
     """Show what was damaged as soon as it is mended."""
     try:
-        checking.look_again()
+        integrity.look_again()
     except StoreAwayError:
         log.exception("the damaged files cannot be compared now")
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from django.db.models import Count, Min
 from django.utils import timezone
 
-from evidence import checking
 from evidence.media import raisable
 from evidence.models import Piece, Rendition
-from evidence.reading import StoreAwayError
+from evidence.storage import integrity
+from evidence.storage.reading import StoreAwayError
 from portal.operations.hooks import Figure, Lack, Restored, StoredFile
 
 UNCHECKED = 8 * 24 * 60 * 60.0  # seconds; a store too large for one night has a week of them
@@ -68,7 +68,7 @@ def file_figures() -> Iterator[Figure]:
     yield Figure(
         "damaged_files",
         "Stored files that are damaged or gone.",
-        checking.damaged().count(),
+        integrity.damaged().count(),
         limit=0,
         advice="Bring them back from a backup: manage.py scrub --mend BACKUP.",
     )
@@ -85,7 +85,7 @@ def file_figures() -> Iterator[Figure]:
 def after_restore(_restored: Restored) -> Iterator[str]:
     """Compare at once what was damaged when the backup was taken, or before it was brought back."""
     try:
-        left = checking.look_again(seconds=float("inf"))
+        left = integrity.look_again(seconds=float("inf"))
     except StoreAwayError as error:
         yield f"The store cannot be read, so damaged files are looked at later: {error}."
     else:

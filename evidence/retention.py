@@ -9,11 +9,11 @@ import datetime as dt
 from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
-from evidence.could_not import CouldNot, CouldNotQuerySet
-from evidence.erasing import remove_work
+from evidence.erasure import remove_work
 from evidence.jobs import REFUSED_KEPT
 from evidence.models import Submission, SubmissionQuerySet
-from evidence.resuming.upload import LIFE as UPLOAD_LIFE
+from evidence.submissions.nonsubmissions import CouldNot, CouldNotQuerySet
+from evidence.uploads.tus.upload import LIFE as UPLOAD_LIFE
 from portal.data_protection.erasure.erase import erase_child
 from portal.data_protection.hooks import Kept
 from portal.data_protection.models import Hold, Leaver

@@ -25,7 +25,7 @@ def bucket_at(url: str) -> dict[str, Any]:
         raise ImproperlyConfigured("STORAGE_URL: the only acl is private.")
     headers = {"ServerSideEncryption": told.get("encryption"), "ACL": told.get("acl")}
     return {
-        "BACKEND": "evidence.bucket.Bucket",
+        "BACKEND": "evidence.storage.bucket.Bucket",
         "OPTIONS": {
             "access_key": unquote(parts.username or ""),
             "secret_key": unquote(parts.password or ""),

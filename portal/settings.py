@@ -233,7 +233,7 @@ if DEMO:  # Anybody may type anybody's address there.
     EMAIL_BACKEND = "portal.demo.mails.KeepOnly"
 EMAIL_TIMEOUT = 10  # seconds for one answer of the mail server
 DEFAULT_FROM_EMAIL = SERVER_EMAIL = MAIL_FROM
-PUSH_ANYWHERE = False  # Tests alone wake a stand-in on this machine; see evidence.reminding.push.
+PUSH_ANYWHERE = False  # Tests alone wake a stand-in on this machine; see evidence.reminders.push.
 
 # --- Hard edges -----------------------------------------------------------------------------
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = TLS
@@ -280,14 +280,14 @@ DATA_UPLOAD_MAX_NUMBER_FILES = 100
 # --- Privacy --------------------------------------------------------------------------------
 # What portal.data_protection.hooks calls; it says what each gives. The highest app comes first.
 KEEPING = [
-    "evidence.keeping.KEEPING",
+    "evidence.retention.KEEPING",
     "assessment.retention.KEEPING",
     "portal.data_protection.retention.of_people.KEEPING",
     "portal.data_protection.retention.own.KEEPING",
 ]
 COPIES = [
     "portal.data_protection.data_export.of_people.copy",
-    "evidence.taking_along.copy",
+    "evidence.data_export.copy",
     "assessment.data_export.copy",
 ]
 SCHOOL_COPIES = [
@@ -296,7 +296,7 @@ SCHOOL_COPIES = [
 ]
 ERASERS = [
     "assessment.erasure.erase",
-    "evidence.erasing.erase",
+    "evidence.erasure.erase",
     "portal.data_protection.erasure.erase.erase",
     "portal.data_protection.erasure.of_people.erase",
 ]
@@ -319,19 +319,19 @@ FIRST_STEPS = [
 
 # --- Upkeep ---------------------------------------------------------------------------------
 # Functions of the apps that portal.operations.hooks calls; it says what each gives.
-FILE_STORE = "evidence.store"
+FILE_STORE = "evidence.storage.store"
 # No file comes or goes without a change to a row of one of these.
 FILE_OWNERS = ["evidence.Piece", "assessment.VoiceReply"]
-STORED_FILES = ["evidence.upkeep.stored_files", "assessment.operations.stored_files"]
+STORED_FILES = ["evidence.operations.stored_files", "assessment.operations.stored_files"]
 NAMED_FILES = ["assessment.operations.named_files"]
-LACKS = ["evidence.upkeep.lacks"]
-WHOSE_FILES = ["evidence.upkeep.whose_files", "assessment.operations.whose_files"]
-FIGURES = ["evidence.upkeep.figures", "assessment.operations.figures"]
+LACKS = ["evidence.operations.lacks"]
+WHOSE_FILES = ["evidence.operations.whose_files", "assessment.operations.whose_files"]
+FIGURES = ["evidence.operations.figures", "assessment.operations.figures"]
 AFTER_RESTORE = [
     "portal.data_protection.erasure.erase.erase_again",
     "portal.people.post_restore.end_again",
     "portal.people.post_restore.close_ways_in",
-    "evidence.upkeep.after_restore",
+    "evidence.operations.after_restore",
     "assessment.operations.after_restore",
 ]
 ERASURES_FILE = DATA_DIR / "erasures.jsonl"

@@ -13,10 +13,10 @@ from pathlib import Path
 from typing import Any
 
 from assessment.demo.story import PICTURES, WRONG_PICTURES
-from evidence import store
 from evidence.media import recognise
 from evidence.models import Piece, Rendition, Submission
-from evidence.store import Incoming
+from evidence.storage import store
+from evidence.storage.store import Incoming
 from tasks.models import Task, TaskPrompt
 
 RECENT = 1  # days that are out before the last: pieces from there on go through the worker

@@ -7,7 +7,7 @@ from assessment.demo.people import Cast
 from assessment.demo.story import NEVER_ASKED, SAYS_NO
 from assessment.models import Look
 from evidence.models import Piece
-from evidence.who_looked import PIECE
+from evidence.submissions.who_looked import PIECE
 from portal.data_protection.consent.wording import CURRENT
 from portal.people.models import Consent, Event, Guardianship, Purpose
 

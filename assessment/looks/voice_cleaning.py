@@ -3,9 +3,9 @@
 import logging
 
 from assessment.models import VoiceReply
-from evidence import store
 from evidence.media import Cleaned, CrashedError, Kind, RefusalReason, Refused, Role, clean
-from evidence.orphans import drop_unnamed
+from evidence.storage import store
+from evidence.storage.orphans import drop_unnamed
 from portal.jobs.lease import renewed
 
 log = logging.getLogger(__name__)

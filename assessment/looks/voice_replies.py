@@ -8,8 +8,8 @@ from django.utils import timezone
 from assessment.jobs import have_voices_worked_on
 from assessment.models import VoiceReply
 from evidence.models import Submission
-from evidence.orphans import drop_unnamed
-from evidence.uploads import ArrivedFile
+from evidence.storage.orphans import drop_unnamed
+from evidence.uploads.upload_handler import ArrivedFile
 from portal.people.models import User
 
 log = logging.getLogger(__name__)

@@ -2,7 +2,7 @@
 
 import django.db.models.deletion
 import django.utils.timezone
-import evidence.models
+import evidence.submissions.models
 from django.conf import settings
 from django.db import migrations, models
 
@@ -272,7 +272,7 @@ class Migration(migrations.Migration):
             name='VoiceReply',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('token', models.CharField(default=evidence.models.new_token, editable=False, max_length=40, unique=True)),
+                ('token', models.CharField(default=evidence.submissions.models.new_token, editable=False, max_length=40, unique=True)),
                 ('spoken_at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('state', models.CharField(choices=[('arrived', 'being made ready'), ('ready', 'ready'), ('refused', 'could not be read')], default='arrived', max_length=10)),
                 ('refusal', models.CharField(blank=True, max_length=40)),

@@ -8,7 +8,7 @@ from django.utils import timezone
 from assessment.insight.rows import Sent
 from assessment.insight.weeks import Week
 from assessment.progress.week_rows import day_at, span
-from evidence.could_not import CouldNot, CouldNotQuerySet
+from evidence.submissions.nonsubmissions import CouldNot, CouldNotQuerySet
 from portal.people.models import SchoolClass, User
 
 SHOWN_FOR = dt.timedelta(days=7)

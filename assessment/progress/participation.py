@@ -13,8 +13,8 @@ from assessment.charts import Bar, columns
 from assessment.insight.weeks import Week
 from assessment.progress.week_rows import span
 from assessment.spreadsheets import Table
-from evidence.could_not import CouldNot
 from evidence.models import Submission
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.people.models import Child, School, SchoolClass, User
 from tasks.models import DayPlan
 

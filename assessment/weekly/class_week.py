@@ -14,7 +14,7 @@ from assessment.models import Goal
 from assessment.progress.mistakes import words_of
 from assessment.progress.nonsubmissions import told_in_week, told_rows
 from assessment.progress.week_rows import Spotted, class_rows, day_at, plans_of, span
-from evidence.could_not import CouldNot
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.data_protection.models import Hold
 from portal.people.families.models.homes import ChildQuerySet
 from portal.people.models import Child, Group, SchoolClass

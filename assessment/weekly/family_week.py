@@ -11,8 +11,8 @@ from assessment.looks.queue import with_answer_count
 from assessment.models import Look
 from assessment.weekly.family_words import released
 from assessment.weekly.overview import DayAtAGlance, closed_days, glance
-from evidence.could_not import CouldNotQuerySet
 from evidence.models import Submission, SubmissionQuerySet
+from evidence.submissions.nonsubmissions import CouldNotQuerySet
 from portal.people.models import Child
 from tasks.models import DayPlan, DayPlanQuerySet
 

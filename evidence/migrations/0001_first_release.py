@@ -2,8 +2,8 @@
 
 import django.db.models.deletion
 import django.utils.timezone
-import evidence.models
-import evidence.resuming.upload
+import evidence.submissions.models
+import evidence.uploads.tus.upload
 from django.conf import settings
 from django.db import migrations, models
 
@@ -58,7 +58,7 @@ class Migration(migrations.Migration):
             name='Submission',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('token', models.CharField(default=evidence.models.new_token, editable=False, max_length=40, unique=True)),
+                ('token', models.CharField(default=evidence.submissions.models.new_token, editable=False, max_length=40, unique=True)),
                 ('sent_at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('note', models.TextField(blank=True, max_length=1000, verbose_name='a word to the teacher')),
                 ('help', models.CharField(blank=True, choices=[('alone', 'all alone'), ('a little', 'with a little help'), ('together', 'we did it together')], max_length=10, verbose_name='help given')),
@@ -81,7 +81,7 @@ class Migration(migrations.Migration):
             name='Piece',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('token', models.CharField(default=evidence.models.new_token, editable=False, max_length=40, unique=True)),
+                ('token', models.CharField(default=evidence.submissions.models.new_token, editable=False, max_length=40, unique=True)),
                 ('position', models.PositiveSmallIntegerField(default=0)),
                 ('kind', models.CharField(choices=[('photo', 'photo'), ('clip', 'clip'), ('voice', 'voice note'), ('page', 'page')], max_length=10)),
                 ('turn', models.PositiveSmallIntegerField(default=0, help_text='Degrees, clockwise.')),
@@ -129,7 +129,7 @@ class Migration(migrations.Migration):
             name='Upload',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('token', models.CharField(default=evidence.resuming.upload.new_token, editable=False, max_length=40, unique=True)),
+                ('token', models.CharField(default=evidence.uploads.tus.upload.new_token, editable=False, max_length=40, unique=True)),
                 ('file', models.CharField(blank=True, help_text='Name of the growing file.', max_length=40)),
                 ('form_key', models.CharField(max_length=40)),
                 ('by_staff', models.BooleanField(default=False)),
@@ -140,7 +140,7 @@ class Migration(migrations.Migration):
                 ('state', models.CharField(choices=[('open', 'on its way'), ('done', 'saved'), ('refused', 'refused'), ('ended', 'ended')], default='open', max_length=10)),
                 ('refusal', models.CharField(blank=True, help_text='In words.', max_length=200)),
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('expires_at', models.DateTimeField(default=evidence.resuming.upload.in_a_while)),
+                ('expires_at', models.DateTimeField(default=evidence.uploads.tus.upload.in_a_while)),
                 ('adds_to', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to='evidence.submission')),
                 ('also', models.ManyToManyField(blank=True, related_name='+', to='people.child')),
                 ('child', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='uploads', to='people.child')),

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from django.db import transaction
 
-from evidence import store
 from evidence.media import Cleaned, Output, RefusalReason, Role
 from evidence.models import Piece, Rendition
-from evidence.orphans import drop_unnamed
+from evidence.storage import store
+from evidence.storage.orphans import drop_unnamed
 
 
 def finish(piece: Piece, cleaned: Cleaned) -> bool:

@@ -6,12 +6,12 @@ from pathlib import Path
 
 from django.db import transaction
 
-from evidence import store
-from evidence.checking import note
-from evidence.finishing import row
 from evidence.media import Cleaned, Output, Refused, Role, rotate
 from evidence.models import Piece, Rendition
-from evidence.orphans import drop_unnamed
+from evidence.processing.finishing import row
+from evidence.storage import store
+from evidence.storage.integrity import note
+from evidence.storage.orphans import drop_unnamed
 
 log = logging.getLogger(__name__)
 SHOWN = (Rendition.Role.DISPLAY, Rendition.Role.CLIP)  # the others are made along with these

@@ -4,9 +4,9 @@ import datetime as dt
 
 from django.db.models import Exists, OuterRef, Q
 
-from evidence.could_not import CouldNot
 from evidence.models import Submission
-from evidence.reminding.choices import Reminder, ReminderQuerySet
+from evidence.reminders.choices import Reminder, ReminderQuerySet
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.people.families.models.homes import GuardianshipQuerySet
 from portal.people.models import Child, Closure, Guardianship, School
 from tasks.days import SCHOOL_DAYS

@@ -7,8 +7,8 @@ from urllib.parse import urlsplit
 
 from django.conf import settings
 
-from evidence.reminding.choices import PushPlace
-from evidence.reminding.keys import private_key
+from evidence.reminders.choices import PushPlace
+from evidence.reminders.keys import private_key
 
 log = logging.getLogger("evidence")
 

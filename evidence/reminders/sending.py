@@ -12,9 +12,9 @@ from django.urls import reverse
 from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
-from evidence.reminding.choices import PushPlace, Reminder
-from evidence.reminding.due import due
-from evidence.reminding.push import wake
+from evidence.reminders.choices import PushPlace, Reminder
+from evidence.reminders.due import due
+from evidence.reminders.push import wake
 from portal.people.models import User
 
 log = logging.getLogger("evidence")

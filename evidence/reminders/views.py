@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods, require_POST
 
-from evidence.reminding.choices import (
+from evidence.reminders.choices import (
     FIRST_HOUR,
     LAST_HOUR,
     USUAL_HOUR,
@@ -20,9 +20,9 @@ from evidence.reminding.choices import (
     Reminder,
     mark_of,
 )
-from evidence.reminding.keys import public_key
-from evidence.reminding.push import may_be_push_service
-from evidence.reminding.sending import adult_of
+from evidence.reminders.keys import public_key
+from evidence.reminders.push import may_be_push_service
+from evidence.reminders.sending import adult_of
 
 
 class ReminderForm(forms.Form):
@@ -58,7 +58,7 @@ def reminders(request: HttpRequest) -> HttpResponse:
         "key": public_key(),
     }
     status = 422 if form.errors else 200
-    return render(request, "evidence/reminders.html", context, status=status)
+    return render(request, "reminders/reminders.html", context, status=status)
 
 
 def choose(request: HttpRequest, wanted: dict[str, Any]) -> None:
@@ -116,4 +116,4 @@ def stop(request: HttpRequest, token: str) -> HttpResponse:
         raise Http404
     if request.method == "POST":
         Reminder.stop(adult)
-    return render(request, "evidence/reminders_stop.html", {"done": request.method == "POST"})
+    return render(request, "reminders/stop.html", {"done": request.method == "POST"})

@@ -19,7 +19,7 @@ from botocore.exceptions import BotoCoreError, ClientError
 from django.utils import timezone
 from storages.backends.s3 import S3Storage
 
-from evidence.reading import BLOCK, StoreAwayError
+from evidence.storage.reading import BLOCK, StoreAwayError
 
 NOT_FOUND = 404
 md5 = partial(hashlib.md5, usedforsecurity=False)

@@ -9,9 +9,9 @@ from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
-from evidence import store
 from evidence.models import DAMAGED, Piece, Rendition
-from evidence.reading import StoreAwayError
+from evidence.storage import store
+from evidence.storage.reading import StoreAwayError
 from portal.operations.models import Mark
 
 log = logging.getLogger(__name__)

@@ -4,8 +4,8 @@ import logging
 
 from django.db import DatabaseError
 
-from evidence import store
 from evidence.models import Piece, Rendition
+from evidence.storage import store
 from portal.operations.hooks import named_files
 
 log = logging.getLogger(__name__)

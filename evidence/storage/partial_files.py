@@ -17,7 +17,7 @@ from pathlib import Path
 
 from django.conf import settings
 
-from evidence import store
+from evidence.storage import store
 
 AREA = "partial"
 NAME_LETTERS = 40

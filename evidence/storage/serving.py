@@ -9,7 +9,6 @@ from django.http.response import HttpResponseBase
 from django.utils.cache import get_conditional_response
 from django.utils.translation import gettext_lazy
 
-from evidence import store
 from evidence.media.byteranges import (
     Answer,
     ByteRange,
@@ -18,7 +17,8 @@ from evidence.media.byteranges import (
     unsatisfied_content_range,
 )
 from evidence.models import Rendition
-from evidence.reading import Readable
+from evidence.storage import store
+from evidence.storage.reading import Readable
 
 log = logging.getLogger(__name__)
 ENDINGS = {"image/jpeg": "jpg", "video/mp4": "mp4", "audio/mp4": "m4a"}

@@ -18,10 +18,10 @@ from typing import TYPE_CHECKING
 from django.conf import settings
 from django.core.files.storage import storages
 
-from evidence.reading import OnDisk, Readable, StoreAwayError
+from evidence.storage.reading import OnDisk, Readable, StoreAwayError
 
 if TYPE_CHECKING:
-    from evidence.bucket import Bucket
+    from evidence.storage.bucket import Bucket
 
 ORIGINALS, RENDITIONS = "originals", "renditions"
 NAME = re.compile(rf"({ORIGINALS}|{RENDITIONS})/([0-9a-f]{{2}})/\2[0-9a-f]{{38}}")

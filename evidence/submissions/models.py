@@ -10,6 +10,7 @@ from django.utils.translation import gettext, gettext_noop
 from django.utils.translation import gettext_lazy as _
 
 from evidence.media import RefusalReason, refusal_words
+from evidence.submissions import other_children
 from portal.data_protection.models import Hold
 from portal.jobs.lease import Leased, LeasedQuerySet
 from portal.jobs.slots import Weight
@@ -140,7 +141,7 @@ class PieceQuerySet(LeasedQuerySet["Piece"]):
     def visible_to(self, user: Any) -> Self:
         """Pieces of submissions *user* may see; see `shown` for those that show other children."""
         open_to = Submission.objects.visible_to(user)
-        return self.filter(shown.opens_for(user), submission__in=open_to)
+        return self.filter(other_children.opens_for(user), submission__in=open_to)
 
     def standing(self) -> Self:
         """Pieces that were not withdrawn, with their submission or alone."""
@@ -149,7 +150,7 @@ class PieceQuerySet(LeasedQuerySet["Piece"]):
     def whole(self) -> Self:
         """Fetch along everything that showing a piece takes."""
         related = self.select_related("submission__day_plan", "others_shown")
-        told = related.annotate(stays=shown.stays())
+        told = related.annotate(stays=other_children.stays())
         return told.prefetch_related("renditions").order_by("position", "pk")
 
     def ready(self) -> Self:
@@ -357,9 +358,3 @@ class Answer(models.Model):
 
     def __str__(self) -> str:
         return f"answer {self.pk}"
-
-
-# Here so that Django finds them as models of this app.
-from evidence import could_not, shown  # noqa: E402, F401
-from evidence.reminding import choices  # noqa: E402, F401
-from evidence.resuming.upload import Upload  # noqa: E402, F401

@@ -7,7 +7,7 @@ from django.db.models import Exists, OuterRef
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from evidence.models import Submission
+from evidence.submissions.models import Submission
 from portal.people.models import Child, Guardianship, Home
 from tasks.models import DayPlan
 

@@ -1,12 +1,12 @@
-"""What a card says where its work could not be done: {% load not_today %}."""
+"""What a card says where its work could not be done: {% load nonsubmissions %}."""
 
 import datetime as dt
 from typing import Any, NamedTuple
 
 from django import template
 
-from evidence.could_not import CouldNot
 from evidence.models import Submission
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.people.models import Child
 
 register = template.Library()

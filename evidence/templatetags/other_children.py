@@ -1,4 +1,4 @@
-"""Whether a piece opens for a reader of staff: {% load others %}."""
+"""Whether a piece opens for a reader of staff: {% load other_children %}."""
 
 from typing import Any
 

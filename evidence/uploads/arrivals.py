@@ -7,14 +7,13 @@ from functools import partial
 
 from django.db import DatabaseError, transaction
 
-from evidence import store
 from evidence.jobs import queue_on_commit
 from evidence.models import Answer, Piece, Submission
-from evidence.orphans import drop_unnamed
-from evidence.resuming import growing
-from evidence.room import Room
-from evidence.senders import Sender
-from evidence.uploads import ArrivedFile
+from evidence.storage import partial_files, store
+from evidence.storage.orphans import drop_unnamed
+from evidence.submissions.permissions import Sender
+from evidence.uploads.room_left import Room
+from evidence.uploads.upload_handler import ArrivedFile
 
 log = logging.getLogger(__name__)
 Find = Callable[[], Submission]
@@ -137,7 +136,7 @@ def twins(first: Sequence[Kept], kept: list[Kept]) -> list[Kept]:
     """Give the files of *first* a second name each, for a sibling; all names go into *kept*."""
     own: list[Kept] = []
     for each in first:
-        own.append(replace(each, name=growing.twin(store.path_of(each.name))))
+        own.append(replace(each, name=partial_files.twin(store.path_of(each.name))))
         kept.append(own[-1])
     return own
 

@@ -10,10 +10,10 @@ from django.http import QueryDict
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from evidence.arrivals import Words
 from evidence.models import Answer, Submission
-from evidence.senders import Sender
-from evidence.uploads import ArrivedFile, refusal_line
+from evidence.submissions.permissions import Sender
+from evidence.uploads.arrivals import Words
+from evidence.uploads.upload_handler import ArrivedFile, refusal_line
 from portal.people.models import Home
 from tasks.models import TaskPrompt
 

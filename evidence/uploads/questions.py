@@ -9,7 +9,7 @@ from django.forms import BoundField
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
-from evidence.forms import ANSWER, SendForm
+from evidence.uploads.forms import ANSWER, SendForm
 from portal.people.models import Child
 from tasks.cards import drawn
 from tasks.languages import Said, page_language, said_in

@@ -7,7 +7,8 @@ from django.db.models import Count, QuerySet, Sum
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from evidence.allowance import (
+from evidence.models import Piece, Submission
+from evidence.uploads.limits import (
     HOME_BYTES,
     HOME_PIECES,
     HOME_SPAN,
@@ -15,7 +16,6 @@ from evidence.allowance import (
     MAX_PIECES,
     megabytes,
 )
-from evidence.models import Piece, Submission
 from portal.people.models import Home
 
 

@@ -2,9 +2,9 @@
 
 from django.db import transaction
 
-from evidence.arrivals import reopened
 from evidence.jobs import queue_on_commit
 from evidence.models import Piece
+from evidence.uploads.arrivals import reopened
 
 
 def ask(piece: Piece, turn: int) -> None:

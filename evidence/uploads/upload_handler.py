@@ -10,10 +10,10 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from evidence.allowance import MAX_PIECES, megabytes
 from evidence.media import HEAD_BYTES, LIMITS, Kind, Recognised, RefusalReason, recognise
 from evidence.media import refusal_words as words_for
-from evidence.store import Incoming
+from evidence.storage.store import Incoming
+from evidence.uploads.limits import MAX_PIECES, megabytes
 
 # Said of a file that the disk would not take. The words typed beside it are still in the form.
 NOT_SAVED = gettext_lazy("We could not save this just now. Please send it again in a few minutes.")

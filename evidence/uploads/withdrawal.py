@@ -3,9 +3,9 @@
 from django.db import transaction
 from django.utils import timezone
 
-from evidence.arrivals import reopened
 from evidence.models import Piece, Rendition, Submission
-from evidence.orphans import drop_unnamed
+from evidence.storage.orphans import drop_unnamed
+from evidence.uploads.arrivals import reopened
 
 
 def withdraw(submission: Submission) -> None:

@@ -17,10 +17,10 @@ from assessment.judgements.judgements import periods_of
 from assessment.looks.looking import Saying, save_look
 from assessment.models import FamilyWord, Framework, Judgement, LeadMark, VoiceReply
 from assessment.weekly.summaries import make_summary
-from evidence import store
-from evidence.could_not import CouldNot
 from evidence.models import Answer, Submission
-from evidence.reminding.choices import PushPlace
+from evidence.reminders.choices import PushPlace
+from evidence.storage import store
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.data_protection.jobs import make_copy
 from portal.data_protection.models import Copy
 from portal.people.models import (

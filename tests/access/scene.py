@@ -16,9 +16,9 @@ from assessment.looks.lead_marks import mark_for_lead
 from assessment.looks.phrases import keep_phrase
 from assessment.models import ContactNote, Goal, Sample, VoiceReply
 from assessment.weekly.mails import stop_token
-from evidence import store
 from evidence.models import Submission
-from evidence.reminding import sending as reminding
+from evidence.reminders import sending as reminding
+from evidence.storage import store
 from portal.data_protection.jobs import make_copy
 from portal.data_protection.models import Copy, Wish
 from portal.people.models import Device, Invitation

@@ -6,8 +6,8 @@ import pytest
 from django.db import transaction
 from django.test import Client
 
-from evidence import shown
 from evidence.models import Piece, Rendition
+from evidence.submissions import other_children
 from portal.data_protection.data_export.writing import write_copy
 from portal.data_protection.hooks import Scope
 from tests.access.scene import ROLES, Scene, routes
@@ -29,7 +29,7 @@ def scene(django_db_setup, django_db_blocker):
             filled = make_ready_piece(piece.submission, SECRET + role.encode(), role)
             filled.renditions.filter(role=role).update(piece=piece)
             filled.delete()
-        shown.name_children(
+        other_children.name_children(
             piece, [scene.village.ben], strangers=False, by=scene.village.people["teacher"]
         )
         yield scene

@@ -14,12 +14,12 @@ from django.urls import reverse
 from django.utils import timezone
 from PIL import Image
 
-from evidence import store
 from evidence.models import Piece, Rendition, Submission
+from evidence.storage import store
 from portal.people.models import Child, Home, SchoolClass
 from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.numberwork import make_prompts
-from tests.evidence.buckets import names_in_bucket
+from tests.evidence.storage.buckets import names_in_bucket
 from tests.village import MONDAY, Village
 
 

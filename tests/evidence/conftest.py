@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.evidence.buckets import bucket_server, keep_renditions_at, new_bucket
-from tests.evidence.push_service import PushService, start
+from tests.evidence.reminders.push_service import PushService, start
+from tests.evidence.storage.buckets import bucket_server, keep_renditions_at, new_bucket
 
 __all__ = ["bucket_server"]
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from urllib.parse import urlsplit
 
-from tests.evidence.resuming.tus import BYTES
+from tests.evidence.uploads.tus.tus import BYTES
 
 FORM = {"Content-Type": "application/x-www-form-urlencoded", "Content-Length": "900"}
 LARGE = {"Content-Type": "multipart/form-data; boundary=edge", "Content-Length": "2000000"}

@@ -5,7 +5,7 @@ import random
 import socket
 from typing import Any
 
-from tests.evidence.resuming.tus import BYTES, START, encoded
+from tests.evidence.uploads.tus.tus import BYTES, START, encoded
 from tests.faults.conftest import Scene
 
 FILM = b"\x00\x00\x00\x18ftypmp42\x00\x00\x00\x00mp42isom"

@@ -13,7 +13,7 @@ from contextlib import ExitStack, contextmanager, suppress
 import psutil
 import pytest
 
-from tests.evidence.buckets import bucket_server, new_bucket
+from tests.evidence.storage.buckets import bucket_server, new_bucket
 from tests.faults.line import Line, line_to
 from tests.faults.mail_server import MailServer
 from tests.faults.phone import Phone, photo

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.evidence.builders import jpeg
-from tests.evidence.resuming.tus import START
+from tests.evidence.uploads.tus.tus import START
 from tests.faults.conftest import Scene, started
 from tests.faults.portal import NO_MOUNT, may_mount
 from tests.faults.speaking import ask, begun, film, offset_of, patched, told, written

@@ -11,7 +11,7 @@ from contextlib import closing, suppress
 import psutil
 import pytest
 
-from tests.evidence.resuming.tus import BYTES, START
+from tests.evidence.uploads.tus.tus import BYTES, START
 from tests.faults.conftest import Scene
 from tests.faults.speaking import ask, begun, film, offset_of, opened, patched, told, written
 from tests.stack import Stack, wait_for

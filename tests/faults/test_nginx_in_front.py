@@ -11,7 +11,7 @@ from urllib.parse import urlsplit
 import pytest
 from django.urls import reverse
 
-from tests.evidence.resuming.tus import BYTES, START, encoded
+from tests.evidence.uploads.tus.tus import BYTES, START, encoded
 from tests.faults import nginx
 from tests.faults.idle import CHUNK, FORM, KINDS, answers, begun, idle, slowest
 from tests.faults.phone import Phone, photo

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from tests.evidence.resuming.tus import BYTES, encoded
+from tests.evidence.uploads.tus.tus import BYTES, encoded
 from tests.faults.phone import Phone, photo
 from tests.faults.portal import WELL, Portal, running
 from tests.stack import wait_for

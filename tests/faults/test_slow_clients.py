@@ -11,7 +11,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from tests.evidence.resuming.tus import BYTES, encoded
+from tests.evidence.uploads.tus.tus import BYTES, encoded
 from tests.faults.phone import Phone, photo, work
 from tests.faults.portal import WELL, Portal, running
 from tests.stack import wait_for

@@ -13,8 +13,8 @@ from django.test import Client
 from django.urls import reverse
 
 from evidence.models import Rendition
-from tests.evidence.buckets import bucket_server, keep_renditions_at, new_bucket
 from tests.evidence.builders import make_ready_piece, make_submission, spoil
+from tests.evidence.storage.buckets import bucket_server, keep_renditions_at, new_bucket
 from tests.village import Village
 
 __all__ = ["bucket_server"]

@@ -13,9 +13,9 @@ import pytest
 from django.utils import timezone
 
 from evidence.models import Piece, Upload
-from evidence.resuming import growing
+from evidence.storage import partial_files
 from tests.evidence.builders import jpeg, make_plan
-from tests.evidence.resuming.tus import (
+from tests.evidence.uploads.tus.tus import (
     START,
     ask,
     begin,
@@ -139,7 +139,7 @@ def test_patch_adds_its_bytes_where_the_upload_stands(client, child):
 
     assert answer.status_code == 204
     assert answer.headers["Upload-Offset"] == "100"
-    assert growing.path_of(upload_at(address).file).read_bytes() == whole[:100]
+    assert partial_files.path_of(upload_at(address).file).read_bytes() == whole[:100]
 
 
 def test_patch_of_another_type_is_answered_415(client, child):
@@ -158,7 +158,7 @@ def test_patch_at_another_offset_is_answered_409_and_writes_nothing(client, chil
 
     assert patch(client, address, offset, b"x" * 10).status_code == 409
     assert head(client, address).headers["Upload-Offset"] == "70"
-    assert growing.path_of(upload_at(address).file).read_bytes() == whole[:70]
+    assert partial_files.path_of(upload_at(address).file).read_bytes() == whole[:70]
 
 
 @pytest.mark.parametrize("offset", [None, "", "-1", "abc", "1e3"])
@@ -302,7 +302,7 @@ def test_bytes_that_are_not_what_their_checksum_says_are_dropped(client, child):
 
     assert answer.status_code == 460
     assert head(client, address).headers["Upload-Offset"] == "40"
-    assert growing.path_of(upload_at(address).file).read_bytes() == whole[:40]
+    assert partial_files.path_of(upload_at(address).file).read_bytes() == whole[:40]
 
 
 @pytest.mark.parametrize(
@@ -318,7 +318,7 @@ def test_an_unknown_checksum_is_answered_400_and_drops_the_bytes(client, child, 
 def test_delete_ends_an_upload_and_its_bytes(client, child):
     address = begin(client, child, 100)
     patch(client, address, 0, film(50))
-    path = growing.path_of(upload_at(address).file)
+    path = partial_files.path_of(upload_at(address).file)
 
     assert ask(client, "DELETE", address).status_code == 204
     assert head(client, address).status_code in (404, 410)

@@ -7,7 +7,7 @@ from django.test import Client
 from django.urls import reverse
 
 from evidence.models import Piece
-from evidence.who_looked import PIECE, SEEN
+from evidence.submissions.who_looked import PIECE, SEEN
 from portal.people.accounts.models.sign_in_codes import Drawn
 from portal.people.languages import COOKIE, STAFF_DOORS
 from portal.people.mails import address_changed, sign_in_code

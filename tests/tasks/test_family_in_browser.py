@@ -6,9 +6,9 @@ import pytest
 from django.utils import timezone
 from playwright.sync_api import Page, expect
 
-from evidence.could_not import CouldNot
 from evidence.models import Submission
-from evidence.reminding.choices import PushPlace, Reminder
+from evidence.reminders.choices import PushPlace, Reminder
+from evidence.submissions.nonsubmissions import CouldNot
 from tasks.drawing import Choice
 from tasks.models import DayPlan
 from tests.assessment.builders import looked

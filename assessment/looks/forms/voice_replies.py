@@ -5,7 +5,7 @@ from django.http import QueryDict
 from django.utils.datastructures import MultiValueDict
 from django.utils.translation import gettext_lazy as _
 
-from evidence.uploads import ArrivedFile
+from evidence.uploads.upload_handler import ArrivedFile
 
 
 class VoiceForm(forms.Form):

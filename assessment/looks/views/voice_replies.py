@@ -13,8 +13,8 @@ from assessment.looks.voice_replies import NotKeptError, keep_recording, put_bac
 from assessment.models import VoiceReply
 from evidence.media import LIMITS, Kind
 from evidence.models import Submission
-from evidence.serving import private_file
-from evidence.uploads import NOT_SAVED, straight_into_the_store, too_big
+from evidence.storage.serving import private_file
+from evidence.uploads.upload_handler import NOT_SAVED, straight_into_the_store, too_big
 
 
 # The token of the form is checked in `receive`: reading it means reading the recording, and

@@ -11,8 +11,8 @@ from assessment.weekly.class_week import class_week
 from assessment.weekly.family_week import family_weeks
 from assessment.weekly.pdf_sheets import class_sheets, family_sheets, school_sheets
 from assessment.weekly.school_week import school_week
-from evidence.could_not import CouldNot
 from evidence.models import Submission
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.people.audit.log import record
 from portal.people.models import Child, Event
 

@@ -13,8 +13,8 @@ from assessment.progress.groups import Suggested, suggest
 from assessment.weekly.class_week import class_week
 from assessment.weekly.family_week import family_weeks
 from assessment.weekly.mails import stop_token
-from evidence.could_not import CouldNot
 from evidence.models import Submission
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.people.families.models.homes import ChildQuerySet
 from portal.people.models import Child, Home, SchoolClass
 

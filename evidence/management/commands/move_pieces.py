@@ -5,8 +5,8 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
-from evidence import store
 from evidence.models import Rendition
+from evidence.storage import store
 
 
 class Command(BaseCommand):

@@ -9,9 +9,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from evidence.erasing import remove_work
+from evidence.erasure import remove_work
 from evidence.models import Piece, Submission
-from evidence.who_looked import by_piece, names_of
+from evidence.submissions.who_looked import by_piece, names_of
 from portal.data_protection.models import Hold, Wish
 from portal.operations import erasure_list
 from portal.people.accounts.reauthentication import needs_fresh_sign_in
@@ -56,7 +56,7 @@ def letting_go(request: HttpRequest, work: Submission) -> HttpResponse:
         "hold": Hold.objects.standing().filter(child=work.child, work=work.pk).first(),
         "child_is_held": Hold.objects.standing().filter(child=work.child, work=None).exists(),
     }
-    return render(request, "evidence/letting_go.html", context)
+    return render(request, "submissions/delete.html", context)
 
 
 @require_POST

@@ -8,9 +8,9 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
-from evidence import senders
-from evidence.could_not import CouldNot
-from evidence.senders import Sender
+from evidence.submissions import permissions
+from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.permissions import Sender
 from portal.people.models import Child
 from tasks.models import DayPlan
 
@@ -51,7 +51,7 @@ def sender_of(request: HttpRequest, child_pk: int, date: dt.date) -> Sender:
     """Give who says it, about whom and which day; 404 where work could not be sent either."""
     child = get_object_or_404(Child.objects.at_home_with(request.user), pk=child_pk)
     plan = get_object_or_404(DayPlan.objects.out_for(child), date=date)
-    return senders.at_home(request.user, child, plan, "")
+    return permissions.at_home(request.user, child, plan, "")
 
 
 def back(sender: Sender) -> HttpResponse:

@@ -8,8 +8,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from evidence import shown
 from evidence.models import Piece, Submission
+from evidence.submissions import other_children
 from portal.people.audit.log import record
 from portal.people.models import Child, Event, Purpose
 
@@ -37,7 +37,7 @@ class OthersForm(forms.Form):
     @classmethod
     def initial_of(cls, piece: Piece) -> dict[str, object]:
         """Give what is said of *piece* so far."""
-        mark = shown.OthersShown.objects.filter(piece=piece).first()
+        mark = other_children.OthersShown.objects.filter(piece=piece).first()
         named = list(mark.children.values_list("child", flat=True)) if mark else []
         return {
             "shows": mark is not None,
@@ -53,10 +53,12 @@ def shows_others(request: HttpRequest, token: str) -> HttpResponse:
     pieces = Piece.objects.standing().filter(submission__in=own).select_related("submission")
     piece = get_object_or_404(pieces, token=token)
     if request.POST.get("shows") == "no":
-        mine = shown.OthersShown.objects.filter(piece=piece, marked_by=request.user, children=None)
+        mine = other_children.OthersShown.objects.filter(
+            piece=piece, marked_by=request.user, children=None
+        )
         mine.delete()
     else:
-        shown.mark([piece], request.user)
+        other_children.mark([piece], request.user)
         messages.success(request, _("Noted. It stays with your home and the staff of the class."))
     return redirect("evidence:submission", piece.submission.token)
 
@@ -70,11 +72,11 @@ def name_others(request: HttpRequest, token: str) -> HttpResponse:
     if form.is_valid():
         told = form.cleaned_data
         if told["shows"] or told["children"] or told["strangers"]:
-            shown.name_children(
+            other_children.name_children(
                 piece, told["children"], strangers=told["strangers"], by=request.user
             )
         else:
-            shown.unmark(piece)
+            other_children.unmark(piece)
         record(request, Event.What.OTHERS_NAMED, piece)
         messages.success(request, _("Noted, from now on."))
         return redirect("evidence:piece-others", token)
@@ -83,22 +85,28 @@ def name_others(request: HttpRequest, token: str) -> HttpResponse:
         "piece": piece,
         "form": form,
         "uses": [
-            (purpose, usable.filter(shown.usable_for(purpose)).exists())
+            (purpose, usable.filter(other_children.usable_for(purpose)).exists())
             for purpose in (Purpose.DISPLAY, Purpose.FAMILIES, Purpose.OUTSIDE)
         ],
     }
-    return render(request, "evidence/others.html", context, status=422 if form.is_bound else 200)
+    return render(
+        request, "submissions/other_children.html", context, status=422 if form.is_bound else 200
+    )
 
 
 @require_safe
 def in_class(request: HttpRequest, token: str) -> HttpResponse:
     """Show a piece alone and large, to a class, where every home agrees; else nothing is there."""
     piece = piece_taught(request, token)
-    ready = Piece.objects.ready().whole().filter(shown.usable_for(Purpose.DISPLAY), pk=piece.pk)
+    ready = (
+        Piece.objects.ready()
+        .whole()
+        .filter(other_children.usable_for(Purpose.DISPLAY), pk=piece.pk)
+    )
     found = ready.first()
     if found is None:
         raise Http404
-    return render(request, "evidence/in_class.html", {"piece": found})
+    return render(request, "submissions/in_class.html", {"piece": found})
 
 
 def piece_taught(request: HttpRequest, token: str) -> Piece:

@@ -5,7 +5,7 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from evidence.models import Piece, Submission
-from evidence.who_looked import by_piece, whole_copies_of
+from evidence.submissions.who_looked import by_piece, whole_copies_of
 from portal.people.models import Child
 
 LATEST = 30  # pieces of work on the page of a child
@@ -38,4 +38,4 @@ def show(
         "copies": [] if only else whole_copies_of(child),
         "rows": by_piece(list(pieces.order_by("-submission__sent_at", "position", "pk"))),
     }
-    return render(request, "evidence/looked.html", context)
+    return render(request, "submissions/who_looked.html", context)

@@ -1,9 +1,9 @@
 """Ends an upload because its sender says so."""
 
-from evidence.resuming import growing
-from evidence.resuming.ending import drop
-from evidence.resuming.upload import Upload
-from evidence.taking_back import remove_piece
+from evidence.storage import partial_files
+from evidence.uploads.tus.ending import drop
+from evidence.uploads.tus.upload import Upload
+from evidence.uploads.withdrawal import remove_piece
 
 
 def cancel(upload: Upload) -> None:
@@ -16,5 +16,5 @@ def cancel(upload: Upload) -> None:
             remove_piece(piece)
         Upload.objects.filter(pk=upload.pk).update(state=Upload.State.ENDED)
         return
-    with growing.held(upload.file):
+    with partial_files.held(upload.file):
         drop(upload, Upload.State.ENDED)

@@ -6,19 +6,20 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from evidence import arrivals, senders
-from evidence.arrivals import Kept, TooLateError
 from evidence.jobs import queue_on_commit
 from evidence.media import HEAD_BYTES, Kind, recognise
 from evidence.models import Piece
-from evidence.orphans import drop_unnamed
-from evidence.resuming import growing
-from evidence.resuming.ending import refuse
-from evidence.resuming.growing import Growing
-from evidence.resuming.parts import open_submission
-from evidence.resuming.protocol import RequestError
-from evidence.resuming.upload import Upload
-from evidence.senders import Sender
+from evidence.storage import partial_files
+from evidence.storage.orphans import drop_unnamed
+from evidence.storage.partial_files import Growing
+from evidence.submissions import permissions
+from evidence.submissions.permissions import Sender
+from evidence.uploads import arrivals
+from evidence.uploads.arrivals import Kept, TooLateError
+from evidence.uploads.tus.ending import refuse
+from evidence.uploads.tus.parts import open_submission
+from evidence.uploads.tus.protocol import RequestError
+from evidence.uploads.tus.upload import Upload
 
 MAY_NOT = gettext_lazy("This cannot be sent from here any more. Ask your school.")
 
@@ -47,7 +48,7 @@ def complete(upload: Upload, file: Growing) -> None:
     names: list[str] = []
     try:
         for _each in to:
-            names.append(growing.twin(file.path))
+            names.append(partial_files.twin(file.path))
         with transaction.atomic():
             close(upload, pieces_for(to, upload, [*map(Kept, whole, names)]))
     except TooLateError as error:
@@ -55,7 +56,7 @@ def complete(upload: Upload, file: Growing) -> None:
         raise RequestError(413, str(error)) from error
     finally:
         drop_unnamed(names)
-    growing.remove(file.name)
+    partial_files.remove(file.name)
 
 
 def receivers(upload: Upload) -> list[Sender]:
@@ -68,15 +69,15 @@ def receivers(upload: Upload) -> list[Sender]:
         refuse(upload, str(MAY_NOT))
         raise RequestError(404)
     also = [str(pk) for pk in upload.also.values_list("pk", flat=True)]
-    return [sender, *senders.chosen(senders.siblings_of(sender), also)]
+    return [sender, *permissions.chosen(permissions.siblings_of(sender), also)]
 
 
 def sender_of(upload: Upload) -> Sender | None:
     """Give who sends *upload*; None when they may not, or no longer."""
     who = (upload.sender, upload.child)
     if upload.by_staff:
-        return senders.for_family(*who, upload.home, upload.day_plan, upload.form_key)
-    sender = senders.at_home(*who, upload.day_plan, upload.form_key)
+        return permissions.for_family(*who, upload.home, upload.day_plan, upload.form_key)
+    sender = permissions.at_home(*who, upload.day_plan, upload.form_key)
     return sender if sender and sender.home == upload.home else None
 
 

@@ -9,16 +9,17 @@ from django.db.models import Count, Sum
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from evidence import allowance, senders
-from evidence.forms import NO_HOME
 from evidence.media import LIMITS, Kind
 from evidence.models import Piece, Submission
-from evidence.resuming import growing
-from evidence.resuming.protocol import RequestError
-from evidence.resuming.upload import Upload
-from evidence.room import used
-from evidence.senders import Sender
-from evidence.uploads import NOT_SAVED, too_big
+from evidence.storage import partial_files
+from evidence.submissions import permissions
+from evidence.submissions.permissions import Sender
+from evidence.uploads import limits
+from evidence.uploads.forms import NO_HOME
+from evidence.uploads.room_left import used
+from evidence.uploads.tus.protocol import RequestError
+from evidence.uploads.tus.upload import Upload
+from evidence.uploads.upload_handler import NOT_SAVED, too_big
 from portal.people.models import Child, Home, User
 from tasks.models import DayPlan
 
@@ -69,12 +70,12 @@ def create(user: Any, wish: Wish, length: int, metadata: str) -> Upload:
     sender, adds_to = allowed(user, wish)
     check_length(wish, length)
     try:
-        if growing.free_bytes() < length + allowance.FREE_BYTES:
+        if partial_files.free_bytes() < length + limits.FREE_BYTES:
             raise RequestError(507, str(NOT_SAVED))
         with transaction.atomic():
             check_room(sender, length)
             upload = Upload.objects.create(
-                file=growing.begin(),
+                file=partial_files.begin(),
                 sender=sender.user,
                 child=sender.child,
                 home=sender.home,
@@ -86,7 +87,7 @@ def create(user: Any, wish: Wish, length: int, metadata: str) -> Upload:
                 metadata=metadata,
                 length=length,
             )
-            siblings = senders.chosen(senders.siblings_of(sender), list(wish.also))
+            siblings = permissions.chosen(permissions.siblings_of(sender), list(wish.also))
             upload.also.set([each.child for each in siblings])
     except OSError as error:
         raise RequestError(507, str(NOT_SAVED)) from error
@@ -103,9 +104,9 @@ def allowed(user: Any, wish: Wish) -> tuple[Sender, Submission | None]:
     if plan is None:
         raise RequestError(404)
     if wish.home:
-        sender = senders.for_family(user, child, home_of(wish, child), plan, wish.form_key)
+        sender = permissions.for_family(user, child, home_of(wish, child), plan, wish.form_key)
     else:
-        sender = senders.at_home(user, child, plan, wish.form_key)
+        sender = permissions.at_home(user, child, plan, wish.form_key)
     if sender is None:
         raise RequestError(404)
     return sender, to_add_to(user, wish, child)
@@ -150,14 +151,14 @@ def check_room(sender: Sender, length: int) -> None:
     model.objects.select_for_update().filter(pk=pk).first()
     uploads = Upload.objects.of_same(sender.home, sender.user)
     on_their_way = uploads.open().aggregate(count=Count("pk"), size=Sum("length"))
-    since = timezone.now() - allowance.HOME_SPAN
+    since = timezone.now() - limits.HOME_SPAN
     count, size = used(Piece.objects.filter(submission__home=sender.home, arrived_at__gt=since))
-    if on_their_way["count"] >= allowance.HOME_OPEN:
+    if on_their_way["count"] >= limits.HOME_OPEN:
         raise RequestError(429, _("Too much is on its way already. Wait until some of it is sent."))
-    begun = uploads.filter(made_at__gt=timezone.now() - allowance.STARTS_SPAN).count()
-    if begun >= allowance.HOME_STARTS:
+    begun = uploads.filter(made_at__gt=timezone.now() - limits.STARTS_SPAN).count()
+    if begun >= limits.HOME_STARTS:
         raise RequestError(429, _("That is a lot in one hour. Send the rest later."))
     count += on_their_way["count"]
     size += on_their_way["size"] or 0
-    if count >= allowance.HOME_PIECES or size + length > allowance.HOME_BYTES:
+    if count >= limits.HOME_PIECES or size + length > limits.HOME_BYTES:
         raise RequestError(413, _("That is a lot for one day. Send it tomorrow."))

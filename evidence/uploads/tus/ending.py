@@ -7,8 +7,8 @@ from pathlib import Path
 from django.conf import settings
 from django.utils import timezone
 
-from evidence.resuming import growing
-from evidence.resuming.upload import Upload
+from evidence.storage import partial_files
+from evidence.uploads.tus.upload import Upload
 
 ROWS_KEPT = dt.timedelta(days=1)  # after its end, an upload still says what became of it
 AT_ONCE = 100
@@ -24,7 +24,7 @@ def drop(upload: Upload, state: str, words: str = "") -> None:
     """Close *upload* and delete its bytes."""
     name = upload.file
     if upload.close(state, words):
-        growing.remove(name)
+        partial_files.remove(name)
 
 
 def sweep_uploads() -> None:
@@ -38,13 +38,13 @@ def sweep_uploads() -> None:
 
 def clear_orphans(older_than: float = ORPHAN_AFTER) -> int:
     """Delete growing files that no open upload speaks of, and give how many."""
-    place = Path(settings.MEDIA_ROOT) / growing.AREA
+    place = Path(settings.MEDIA_ROOT) / partial_files.AREA
     limit = time.time() - older_than
     if not place.is_dir():
         return 0
     old = [path for path in place.iterdir() if path.stat().st_mtime < limit]
-    names = {path.name[: growing.NAME_LETTERS] for path in old}
+    names = {path.name[: partial_files.NAME_LETTERS] for path in old}
     known = set(Upload.objects.filter(file__in=names).values_list("file", flat=True))
     for name in names - known:
-        growing.remove(name)
+        partial_files.remove(name)
     return len(names - known)

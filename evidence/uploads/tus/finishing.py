@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from functools import partial
 
-from evidence import arrivals
-from evidence.arrivals import Arrival, NotSavedError, Words
 from evidence.models import Submission
-from evidence.resuming.parts import open_submission
-from evidence.resuming.upload import Upload
-from evidence.senders import Sender
+from evidence.submissions.permissions import Sender
+from evidence.uploads import arrivals
+from evidence.uploads.arrivals import Arrival, NotSavedError, Words
+from evidence.uploads.tus.parts import open_submission
+from evidence.uploads.tus.upload import Upload
 
 MOST_TOKENS = 60
 

@@ -5,10 +5,10 @@ from dataclasses import replace
 
 from django.utils.translation import gettext as _
 
-from evidence import arrivals
-from evidence.arrivals import TooLateError
 from evidence.models import Submission
-from evidence.senders import Sender, key_for
+from evidence.submissions.permissions import Sender, key_for
+from evidence.uploads import arrivals
+from evidence.uploads.arrivals import TooLateError
 
 # A form whose submission is looked at while its last pieces are on their way goes on in another.
 MOST_PARTS = 8

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from threading import Lock
 
-from evidence.resuming.protocol import RequestError
+from evidence.uploads.tus.protocol import RequestError
 
 DESKS = 40  # of the 64 threads that a web process has
 DESKS_A_HOME = 4

@@ -19,21 +19,22 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.csrf import csrf_exempt
 
-from evidence.arrivals import TooLateError
 from evidence.media import RefusalReason
 from evidence.media import refusal_words as words_for
-from evidence.resuming import growing, protocol
-from evidence.resuming.body import Body
-from evidence.resuming.cancelling import cancel
-from evidence.resuming.completing import sender_of
-from evidence.resuming.creating import Wish, create
-from evidence.resuming.desks import desk
-from evidence.resuming.ending import drop, refuse
-from evidence.resuming.growing import BusyError
-from evidence.resuming.protocol import RequestError, answer, standing
-from evidence.resuming.upload import Upload
-from evidence.resuming.writing import Writing
-from evidence.uploads import NOT_SAVED
+from evidence.storage import partial_files
+from evidence.storage.partial_files import BusyError
+from evidence.uploads.arrivals import TooLateError
+from evidence.uploads.tus import protocol
+from evidence.uploads.tus.body import Body
+from evidence.uploads.tus.cancelling import cancel
+from evidence.uploads.tus.completing import sender_of
+from evidence.uploads.tus.creating import Wish, create
+from evidence.uploads.tus.ending import drop, refuse
+from evidence.uploads.tus.protocol import RequestError, answer, standing
+from evidence.uploads.tus.upload import Upload
+from evidence.uploads.tus.upload_slots import desk
+from evidence.uploads.tus.writing import Writing
+from evidence.uploads.upload_handler import NOT_SAVED
 from portal.people.accounts.known_browsers import left_by_time
 from portal.people.accounts.strangers import decides_first
 from portal.people.models import Guardianship
@@ -146,7 +147,7 @@ def tell(upload: Upload) -> HttpResponse:
     """Answer HEAD, once nobody writes any more. Raises BusyError."""
     if upload.state != Upload.State.DONE:
         try:
-            with growing.held(upload.file):
+            with partial_files.held(upload.file):
                 upload.refresh_from_db()
         except FileNotFoundError:
             upload.refresh_from_db()
@@ -174,7 +175,7 @@ def write(
     """Take the body of *request* in from *offset* on, and give the upload as it stands then."""
     with desk(upload.home_id or f"staff {upload.sender_id}"):
         try:
-            with growing.held(upload.file) as file:
+            with partial_files.held(upload.file) as file:
                 fresh = Upload.objects.select_related("sender", "child", "home", "day_plan").get(
                     pk=upload.pk
                 )

@@ -9,13 +9,13 @@ from django.utils.translation import gettext as _
 
 from evidence.media import HEAD_BYTES, Recognised, RefusalReason, recognise
 from evidence.media import refusal_words as words_for
-from evidence.resuming.body import Body
-from evidence.resuming.completing import complete
-from evidence.resuming.ending import refuse
-from evidence.resuming.growing import Growing, is_wanted
-from evidence.resuming.protocol import CHECKSUM_MISMATCH, Checksum, RequestError
-from evidence.resuming.upload import Upload
-from evidence.uploads import NOT_SAVED, too_big
+from evidence.storage.partial_files import Growing, is_wanted
+from evidence.uploads.tus.body import Body
+from evidence.uploads.tus.completing import complete
+from evidence.uploads.tus.ending import refuse
+from evidence.uploads.tus.protocol import CHECKSUM_MISMATCH, Checksum, RequestError
+from evidence.uploads.tus.upload import Upload
+from evidence.uploads.upload_handler import NOT_SAVED, too_big
 
 log = logging.getLogger(__name__)
 PROMISE_EVERY = 2.0  # seconds

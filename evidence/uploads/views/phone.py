@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-SCRIPT = Path(__file__).resolve().parents[1] / "static" / "evidence" / "sw.js"
+SCRIPT = Path(__file__).resolve().parents[2] / "static" / "evidence" / "sw.js"
 
 
 @login_not_required
@@ -25,4 +25,4 @@ def service_worker(request: HttpRequest) -> HttpResponse:
 @require_safe
 def no_line(request: HttpRequest) -> HttpResponse:
     """Give the page that stands in for one that is not kept."""
-    return render(request, "evidence/no_line.html")
+    return render(request, "uploads/no_line.html")

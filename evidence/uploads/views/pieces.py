@@ -9,11 +9,11 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from evidence.arrivals import TooLateError
 from evidence.models import Piece, Rendition, Submission
-from evidence.serving import private_file
-from evidence.taking_back import remove_piece
-from evidence.views.receiving import too_late
+from evidence.storage.serving import private_file
+from evidence.uploads.arrivals import TooLateError
+from evidence.uploads.views.receiving import too_late
+from evidence.uploads.withdrawal import remove_piece
 from portal.people.audit.log import record
 from portal.people.models import Event
 
@@ -54,7 +54,7 @@ def show_piece(request: HttpRequest, token: str) -> HttpResponse:
     seen = Piece.objects.visible_to(request.user).standing().whole()
     piece = get_object_or_404(seen, token=token)
     may_turn = request.user.has_post or piece.submission.can_be_changed
-    return render(request, "evidence/piece.html", {"piece": piece, "may_turn": may_turn})
+    return render(request, "uploads/piece.html", {"piece": piece, "may_turn": may_turn})
 
 
 @require_POST

@@ -9,13 +9,13 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods, require_safe
 
-from evidence import arrivals
-from evidence.arrivals import Arrival
-from evidence.forms import PostForm, SendForm
-from evidence.questions import tasks_of
-from evidence.resuming.finishing import finish
-from evidence.senders import Sender
-from evidence.views.receiving import Page, guarded, show
+from evidence.submissions.permissions import Sender
+from evidence.uploads import arrivals
+from evidence.uploads.arrivals import Arrival
+from evidence.uploads.forms import PostForm, SendForm
+from evidence.uploads.questions import tasks_of
+from evidence.uploads.tus.finishing import finish
+from evidence.uploads.views.receiving import Page, guarded, show
 from portal.headers import with_microphone
 from portal.people.models import Child, Home
 from tasks.models import DayPlan

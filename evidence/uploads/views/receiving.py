@@ -13,16 +13,17 @@ from django.utils.translation import ngettext
 from django.views.decorators.csrf import csrf_protect
 from django_htmx.http import HttpResponseClientRedirect
 
-from evidence import allowance, shown
-from evidence.arrivals import Arrival, NothingToSaveError, NotSavedError, TooLateError
-from evidence.forms import NOTHING, SendForm, too_large
 from evidence.media import LIMITS
 from evidence.models import Submission
-from evidence.questions import parts, prompts_of
-from evidence.resuming.desks import desk
-from evidence.resuming.protocol import RequestError
-from evidence.senders import Sender
-from evidence.uploads import NOT_SAVED, straight_into_the_store
+from evidence.submissions import other_children
+from evidence.submissions.permissions import Sender
+from evidence.uploads import limits
+from evidence.uploads.arrivals import Arrival, NothingToSaveError, NotSavedError, TooLateError
+from evidence.uploads.forms import NOTHING, SendForm, too_large
+from evidence.uploads.questions import parts, prompts_of
+from evidence.uploads.tus.protocol import RequestError
+from evidence.uploads.tus.upload_slots import desk
+from evidence.uploads.upload_handler import NOT_SAVED, straight_into_the_store
 from portal.data_protection.retention.durations import in_words
 from portal.data_protection.retention.purge import rules_of
 from portal.people.models import Child
@@ -74,7 +75,7 @@ def guarded(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
 
     Slow lines hold a place each, as uploads do, so that they never hold all there are.
     """
-    if int(request.META.get("CONTENT_LENGTH") or 0) > allowance.MAX_FORM_BYTES:
+    if int(request.META.get("CONTENT_LENGTH") or 0) > limits.MAX_FORM_BYTES:
         messages.error(request, too_large())
         return show(request, page, page.form(), status=413)
     with ExitStack() as held:
@@ -104,7 +105,7 @@ def receive(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
     try:
         arrival = deed(form)
         if form.shows_others:
-            shown.mark_all_of(arrival.submission, request.user)
+            other_children.mark_all_of(arrival.submission, request.user)
     except NotSavedError:
         form.add_error(None, NOT_SAVED)
         return show(request, page, form, status=503)
@@ -147,14 +148,14 @@ def show(request: HttpRequest, page: Page, form: SendForm, status: int = 200) ->
         "earlier": earlier.filter(child=page.child, day_plan=page.plan).first(),
         "other_days": plans[:DAYS_BEFORE] if page.is_for_staff else (),
         "headings": (_("What"), _("Kinds of file"), _("At most")),
-        "allowed": allowance.table(),
+        "allowed": limits.table(),
         "keeping": keeping_told(request, page.child),
-        "most_pieces": allowance.MAX_PIECES,
+        "most_pieces": limits.MAX_PIECES,
         "most_seconds": LIMITS.seconds,
         "modules": MODULES,
         "blanks": BLANKS,
     }
-    return render(request, "evidence/send.html", context, status=status)
+    return render(request, "uploads/send.html", context, status=status)
 
 
 def keeping_told(request: HttpRequest, child: Child) -> dict[str, str] | None:
@@ -168,4 +169,4 @@ def keeping_told(request: HttpRequest, child: Child) -> dict[str, str] | None:
 def too_late(request: HttpRequest, child: Child, plan: DayPlan) -> HttpResponse:
     """Say that what was looked at stays as it is, and what can be done in its place."""
     context = {"child": child, "plan": plan}
-    return render(request, "evidence/too_late.html", context, status=409)
+    return render(request, "uploads/too_late.html", context, status=409)

@@ -9,14 +9,15 @@ from django.shortcuts import get_object_or_404
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods
 
-from evidence import arrivals, senders
-from evidence.arrivals import Arrival
-from evidence.forms import SendForm, words_of
 from evidence.models import Submission
-from evidence.questions import tasks_of
-from evidence.resuming.finishing import finish
-from evidence.senders import Sender
-from evidence.views.receiving import Page, guarded, show, too_late
+from evidence.submissions import permissions
+from evidence.submissions.permissions import Sender
+from evidence.uploads import arrivals
+from evidence.uploads.arrivals import Arrival
+from evidence.uploads.forms import SendForm, words_of
+from evidence.uploads.questions import tasks_of
+from evidence.uploads.tus.finishing import finish
+from evidence.uploads.views.receiving import Page, guarded, show, too_late
 from portal.headers import with_microphone
 from portal.people.models import Child
 from tasks.models import DayPlan
@@ -32,8 +33,8 @@ def send(request: HttpRequest, child_pk: int, date: dt.date) -> HttpResponse:
     """Send a new piece of work for a child and a day."""
     child = get_object_or_404(Child.objects.at_home_with(request.user), pk=child_pk)
     plan = get_object_or_404(DayPlan.objects.out_for(child), date=date)
-    sender = senders.at_home(request.user, child, plan, "")
-    page = Page(child, plan, tasks_of(child, plan), siblings=senders.siblings_of(sender))
+    sender = permissions.at_home(request.user, child, plan, "")
+    page = Page(child, plan, tasks_of(child, plan), siblings=permissions.siblings_of(sender))
     if request.method != "POST":
         return show(request, page, page.form())
     return guarded(request, page, partial(send_new, sender))
@@ -57,8 +58,8 @@ def send_more(request: HttpRequest, token: str) -> HttpResponse:
 
 def send_new(sender: Sender, form: SendForm) -> Arrival:
     """Take in a form of the sending page."""
-    keyed = senders.with_key(sender, form.cleaned_data["form_key"])
-    also = senders.chosen(senders.siblings_of(keyed), form.siblings_chosen)
+    keyed = permissions.with_key(sender, form.cleaned_data["form_key"])
+    also = permissions.chosen(permissions.siblings_of(keyed), form.siblings_chosen)
     if form.sent_ahead:
         return finish(keyed, form.words, form.sent_ahead, also)
     return arrivals.send(keyed, form.words, form.arrived, also)
@@ -69,5 +70,5 @@ def send_more_to(user: Any, submission: Submission, form: SendForm) -> Arrival:
     if not form.sent_ahead:
         return arrivals.add(submission, form.words, form.arrived)
     key = form.cleaned_data["form_key"]
-    sender = senders.at_home(user, submission.child, submission.day_plan, key)
+    sender = permissions.at_home(user, submission.child, submission.day_plan, key)
     return finish(sender, form.words, form.sent_ahead, adds_to=submission)

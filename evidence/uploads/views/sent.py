@@ -7,14 +7,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from evidence.arrivals import TooLateError
 from evidence.models import Submission
-from evidence.taking_back import withdraw as take_back
-from evidence.views.receiving import too_late
+from evidence.uploads.arrivals import TooLateError
+from evidence.uploads.views.receiving import too_late
+from evidence.uploads.withdrawal import withdraw as take_back
 
 PAGE_SIZE = 20
 # Apps above this one say here what became of a submission; the second is what stands otherwise.
-REPLY = ("slots/reply_to_submission.html", "evidence/no_reply.html")
+REPLY = ("slots/reply_to_submission.html", "uploads/no_reply.html")
 ABOVE = ("slots/above_sent.html", "components/nothing.html")
 
 
@@ -23,7 +23,7 @@ def sent(request: HttpRequest) -> HttpResponse:
     """List what the own home has sent, newest first."""
     own = Submission.objects.from_home_of(request.user).standing().for_list()
     page = Paginator(own, PAGE_SIZE).get_page(request.GET.get("page"))
-    return render(request, "evidence/sent.html", {"page": page, "above_sent": ABOVE})
+    return render(request, "uploads/sent.html", {"page": page, "above_sent": ABOVE})
 
 
 @require_safe
@@ -39,7 +39,7 @@ def submission(request: HttpRequest, token: str) -> HttpResponse:
         "may_turn": found.can_be_changed,
         "reply_templates": REPLY,
     }
-    return render(request, "evidence/submission.html", context)
+    return render(request, "uploads/submission.html", context)
 
 
 @require_POST

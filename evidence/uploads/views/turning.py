@@ -7,11 +7,11 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
-from evidence import turn_requests
-from evidence.arrivals import TooLateError
 from evidence.models import Piece, Submission
-from evidence.views.pieces import show_piece
-from evidence.views.sending import too_late
+from evidence.uploads import turn_requests
+from evidence.uploads.arrivals import TooLateError
+from evidence.uploads.views.pieces import show_piece
+from evidence.uploads.views.sending import too_late
 
 TURNS = ("0", "90", "180", "270")
 

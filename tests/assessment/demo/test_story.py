@@ -21,8 +21,8 @@ from assessment.progress.not_heard_from import silence_in
 from assessment.weekly.mails import waiting
 from evidence.media import RefusalReason, recognise
 from evidence.models import Piece, Submission
-from evidence.store import open_file
-from evidence.who_looked import by_piece
+from evidence.storage.store import open_file
+from evidence.submissions.who_looked import by_piece
 from portal.data_protection.consent.report import report
 from portal.people.models import Child, Invitation, SchoolClass, User
 from tasks.models import DayPlan, Task

@@ -4,7 +4,7 @@ import pytest
 
 from assessment.models import Look, SavedPhrase, Tag
 from evidence.models import Submission
-from evidence.taking_back import withdraw
+from evidence.uploads.withdrawal import withdraw
 from tests.assessment.builders import fill_class, goal, looked, send, set_day
 
 

@@ -16,13 +16,13 @@ from django.db import OperationalError, connection
 from assessment.looks.lead_marks import mark_for_lead
 from assessment.looks.looking import LookedMeanwhileError, Saying, WithdrawnError, save_look
 from assessment.models import LeadMark, Look
-from evidence.arrivals import NotSavedError, TooLateError, Words, add
 from evidence.media import Kind
 from evidence.models import Piece, Submission
-from evidence.store import Incoming
-from evidence.taking_back import withdraw
-from evidence.turn_requests import ask_for_family
-from evidence.uploads import ArrivedFile
+from evidence.storage.store import Incoming
+from evidence.uploads.arrivals import NotSavedError, TooLateError, Words, add
+from evidence.uploads.turn_requests import ask_for_family
+from evidence.uploads.upload_handler import ArrivedFile
+from evidence.uploads.withdrawal import withdraw
 from portal.people.models import User
 from tests.assessment.builders import goal, send, set_day
 from tests.evidence.builders import jpeg, make_ready_piece

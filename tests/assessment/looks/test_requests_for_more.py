@@ -8,7 +8,7 @@ from django.utils import timezone
 from assessment.looks.looking import Saying, save_look, undo_look
 from assessment.looks.requests_for_more import asked_of
 from assessment.models import Look
-from evidence.taking_back import withdraw
+from evidence.uploads.withdrawal import withdraw
 from tests.assessment.builders import send, set_day
 from tests.assessment.looks.test_look_page import form
 

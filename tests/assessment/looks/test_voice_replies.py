@@ -14,10 +14,10 @@ from kombu.exceptions import OperationalError
 from assessment import jobs
 from assessment.looks import voice_cleaning
 from assessment.models import VoiceReply
-from evidence import store
 from evidence.media import CrashedError, RefusalReason, TryLaterError
-from evidence.orphans import unnamed
-from evidence.taking_back import withdraw
+from evidence.storage import store
+from evidence.storage.orphans import unnamed
+from evidence.uploads.withdrawal import withdraw
 from portal.jobs.lease import LEASE, MOST_CRASHES
 from portal.operations.hooks import stored_files
 from tests.assessment.builders import looked, send, set_day

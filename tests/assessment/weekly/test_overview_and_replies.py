@@ -10,8 +10,8 @@ from assessment.insight.weeks import Week
 from assessment.looks.looking import undo_look
 from assessment.models import VoiceReply
 from assessment.weekly.family_week import family_weeks
-from evidence.could_not import CouldNot
 from evidence.models import Submission
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.people.models import Child, Closure
 from tests.assessment.builders import looked, send, set_day
 from tests.tasks.builders import queries_of

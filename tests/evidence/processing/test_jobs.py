@@ -16,12 +16,12 @@ from django.utils import timezone
 from freezegun import freeze_time
 from kombu.exceptions import OperationalError
 
-from evidence import jobs, store
+from evidence import jobs
 from evidence.media import RefusalReason, Refused
 from evidence.models import Piece, Rendition
-from evidence.taking_back import remove_piece, withdraw
+from evidence.storage import store
+from evidence.uploads.withdrawal import remove_piece, withdraw
 from portal.jobs.lease import LEASE, renewed
-from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     at_once,
     files_in_store,
@@ -38,6 +38,7 @@ from tests.evidence.media.samples import (
     OTHERS_KNOWING_A_PLACE,
     knowing_a_place,
 )
+from tests.evidence.storage.buckets import BOTH_STORES
 from tests.village import Village
 
 pytestmark = [pytest.mark.django_db, BOTH_STORES]

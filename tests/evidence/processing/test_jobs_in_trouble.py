@@ -10,17 +10,18 @@ from django.db import DatabaseError
 from django.utils import timezone
 from freezegun import freeze_time
 
-from evidence import jobs, store
-from evidence.bucket import Bucket
+from evidence import jobs
 from evidence.media import CrashedError, RefusalReason, TryLaterError
 from evidence.models import Piece
-from evidence.reading import StoreAwayError
+from evidence.storage import store
+from evidence.storage.bucket import Bucket
+from evidence.storage.reading import StoreAwayError
 from portal.jobs import slots
 from portal.jobs.lease import MOST_CRASHES, ODD_AFTER
 from portal.jobs.slots import Weight
 from portal.operations import clock
-from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import files_in_store, jpeg, make_arrived_piece, make_submission
+from tests.evidence.storage.buckets import BOTH_STORES
 from tests.village import Village
 
 pytestmark = [pytest.mark.django_db, BOTH_STORES]

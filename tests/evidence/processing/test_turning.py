@@ -11,13 +11,14 @@ from django.utils import timezone
 from freezegun import freeze_time
 from PIL import Image
 
-from evidence import jobs, store, turning
+from evidence import jobs
 from evidence.media import CrashedError, RefusalReason, Refused, TryLaterError
 from evidence.models import Piece, Rendition
-from evidence.taking_back import withdraw
-from evidence.turn_requests import ask
+from evidence.processing import turning
+from evidence.storage import store
+from evidence.uploads.turn_requests import ask
+from evidence.uploads.withdrawal import withdraw
 from portal.jobs.lease import LEASE, MOST_CRASHES
-from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     at_once,
     files_in_store,
@@ -28,6 +29,7 @@ from tests.evidence.builders import (
     stored_bytes,
 )
 from tests.evidence.media import made
+from tests.evidence.storage.buckets import BOTH_STORES
 from tests.village import Village
 
 pytestmark = [pytest.mark.django_db, BOTH_STORES]

@@ -4,7 +4,7 @@ from django.core import mail
 from django.utils import timezone
 
 from evidence.jobs import send_reminders
-from evidence.reminding.choices import Reminder
+from evidence.reminders.choices import Reminder
 from portal.people.models import User
 from tests.village import Village
 

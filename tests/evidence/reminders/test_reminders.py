@@ -13,15 +13,15 @@ from django.urls import reverse
 from django.utils import timezone
 from freezegun import freeze_time
 
-from evidence.could_not import CouldNot
 from evidence.models import Submission
-from evidence.reminding.choices import PushPlace, Reminder
-from evidence.reminding.due import due
-from evidence.reminding.sending import remind, stop_token
+from evidence.reminders.choices import PushPlace, Reminder
+from evidence.reminders.due import due
+from evidence.reminders.sending import remind, stop_token
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.people.models import Closure, Group
 from tasks.models import Task
 from tests.evidence.builders import at_once, make_plan
-from tests.evidence.reminded import chosen, mailed
+from tests.evidence.reminders.reminded import chosen, mailed
 from tests.reading_age import grade
 from tests.village import MONDAY
 

@@ -11,10 +11,10 @@ from cryptography.hazmat.primitives.asymmetric import ec, utils
 from django.utils import timezone
 from freezegun import freeze_time
 
-from evidence.reminding import keys, push
-from evidence.reminding.choices import MOST_PLACES, PushPlace
+from evidence.reminders import keys, push
+from evidence.reminders.choices import MOST_PLACES, PushPlace
 from tests.evidence.builders import make_plan
-from tests.evidence.reminded import chosen, mailed
+from tests.evidence.reminders.reminded import chosen, mailed
 
 HERE, NOT_HERE = "/reminders/here/", "/reminders/not-here/"
 

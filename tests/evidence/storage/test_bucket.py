@@ -12,18 +12,13 @@ from django.core.files.storage import storages
 from django.core.management import CommandError, call_command
 from django.urls import reverse
 
-from evidence import jobs, store
+from evidence import jobs
 from evidence.models import Piece, Rendition
-from evidence.orphans import drop_unnamed
-from evidence.reading import StoreAwayError
-from evidence.taking_back import withdraw
+from evidence.storage import store
+from evidence.storage.orphans import drop_unnamed
+from evidence.storage.reading import StoreAwayError
+from evidence.uploads.withdrawal import withdraw
 from portal.bucket_address import bucket_at
-from tests.evidence.buckets import (
-    client_of,
-    keep_renditions_at,
-    names_in_bucket,
-    new_bucket,
-)
 from tests.evidence.builders import (
     files_in_store,
     jpeg,
@@ -32,6 +27,12 @@ from tests.evidence.builders import (
     make_submission,
     stored,
     stored_bytes,
+)
+from tests.evidence.storage.buckets import (
+    client_of,
+    keep_renditions_at,
+    names_in_bucket,
+    new_bucket,
 )
 
 pytestmark = pytest.mark.django_db

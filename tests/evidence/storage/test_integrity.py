@@ -9,13 +9,13 @@ from django.urls import reverse
 from django.utils import timezone
 from freezegun import freeze_time
 
-from evidence import checking, jobs, store
+from evidence import jobs
 from evidence.models import Piece, Rendition
-from evidence.reading import StoreAwayError
-from evidence.upkeep import after_restore, file_figures
+from evidence.operations import after_restore, file_figures
+from evidence.storage import integrity, store
+from evidence.storage.reading import StoreAwayError
 from portal.operations.hooks import Restored
 from portal.operations.models import Mark
-from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     jpeg,
     make_ready_piece,
@@ -23,6 +23,7 @@ from tests.evidence.builders import (
     spoil,
     stored_bytes,
 )
+from tests.evidence.storage.buckets import BOTH_STORES
 from tests.village import Village
 
 pytestmark = [pytest.mark.django_db, BOTH_STORES]
@@ -148,8 +149,8 @@ def test_a_night_ends_when_all_were_compared_and_the_next_begins_with_the_longes
     first = pieces[1].renditions.first()
     Rendition.objects.filter(pk=first.pk).update(checked_at=timezone.now() - dt.timedelta(days=9))
     read = []
-    real = checking.is_well
-    monkeypatch.setattr(checking, "is_well", lambda each: read.append(each.pk) or real(each))
+    real = integrity.is_well
+    monkeypatch.setattr(integrity, "is_well", lambda each: read.append(each.pk) or real(each))
 
     jobs.scrub()
     jobs.scrub()
@@ -162,17 +163,17 @@ def test_a_slice_ends_in_time_and_the_next_goes_on_where_it_was(village, tomorro
     for _ in range(3):
         make_ready_piece(make_submission(village), jpeg())
     Rendition.objects.update(checked_at=timezone.now() - dt.timedelta(days=2))
-    real = checking.is_well
+    real = integrity.is_well
 
     def slow(rendition: Rendition) -> bool:
         tomorrow.tick(15)
         return real(rendition)
 
-    monkeypatch.setattr(checking, "is_well", slow)
+    monkeypatch.setattr(integrity, "is_well", slow)
 
-    assert [checking.check_a_slice(), checking.check_a_slice()] == [2, 2]
+    assert [integrity.check_a_slice(), integrity.check_a_slice()] == [2, 2]
     assert not Mark.objects.exists()
-    assert checking.check_a_slice() == 2
+    assert integrity.check_a_slice() == 2
     assert Mark.objects.exists()
 
 
@@ -181,7 +182,7 @@ def test_a_piece_that_is_taken_back_while_it_is_read_is_no_fault(piece, tomorrow
         Rendition.objects.all().delete()
         return False
 
-    monkeypatch.setattr(checking, "is_well", vanish)
+    monkeypatch.setattr(integrity, "is_well", vanish)
 
     jobs.scrub()
 

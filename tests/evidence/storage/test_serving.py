@@ -4,10 +4,9 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from evidence import store
 from evidence.models import Piece, Rendition
+from evidence.storage import store
 from portal.people.models import Event, Guardianship
-from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     jpeg,
     make_arrived_piece,
@@ -15,6 +14,7 @@ from tests.evidence.builders import (
     make_submission,
     spoil,
 )
+from tests.evidence.storage.buckets import BOTH_STORES
 from tests.village import Village
 
 pytestmark = [pytest.mark.django_db, BOTH_STORES]

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from evidence.models import Piece, Submission
-from evidence.shown import OthersShown, ShownChild
+from evidence.submissions.other_children import OthersShown, ShownChild
 from portal.data_protection.jobs import make_copy
 from portal.data_protection.models import Copy, Hold, KeepingRule, Wish
 from portal.operations import erasure_list

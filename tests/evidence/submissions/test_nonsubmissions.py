@@ -12,8 +12,8 @@ from assessment.progress.not_heard_from import silence_in
 from assessment.progress.participation import weeks_of
 from assessment.weekly.class_week import class_week
 from assessment.weekly.summaries import make_summary
-from evidence.could_not import CouldNot
 from evidence.models import Submission
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.people.models import Child
 from tests.evidence.builders import make_plan, make_submission
 from tests.reading_age import grade

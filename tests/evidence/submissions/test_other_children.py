@@ -5,8 +5,8 @@ import random
 import pytest
 from django.utils import timezone
 
-from evidence import shown
 from evidence.models import Piece, Rendition
+from evidence.submissions import other_children
 from portal.people.models import Child, Consent, Guardianship, Purpose, StaffPost
 from tests.access.scene import ROLES
 from tests.evidence.builders import make_ready_piece, make_submission
@@ -24,7 +24,7 @@ def say(village, adult, child, given, purpose=Purpose.OUTSIDE):
 def picture(village, *children: Child, strangers=False) -> Piece:
     """Make a picture that Aisha's first home sent, and that shows *children* too."""
     piece = make_ready_piece(make_submission(village), SECRET)
-    shown.name_children(piece, children, strangers=strangers, by=village.people["teacher"])
+    other_children.name_children(piece, children, strangers=strangers, by=village.people["teacher"])
     return piece
 
 
@@ -65,10 +65,12 @@ def test_consent_to_something_else_does_not_open_it(village):
 
 def test_a_picture_marked_by_the_family_stays_until_staff_say_who_is_in_it(village):
     piece = make_ready_piece(make_submission(village))
-    shown.mark([piece], village.people["family"])
+    other_children.mark([piece], village.people["family"])
     say(village, "other family", village.ben, True)
     assert who_opens(village) == FREE
-    shown.name_children(piece, [village.ben], strangers=False, by=village.people["teacher"])
+    other_children.name_children(
+        piece, [village.ben], strangers=False, by=village.people["teacher"]
+    )
     assert "lead" in who_opens(village)
 
 
@@ -96,14 +98,14 @@ def test_a_lead_who_also_works_in_the_class_is_staff_of_the_class(village):
 
 def test_taking_the_mark_back_takes_the_names_too(village):
     piece = picture(village, village.ben)
-    shown.unmark(piece)
+    other_children.unmark(piece)
     assert "lead" in who_opens(village)
-    assert not shown.ShownChild.objects.exists()
+    assert not other_children.ShownChild.objects.exists()
 
 
 def test_marking_twice_is_marking_once(village):
     piece = picture(village, village.ben)
-    shown.mark([piece], village.people["family"])
+    other_children.mark([piece], village.people["family"])
     assert list(piece.others_shown.children.values_list("child", flat=True)) == [village.ben.pk]
 
 

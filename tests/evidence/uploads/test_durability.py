@@ -10,11 +10,11 @@ import pytest
 from django.db import OperationalError, connection, transaction
 from django.test import Client
 
-from evidence import arrivals, orphans, store
 from evidence.models import Piece, Submission
-from evidence.orphans import clear_shard, drop_unnamed
-from evidence.resuming.desks import DESKS_A_HOME
-from tests.evidence.buckets import BOTH_STORES
+from evidence.storage import orphans, store
+from evidence.storage.orphans import clear_shard, drop_unnamed
+from evidence.uploads import arrivals
+from evidence.uploads.tus.upload_slots import DESKS_A_HOME
 from tests.evidence.builders import (
     at_once,
     files_in_store,
@@ -29,6 +29,7 @@ from tests.evidence.builders import (
     stored,
     upload,
 )
+from tests.evidence.storage.buckets import BOTH_STORES
 from tests.village import Village
 
 pytestmark = pytest.mark.django_db

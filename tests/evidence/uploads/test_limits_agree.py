@@ -5,11 +5,11 @@ import re
 import pytest
 from django.conf import settings
 
-from evidence import allowance
 from evidence.media import LIMITS, Kind
 from evidence.media.outcome import SourceFormat
 from evidence.media.recognise import KNOWN
-from evidence.resuming import protocol, upload
+from evidence.uploads import limits
+from evidence.uploads.tus import protocol, upload
 
 MB = 1_000_000
 
@@ -42,7 +42,7 @@ def test_formats_and_sizes_are_those_of_the_code(kind):
 
     assert numbers(most) == [LIMITS.allowance(kind).bytes // MB]
     assert numbers(more) == also[kind]
-    assert formats == allowance.WHAT[kind][1]
+    assert formats == limits.WHAT[kind][1]
     assert {SourceFormat[name] for name in known} == {named(each) for each in formats.split(", ")}
 
 
@@ -55,17 +55,17 @@ def test_the_shares_of_a_submission_and_of_a_home_are_those_of_the_code():
     table = rows()
 
     assert numbers(" ".join(table["one submission"])) == [
-        allowance.MAX_PIECES,
-        allowance.MAX_BYTES // MB,
+        limits.MAX_PIECES,
+        limits.MAX_BYTES // MB,
     ]
     assert numbers(" ".join(table["one home in 24 hours"])) == [
-        allowance.HOME_PIECES,
-        allowance.HOME_BYTES // MB,
+        limits.HOME_PIECES,
+        limits.HOME_BYTES // MB,
     ]
-    assert allowance.HOME_SPAN.total_seconds() == 24 * 60 * 60
-    assert numbers(table["one home, on their way at once"][0]) == [allowance.HOME_OPEN]
-    assert numbers(table["one home, begun in an hour"][0]) == [allowance.HOME_STARTS]
-    assert allowance.STARTS_SPAN.total_seconds() == 60 * 60
+    assert limits.HOME_SPAN.total_seconds() == 24 * 60 * 60
+    assert numbers(table["one home, on their way at once"][0]) == [limits.HOME_OPEN]
+    assert numbers(table["one home, begun in an hour"][0]) == [limits.HOME_STARTS]
+    assert limits.STARTS_SPAN.total_seconds() == 60 * 60
 
 
 def test_how_long_an_upload_goes_on_is_as_said():
@@ -84,6 +84,6 @@ def test_phones_make_photos_as_small_as_said():
 
 
 def test_the_page_to_send_from_names_what_the_code_takes():
-    for line in allowance.table():
-        kind = next(each for each, (what, _formats) in allowance.WHAT.items() if what == line.what)
+    for line in limits.table():
+        kind = next(each for each, (what, _formats) in limits.WHAT.items() if what == line.what)
         assert numbers(line.most)[0] == LIMITS.allowance(kind).bytes // MB

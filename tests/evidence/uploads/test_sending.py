@@ -9,9 +9,9 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from evidence import allowance
 from evidence.models import Answer, Piece, Submission
-from evidence.resuming import desks
+from evidence.uploads import limits as allowance
+from evidence.uploads.tus import upload_slots
 from tasks.models import DayPlan, TaskPrompt
 from tasks.numberwork import make_prompts
 from tests.evidence.builders import (
@@ -214,7 +214,7 @@ def test_more_files_than_one_form_may_hold_are_named_and_the_first_ones_kept(vil
 def test_a_submission_holds_no_more_than_it_may_however_often_it_is_added_to(
     village, family, monkeypatch
 ):
-    monkeypatch.setattr("evidence.room.MAX_PIECES", 2)
+    monkeypatch.setattr("evidence.uploads.room_left.MAX_PIECES", 2)
     submission = sent(family, village.aisha, upload(jpeg("red")), upload(jpeg("blue")))
 
     response = family.post(
@@ -227,7 +227,7 @@ def test_a_submission_holds_no_more_than_it_may_however_often_it_is_added_to(
 
 
 def test_pieces_that_are_too_large_together_are_told_so(village, family, monkeypatch):
-    monkeypatch.setattr("evidence.room.MAX_BYTES", len(jpeg("red")) + 10)
+    monkeypatch.setattr("evidence.uploads.room_left.MAX_BYTES", len(jpeg("red")) + 10)
 
     response = family.post(
         send_address(village.aisha),
@@ -242,7 +242,7 @@ def test_pieces_that_are_too_large_together_are_told_so(village, family, monkeyp
 def test_one_homes_share_of_the_day_leaves_the_others_theirs(
     village, family, signed_in, monkeypatch
 ):
-    monkeypatch.setattr("evidence.room.HOME_PIECES", 1)
+    monkeypatch.setattr("evidence.uploads.room_left.HOME_PIECES", 1)
     sent(family, village.aisha, upload(jpeg("red")))
 
     refused = family.post(
@@ -260,7 +260,7 @@ def test_a_file_one_byte_over_its_limit_is_refused_and_leaves_nothing(village, f
     limits = allowance.LIMITS.__class__(
         photo=allowance.LIMITS.photo.__class__(len(photo) - 1, 1, 1, 1)
     )
-    monkeypatch.setattr("evidence.uploads.LIMITS", limits)
+    monkeypatch.setattr("evidence.uploads.upload_handler.LIMITS", limits)
 
     response = family.post(send_address(village.aisha), form(upload(photo)))
 
@@ -384,7 +384,7 @@ def test_the_sending_page_takes_the_same_queries_for_two_prompts_and_for_four(vi
 
 
 def test_when_too_many_send_at_once_one_is_told_and_nothing_is_read(village, family, monkeypatch):
-    monkeypatch.setattr(desks, "DESKS", 0)
+    monkeypatch.setattr(upload_slots, "DESKS", 0)
 
     response = family.post(send_address(village.aisha), form(upload(jpeg())))
 
@@ -393,4 +393,4 @@ def test_when_too_many_send_at_once_one_is_told_and_nothing_is_read(village, fam
     assert files_in_store() == []
     monkeypatch.undo()
     assert family.post(send_address(village.aisha), form(upload(jpeg()))).status_code == 302
-    assert not desks.taken
+    assert not upload_slots.taken

@@ -10,7 +10,6 @@ from django.utils import timezone
 
 from evidence.models import Answer, Piece, Submission
 from tasks.models import TaskPrompt
-from tests.evidence.buckets import BOTH_STORES
 from tests.evidence.builders import (
     files_in_store,
     form,
@@ -22,6 +21,7 @@ from tests.evidence.builders import (
     sent,
     upload,
 )
+from tests.evidence.storage.buckets import BOTH_STORES
 from tests.village import MONDAY, Village
 
 pytestmark = [pytest.mark.django_db, BOTH_STORES]

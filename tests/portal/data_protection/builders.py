@@ -25,12 +25,12 @@ from assessment.models import (
     VoiceReply,
     WeekSummary,
 )
-from evidence import shown, store
-from evidence.could_not import CouldNot
 from evidence.models import Answer, Piece, Submission
-from evidence.reminding.choices import PushPlace
-from evidence.resuming import growing
-from evidence.resuming.upload import Upload
+from evidence.reminders.choices import PushPlace
+from evidence.storage import partial_files, store
+from evidence.submissions import other_children
+from evidence.submissions.nonsubmissions import CouldNot
+from evidence.uploads.tus.upload import Upload
 from portal.data_protection.data_export import files
 from portal.data_protection.models import Copy, Wish
 from portal.people.models import (
@@ -136,9 +136,11 @@ class Planter:
         place = store.folder("work") / f"{arrived.pk}-1"
         place.mkdir()
         (place / "half").write_bytes(self.raw("work folder"))
-        shown.name_children(piece, [village.ben], strangers=False, by=village.people["teacher"])
-        name = growing.begin()
-        growing.path_of(name).write_bytes(self.raw("partial upload"))
+        other_children.name_children(
+            piece, [village.ben], strangers=False, by=village.people["teacher"]
+        )
+        name = partial_files.begin()
+        partial_files.path_of(name).write_bytes(self.raw("partial upload"))
         Upload.objects.create(
             file=name,
             sender=village.people["family"],

@@ -13,8 +13,9 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 
 from assessment.models import Judgement, Look, PastLook, Tag
-from evidence import shown, store
 from evidence.models import Answer, Piece, Rendition, Submission
+from evidence.storage import store
+from evidence.submissions import other_children
 from portal.data_protection.data_export import files
 from portal.data_protection.data_export.redaction import SOMEBODY, Redactor
 from portal.data_protection.data_export.writing import write_copy
@@ -186,7 +187,9 @@ def test_no_adult_s_address_or_name_is_in_any_copy(village, tmp_path):
 def test_a_piece_that_shows_another_child_stays_out_until_its_homes_agree(village, tmp_path):
     submission = make_submission(village)
     piece = make_ready_piece(submission)
-    shown.name_children(piece, [village.ben], strangers=False, by=village.people["teacher"])
+    other_children.name_children(
+        piece, [village.ben], strangers=False, by=village.people["teacher"]
+    )
     for number, (agreed, count) in enumerate(((None, 0), (True, 2), (False, 0))):
         if agreed is not None:
             agree(village, given=agreed)
@@ -201,7 +204,7 @@ def test_a_piece_that_shows_another_child_stays_out_until_its_homes_agree(villag
 
 def test_the_home_that_sent_it_gets_its_own_picture_of_two_children_back(village, tmp_path):
     piece = make_ready_piece(make_submission(village))
-    shown.mark([piece], village.people["family"])
+    other_children.mark([piece], village.people["family"])
     zipped = opened(Scope(village.aisha, village.first_home), tmp_path)
     assert len(data_of(zipped)["pieces"][0]["files"]) == 2
 

@@ -12,8 +12,8 @@ from django.contrib.sessions.models import Session
 from django.db import transaction
 from django.utils import timezone
 
-from evidence import shown
 from evidence.models import Submission
+from evidence.submissions import other_children
 from portal.data_protection.erasure import of_people
 from portal.data_protection.erasure.erase import HeldError, close_school, erase_again, erase_child
 from portal.data_protection.jobs import make_copy
@@ -128,7 +128,9 @@ def test_an_adult_of_another_child_stays_and_one_of_nobody_goes(village):
 @pytest.mark.django_db(transaction=True)
 def test_a_picture_that_shows_an_erased_child_stays_behind_the_gate(village):
     piece = make_ready_piece(make_submission(village, village.ben, village.bens_home))
-    shown.name_children(piece, [village.aisha], strangers=False, by=village.people["teacher"])
+    other_children.name_children(
+        piece, [village.aisha], strangers=False, by=village.people["teacher"]
+    )
     erase_child(village.aisha)
     assert piece.others_shown.children.get().child is None
 

@@ -6,8 +6,8 @@ import pytest
 from django.utils import timezone
 
 from assessment.models import ContactNote, FamilyWord, Judgement, Period, Tag, WeekSummary
-from evidence.could_not import CouldNot
 from evidence.models import Submission
+from evidence.submissions.nonsubmissions import CouldNot
 from portal.data_protection import jobs
 from portal.data_protection.data_export import files
 from portal.data_protection.hooks import keeping

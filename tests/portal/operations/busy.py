@@ -13,8 +13,8 @@ import django
 def main() -> None:
     """Take in a photo, then make the one before ready and delete its original."""
     django.setup()
-    from evidence import store
     from evidence.models import Piece, Rendition, Submission
+    from evidence.storage import store
     from tests.evidence.builders import jpeg, make_arrived_piece, stored
 
     submission = Submission.objects.earliest("pk")

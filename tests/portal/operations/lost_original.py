@@ -9,8 +9,8 @@ import django
 def main() -> None:
     """Make the village, a submission and its piece; delete the piece's file; send the job."""
     django.setup()
-    from evidence import store
     from evidence.jobs import queue
+    from evidence.storage import store
     from tests.evidence.builders import make_arrived_piece, make_submission
     from tests.village import Village
 

@@ -11,7 +11,7 @@ from werkzeug.serving import make_server
 
 from portal.operations.checks import bucket as checks
 from portal.operations.checks import every_check
-from tests.evidence.buckets import bucket_server, client_of, keep_renditions_at, new_bucket
+from tests.evidence.storage.buckets import bucket_server, client_of, keep_renditions_at, new_bucket
 
 __all__ = ["bucket_server"]
 

@@ -3,7 +3,7 @@
 import pytest
 from django.core.management import CommandError, call_command
 
-import evidence.upkeep
+import evidence.operations
 from evidence.media import Walls
 from portal.management.commands.demo import Command as Demo
 from portal.operations.checks import every_check, safety
@@ -18,7 +18,9 @@ FEWER = {**ALL, "namespaces": "the kernel says: Operation not permitted"}
 @pytest.fixture
 def standing(monkeypatch):
     """Give a function that says which walls can be raised."""
-    return lambda reasons: monkeypatch.setattr(evidence.upkeep, "raisable", lambda: Walls(reasons))
+    return lambda reasons: monkeypatch.setattr(
+        evidence.operations, "raisable", lambda: Walls(reasons)
+    )
 
 
 @pytest.mark.parametrize("reasons", [ELSEWHERE, {"decoder": "it does not start: exit code 1"}])

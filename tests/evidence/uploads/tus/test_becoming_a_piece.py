@@ -4,13 +4,12 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from evidence import store
 from evidence.media import LIMITS
 from evidence.models import Piece, Submission, Upload
-from evidence.resuming import growing
+from evidence.storage import partial_files, store
 from tests.evidence.builders import form, jpeg, make_plan, make_submission, send_address
 from tests.evidence.builders import upload as chosen
-from tests.evidence.resuming.tus import (
+from tests.evidence.uploads.tus.tus import (
     FORM_KEY,
     START,
     ask,
@@ -52,7 +51,7 @@ def test_the_piece_waits_to_be_prepared_and_the_growing_file_is_gone(family, chi
     upload = sent_whole(family, child, RED)
 
     assert list(Piece.objects.unfinished()) == [upload.pieces.get()]
-    assert [*growing.path_of("").iterdir()] == []
+    assert [*partial_files.path_of("").iterdir()] == []
 
 
 def test_uploads_of_one_form_are_pieces_of_one_submission_in_their_order(family, child):
@@ -190,7 +189,7 @@ def test_what_is_no_work_of_a_child_is_refused_after_its_first_bytes(family, chi
     assert head(family, address).status_code == 410
     assert "Send a photo" in patch(family, address, 0, b"").content.decode()
     assert not Submission.objects.exists()
-    assert [*growing.path_of("").iterdir()] == []
+    assert [*partial_files.path_of("").iterdir()] == []
 
 
 def test_what_is_no_work_of_a_child_is_refused_however_its_bytes_come(family, child):

@@ -10,13 +10,14 @@ import pytest
 from django.db import OperationalError
 from django.utils import timezone
 
-from evidence import jobs, store
+from evidence import jobs
 from evidence.models import Piece, Submission, Upload
-from evidence.orphans import clear_shard
-from evidence.resuming import completing, ending, growing, writing
-from evidence.resuming.growing import Growing
+from evidence.storage import partial_files, store
+from evidence.storage.orphans import clear_shard
+from evidence.storage.partial_files import Growing
+from evidence.uploads.tus import completing, ending, writing
 from tests.evidence.builders import files_in_store, jpeg
-from tests.evidence.resuming.tus import (
+from tests.evidence.uploads.tus.tus import (
     START,
     ask,
     begin,
@@ -81,7 +82,7 @@ def test_a_piece_is_saved_after_its_bytes_and_its_name_are_on_the_disk(family, c
 def test_what_was_written_after_the_last_promise_is_written_again(family, child):
     address = begin(family, child, len(PHOTO))
     patch(family, address, 0, PHOTO[:9_000])
-    with growing.path_of(upload_at(address).file).open("ab") as file:
+    with partial_files.path_of(upload_at(address).file).open("ab") as file:
         file.write(b"bytes of a machine that lost its power" * 99)
 
     assert offset(family, address) == 9_000
@@ -92,7 +93,7 @@ def test_what_was_written_after_the_last_promise_is_written_again(family, child)
 def test_a_file_that_lost_promised_bytes_is_gone_and_not_made_up(family, child):
     address = begin(family, child, len(PHOTO))
     patch(family, address, 0, PHOTO[:9_000])
-    os.truncate(growing.path_of(upload_at(address).file), 5_000)
+    os.truncate(partial_files.path_of(upload_at(address).file), 5_000)
 
     assert patch(family, address, 9_000, PHOTO[9_000:]).status_code == 410
     assert not Submission.objects.exists()
@@ -108,7 +109,7 @@ def test_a_failed_sync_is_never_tried_again_on_the_same_bytes(family, child, mon
         asked.append(handle)
         raise OSError(errno.EIO, "the disk is ill")
 
-    monkeypatch.setattr(growing, "os", SimpleNamespace(**{**vars(os), "fsync": failing}))
+    monkeypatch.setattr(partial_files, "os", SimpleNamespace(**{**vars(os), "fsync": failing}))
     answer = patch(family, address, 9_000, PHOTO[9_000:12_000])
     monkeypatch.undo()
 
@@ -140,7 +141,7 @@ def test_a_full_disk_is_told_in_words_before_anything_is_called_saved(family, ch
 
 
 def test_no_upload_begins_that_the_disk_has_no_room_for(family, child, monkeypatch):
-    monkeypatch.setattr(growing, "free_bytes", lambda: 65_000_000)
+    monkeypatch.setattr(partial_files, "free_bytes", lambda: 65_000_000)
 
     told = metadata(child)
     answer = ask(family, "POST", START, Upload_Length="2000000", Upload_Metadata=told)
@@ -200,7 +201,7 @@ def test_an_upload_that_nobody_goes_on_with_is_swept_away_with_its_bytes(family,
 
     jobs.sweep()
 
-    assert len([*growing.path_of("").iterdir()]) == 1
+    assert len([*partial_files.path_of("").iterdir()]) == 1
     assert (head(family, old).status_code, head(family, young).status_code) == (410, 200)
     Upload.objects.update(expires_at=timezone.now() - dt.timedelta(days=2))
     jobs.sweep()
@@ -210,21 +211,21 @@ def test_an_upload_that_nobody_goes_on_with_is_swept_away_with_its_bytes(family,
 
 def test_bytes_that_no_upload_speaks_of_are_swept_away(family, child):
     kept = upload_at(begin(family, child, 900)).file
-    lost = growing.begin()
-    growing.note_beside(lost).touch()
+    lost = partial_files.begin()
+    partial_files.note_beside(lost).touch()
 
     assert ending.clear_orphans(older_than=-1) == 1
-    assert [path.name for path in growing.path_of("").iterdir()] == [kept]
+    assert [path.name for path in partial_files.path_of("").iterdir()] == [kept]
 
 
 def test_a_name_given_just_before_a_crash_is_swept_away(family, child):
     upload = upload_at(begin(family, child, 900))
-    name = growing.twin(growing.path_of(upload.file))
+    name = partial_files.twin(partial_files.path_of(upload.file))
 
     clear_shard(int(name.split("/")[1], 16))
     assert len(files_in_store()) == 2  # It is too young to be sure of.
 
-    os.utime(growing.path_of(upload.file), (0, 0))
+    os.utime(partial_files.path_of(upload.file), (0, 0))
     clear_shard(int(name.split("/")[1], 16))
     assert len(files_in_store()) == 1
 

@@ -5,12 +5,12 @@ import datetime as dt
 import pytest
 from django.utils import timezone
 
-from evidence import allowance
 from evidence.models import Upload
-from evidence.resuming import desks
-from evidence.resuming.protocol import RequestError
+from evidence.uploads import limits
+from evidence.uploads.tus import upload_slots
+from evidence.uploads.tus.protocol import RequestError
 from tests.evidence.builders import jpeg
-from tests.evidence.resuming.tus import START, ask, begin, metadata, sent_whole, upload_at
+from tests.evidence.uploads.tus.tus import START, ask, begin, metadata, sent_whole, upload_at
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 
@@ -23,7 +23,7 @@ def ask_for(client, child, length: int = 900):
 def test_one_upload_more_than_a_home_may_have_on_its_way_is_refused_in_words(
     village, family, child, signed_in
 ):
-    for _ in range(allowance.HOME_OPEN):
+    for _ in range(limits.HOME_OPEN):
         begin(family, child, 900)
 
     answer = ask_for(family, child)
@@ -35,14 +35,14 @@ def test_one_upload_more_than_a_home_may_have_on_its_way_is_refused_in_words(
 
 
 def test_room_comes_back_when_an_upload_ends(family, child):
-    addresses = [begin(family, child, 900) for _ in range(allowance.HOME_OPEN)]
+    addresses = [begin(family, child, 900) for _ in range(limits.HOME_OPEN)]
     ask(family, "DELETE", addresses[0])
 
     assert ask_for(family, child).status_code == 201
 
 
 def test_uploads_that_were_left_lying_take_no_room(family, child):
-    for _ in range(allowance.HOME_OPEN):
+    for _ in range(limits.HOME_OPEN):
         begin(family, child, 900)
     Upload.objects.update(expires_at=timezone.now() - dt.timedelta(seconds=1))
 
@@ -60,7 +60,7 @@ def test_a_home_has_a_share_of_each_day_in_bytes(family, child):
 
 
 def test_a_home_has_a_share_of_each_day_in_files(family, child, monkeypatch):
-    monkeypatch.setattr(allowance, "HOME_PIECES", 3)
+    monkeypatch.setattr(limits, "HOME_PIECES", 3)
     sent_whole(family, child, jpeg("red"))
     begin(family, child, 900)
     begin(family, child, 900)
@@ -69,7 +69,7 @@ def test_a_home_has_a_share_of_each_day_in_files(family, child, monkeypatch):
 
 
 def test_a_home_that_begins_and_cancels_without_end_is_stopped(family, child, monkeypatch):
-    monkeypatch.setattr(allowance, "HOME_STARTS", 3)
+    monkeypatch.setattr(limits, "HOME_STARTS", 3)
     for _ in range(3):
         ask(family, "DELETE", begin(family, child, 900))
 
@@ -80,7 +80,7 @@ def test_a_home_that_begins_and_cancels_without_end_is_stopped(family, child, mo
 
 
 def test_the_room_of_a_submission_holds_for_uploads_as_well(family, child):
-    for number in range(allowance.MAX_PIECES):
+    for number in range(limits.MAX_PIECES):
         sent_whole(family, child, jpeg(size=(number + 1, 8)))
 
     address = begin(family, child, len(jpeg("red")))
@@ -92,10 +92,14 @@ def test_the_room_of_a_submission_holds_for_uploads_as_well(family, child):
 
 
 def test_one_home_never_takes_all_the_desks_of_a_process():
-    with desks.desk("one home"), desks.desk("one home"), desks.desk("one home"):
-        with desks.desk("one home"), pytest.raises(RequestError) as refused:
-            desks.desk("one home").__enter__()
+    with (
+        upload_slots.desk("one home"),
+        upload_slots.desk("one home"),
+        upload_slots.desk("one home"),
+    ):
+        with upload_slots.desk("one home"), pytest.raises(RequestError) as refused:
+            upload_slots.desk("one home").__enter__()
         assert refused.value.status == 503
-        with desks.desk("another home"):
+        with upload_slots.desk("another home"):
             pass
-    assert not desks.taken
+    assert not upload_slots.taken

@@ -7,12 +7,12 @@ from django.test import Client
 from django.utils import timezone
 
 from evidence.models import Piece, Submission, Upload
-from evidence.resuming.growing import Growing
+from evidence.storage.partial_files import Growing
 from portal.people.accounts.sessions import BEGAN, SEEN
 from portal.people.models import Guardianship, Home
 from tasks.models import DayPlan
 from tests.evidence.builders import jpeg, make_submission
-from tests.evidence.resuming.tus import START, ask, begin, head, metadata, patch, upload_at
+from tests.evidence.uploads.tus.tus import START, ask, begin, head, metadata, patch, upload_at
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 ELSEWHERE = ("other family", "second home", "teacher", "lead", "foreign lead")

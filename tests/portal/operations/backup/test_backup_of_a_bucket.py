@@ -2,13 +2,14 @@
 
 import pytest
 
-from tests.evidence.buckets import bucket_server, client_of, new_bucket  # noqa: F401
+from tests.evidence.storage.buckets import bucket_server, client_of, new_bucket  # noqa: F401
 from tests.portal.operations.machine import Machine
 
 pytestmark = pytest.mark.proof
 
 MOVE = (
-    "from pathlib import Path; from django.conf import settings; from evidence import store;"
+    "from pathlib import Path; from django.conf import settings;"
+    "from evidence.storage import store;"
     "media = Path(settings.MEDIA_ROOT);"
     "found = [path for path in media.glob('renditions/*/*') if path.is_file()];"
     "[(store.put_back(path, str(path.relative_to(media))), path.unlink()) for path in found]"

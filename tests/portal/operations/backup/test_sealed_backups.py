@@ -36,7 +36,7 @@ def test_nothing_of_anybody_can_be_read_in_a_sealed_backup(machine, tmp_path, ke
 def test_a_sealed_backup_opens_with_its_key_and_brings_the_portals_own_keys_back(
     machine, new_machine, tmp_path, keys
 ):
-    machine.python("from evidence.reminding.keys import private_key; private_key()")
+    machine.python("from evidence.reminders.keys import private_key; private_key()")
     machine.does("backup", tmp_path / "vault", "--key", keys[0])
     other = new_machine("other")
     other.does("restore", tmp_path / "vault", "--data", other.data, "--key", keys[1])

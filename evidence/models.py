@@ -1,0 +1,35 @@
+"""Every model of evidence, where Django looks for them."""
+
+from evidence.reminders.choices import PushPlace, Reminder
+from evidence.submissions.models import (
+    DAMAGED,
+    Answer,
+    Piece,
+    PieceQuerySet,
+    Rendition,
+    RenditionQuerySet,
+    Submission,
+    SubmissionQuerySet,
+    new_token,
+)
+from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.other_children import OthersShown, ShownChild
+from evidence.uploads.tus.upload import Upload
+
+__all__ = [
+    "DAMAGED",
+    "Answer",
+    "CouldNot",
+    "OthersShown",
+    "Piece",
+    "PieceQuerySet",
+    "PushPlace",
+    "Reminder",
+    "Rendition",
+    "RenditionQuerySet",
+    "ShownChild",
+    "Submission",
+    "SubmissionQuerySet",
+    "Upload",
+    "new_token",
+]

@@ -1,0 +1,1 @@
+"""What is made of a piece once it is stored."""

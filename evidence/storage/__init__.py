@@ -1,0 +1,1 @@
+"""The private store, in a folder or a bucket: read, served, compared and swept."""

@@ -1,0 +1,1 @@
+"""Uploads: the form, what it may hold, and what arrives, whole or by tus."""
