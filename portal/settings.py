@@ -292,7 +292,7 @@ COPIES = [
 ]
 SCHOOL_COPIES = [
     "portal.data_protection.data_export.of_people.of_school",
-    "tasks.taking_along.of_school",
+    "tasks.data_export.of_school",
 ]
 ERASERS = [
     "assessment.erasure.erase",
@@ -302,7 +302,7 @@ ERASERS = [
 ]
 CLOSERS = [
     "assessment.erasure.close",
-    "tasks.erasing.close",
+    "tasks.erasure.close",
     "portal.data_protection.erasure.erase.close",
     "portal.data_protection.erasure.of_people.close",
 ]

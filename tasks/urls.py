@@ -2,19 +2,12 @@
 
 from django.urls import path, register_converter
 
+from tasks.cards.views import cards, kinds, number_words
 from tasks.days import DayInAddress
-from tasks.views import (
-    cards,
-    deeds,
-    groups,
-    kinds,
-    number_words,
-    pages,
-    parts,
-    printing,
-    sequence_deeds,
-    sequences,
-)
+from tasks.plans.views import actions, groups, pages, parts
+from tasks.printing import views
+from tasks.sequences.views import actions as sequence_deeds
+from tasks.sequences.views import pages as sequences
 
 register_converter(DayInAddress, "day")
 
@@ -27,13 +20,13 @@ urlpatterns = [
     path("classes/<int:class_pk>/plan/", pages.plan_week, name="plan-week"),
     path(DAY, pages.plan_day, name="plan-day"),
     path(f"{DAY}preview/", pages.plan_preview, name="plan-preview"),
-    path(f"{DAY}draft/", deeds.draft_around, name="plan-draft"),
-    path(f"{DAY}draft-like-before/", deeds.draft_like, name="plan-draft-like"),
-    path(f"{DAY}one-step-on/", deeds.step_on, name="plan-step-on"),
-    path(f"{DAY}words/", deeds.reword_day, name="plan-reword"),
-    path(f"{DAY}set/", deeds.set_day, name="plan-set"),
-    path(f"{DAY}take-back/", deeds.take_back, name="plan-take-back"),
-    path(f"{DAY}put-back/", deeds.put_back, name="plan-put-back"),
+    path(f"{DAY}draft/", actions.draft_around, name="plan-draft"),
+    path(f"{DAY}draft-like-before/", actions.draft_like, name="plan-draft-like"),
+    path(f"{DAY}one-step-on/", actions.step_on, name="plan-step-on"),
+    path(f"{DAY}words/", actions.reword_day, name="plan-reword"),
+    path(f"{DAY}set/", actions.set_day, name="plan-set"),
+    path(f"{DAY}take-back/", actions.take_back, name="plan-take-back"),
+    path(f"{DAY}put-back/", actions.put_back, name="plan-put-back"),
     path(f"{DAY}add/", parts.add_part, name="part-add"),
     path(f"{PART}change/", parts.change_part, name="part-change"),
     path(f"{PART}words/", parts.reword_part, name="part-reword"),
@@ -60,10 +53,10 @@ urlpatterns = [
     path(f"{GROUP}remove/", groups.remove_group, name="group-remove"),
     path("kinds/", kinds.kinds, name="kinds"),
     path("kinds/<slug:name>/", kinds.kind, name="kind"),
-    path("classes/<int:class_pk>/print/", printing.print_page, name="print"),
-    path("classes/<int:class_pk>/print/sheets/", printing.print_pdf, name="print-pdf"),
+    path("classes/<int:class_pk>/print/", views.print_page, name="print"),
+    path("classes/<int:class_pk>/print/sheets/", views.print_pdf, name="print-pdf"),
     path("number-words/", number_words.number_words, name="number-words"),
     path("today/", cards.today, name="today"),
     path("children/<int:child_pk>/card/<day:date>/", cards.card, name="card"),
-    path("children/<int:child_pk>/card/<day:date>/print/", printing.card_print, name="card-print"),
+    path("children/<int:child_pk>/card/<day:date>/print/", views.card_print, name="card-print"),
 ]

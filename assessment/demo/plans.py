@@ -7,11 +7,11 @@ from functools import cached_property
 from assessment.demo.people import Cast
 from assessment.demo.story import NEXT, OTHER_CLASS, TERM, Focus
 from portal.people.models import Group, SchoolClass
-from tasks.drawing import Choice
+from tasks.cards.wording import say_as_usual
 from tasks.models import DayPlan, Sequence, Task, TaskPrompt
 from tasks.numberwork import make_prompts
+from tasks.plans.prompt_selection import Choice
 from tasks.sequences.drafting import Order, draft
-from tasks.wording import say_as_usual
 
 PARTS = (
     (Task.Part.WARM_UP, ("counting-on-in-ones", 20), ("counting-on-in-twos", 20)),

@@ -8,8 +8,8 @@ from django.db.models import Q
 from evidence.models import Answer, Submission
 from tasks.models import Task, TaskPrompt
 from tasks.numberwork import Finding, Prompt, read_in_any, spot_mistakes
+from tasks.numberwork.mistakes.spotting import CANNOT_TELL, SURE, UNCLEAR
 from tasks.numberwork.pool import NONE
-from tasks.numberwork.spotting import CANNOT_TELL, SURE, UNCLEAR
 
 SUREST = 99  # per cent: a few answers are never certain
 SHOWN_AT_MOST = 3  # Right answers of an open question; it may have twenty.

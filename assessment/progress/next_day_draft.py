@@ -4,12 +4,12 @@ import datetime as dt
 
 from assessment.insight.weeks import school_days
 from portal.people.models import Group, SchoolClass
-from tasks import planning
-from tasks.drawing import Choice
 from tasks.models import DayPlan, Task
 from tasks.numberwork import KINDS, how_many
-from tasks.planning import Seen
-from tasks.usual import CORE, usual_day
+from tasks.plans import planning
+from tasks.plans.defaults import CORE, usual_day
+from tasks.plans.planning import Seen
+from tasks.plans.prompt_selection import Choice
 
 AHEAD = dt.timedelta(weeks=5)  # longer than any holiday but the summer's
 REACH = 10  # the numbers most goals of this age speak of

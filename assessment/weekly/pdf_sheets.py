@@ -10,10 +10,10 @@ from assessment.insight.weeks import Week
 from assessment.weekly.class_week import ClassWeek, Silent
 from assessment.weekly.family_week import DayAtHome, FamilyWeek
 from assessment.weekly.school_week import SchoolWeek
-from tasks.languages import page_language, phrase_in
-from tasks.printables import A4, Paper
-from tasks.printables.letters import printable
-from tasks.printables.pages import BODY, Pages, tall
+from tasks.cards.languages import page_language, phrase_in
+from tasks.printing import A4, Paper
+from tasks.printing.layout.letters import printable
+from tasks.printing.layout.pages import BODY, Pages, tall
 
 TITLE, PART = 20.0, 14.0  # points
 INDENT = 6.0  # millimetres

@@ -11,8 +11,8 @@ from django.utils.translation import gettext as _
 
 from evidence.uploads.forms import ANSWER, SendForm
 from portal.people.models import Child
-from tasks.cards import drawn
-from tasks.languages import Said, page_language, said_in
+from tasks.cards.card import drawn
+from tasks.cards.languages import Said, page_language, said_in
 from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.templatetags.in_words import said_on_page, sentence_here
 

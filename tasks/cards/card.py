@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
-from tasks.languages import (
+from tasks.cards.languages import (
     ENGLISH,
     Said,
     answer_in,
@@ -22,10 +22,10 @@ from tasks.languages import (
     said_in,
     words_of_numbers,
 )
+from tasks.cards.safety import ALWAYS, cautions
+from tasks.cards.wording import Wording, wording_in
 from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.numberwork import Answer, Prompt, kind_kept
-from tasks.safety import ALWAYS, cautions
-from tasks.wording import Wording, wording_in
 
 SHOWN_ANSWERS = 3  # of an open question
 SHORT, MIDDLING = 11, 24  # letters of a sentence

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from django.utils.safestring import SafeString
 
 from portal.people.models import Group
-from tasks.cards import Line, filled_in
+from tasks.cards.card import Line, filled_in
 from tasks.models import TaskPrompt
 from tasks.numberwork import DEPTHS, KINDS, ROUTES, Kind, Route, how_many, make_prompts
-from tasks.numberwork.next_steps import NEXT_STEPS
+from tasks.numberwork.mistakes.next_steps import NEXT_STEPS
 
 SHOWN_WITHIN = 10
 LOOKED_AT = 20  # prompts searched for one in which a mistake shows

@@ -7,7 +7,7 @@ from django.utils import translation
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from tasks.languages import ENGLISH, base_of, has_words, phrase_in
+from tasks.cards.languages import ENGLISH, base_of, has_words, phrase_in
 from tasks.models import Task
 from tasks.numberwork import kind_kept
 

@@ -1,14 +1,14 @@
 """Number work for four- and five-year-olds: prompts, their pictures, and what answers may mean."""
 
 from tasks.numberwork.answers import choice_word, marks, read_answer, read_in_any
-from tasks.numberwork.drafting import PartDraft
 from tasks.numberwork.kind import Kind
 from tasks.numberwork.kinds import KINDS, kind_kept
 from tasks.numberwork.making import how_many, make_prompts
+from tasks.numberwork.mistakes.spotting import Finding, labels, spot_mistakes, tell_apart
 from tasks.numberwork.prompt import DEPTHS, Answer, Prompt
-from tasks.numberwork.routes import ROUTES, Route, Step
-from tasks.numberwork.sequence import DayDraft, plan_sequence
-from tasks.numberwork.spotting import Finding, labels, spot_mistakes, tell_apart
+from tasks.numberwork.sequences.drafting import PartDraft
+from tasks.numberwork.sequences.routes import ROUTES, Route, Step
+from tasks.numberwork.sequences.sequence import DayDraft, plan_sequence
 from tasks.numberwork.stored import prompt_from_json, prompt_kept, prompt_to_json
 from tasks.numberwork.words import phrase, speak, write
 from tasks.numberwork.words.describing import describe

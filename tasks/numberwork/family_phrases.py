@@ -11,7 +11,7 @@ from tasks.numberwork.pictures import HALF_CUTS, NOT_HALF_CUTS
 from tasks.numberwork.pictures.cuts import CUTS
 from tasks.numberwork.pictures.halves import shape_named
 from tasks.numberwork.pictures.tracing import WAYS
-from tasks.numberwork.tries import phrases_of_tries
+from tasks.numberwork.try_at_home import phrases_of_tries
 
 CHOICES = ("odd", "even", "yes", "no", "left", "right", "the same")
 

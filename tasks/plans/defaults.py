@@ -1,8 +1,8 @@
 """What to draw when a day is drafted: the usual parts around a focus, or those of a day before."""
 
-from tasks.drawing import Choice
 from tasks.models import DayPlan, Task
 from tasks.numberwork import DEPTHS, KINDS, how_many
+from tasks.plans.prompt_selection import Choice
 
 Part = Task.Part
 CORE = DEPTHS[1]

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from portal.people.models import Child, Group, SchoolClass
 from tasks.models import Task
-from tasks.planning import PlanningError
+from tasks.plans.planning import PlanningError
 
 
 def keep_group(group: Group, children: Iterable[Child]) -> None:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from portal.people.models import Group
-from tasks.cards import Part
+from tasks.cards.card import Part
 from tasks.models import DayPlan, Task
 from tasks.numberwork import kind_kept
 

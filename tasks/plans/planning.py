@@ -15,7 +15,10 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from portal.people.models import Group, User
-from tasks.drawing import (
+from tasks.cards.wording import FIELDS, Wording, is_as_usual, next_idea, say_as_usual
+from tasks.models import DayPlan, Sequence, Task, TaskPrompt
+from tasks.numberwork import Prompt
+from tasks.plans.prompt_selection import (
     CannotDrawError,
     Choice,
     asked_beside,
@@ -23,10 +26,7 @@ from tasks.drawing import (
     draw,
     draw_in_place_of,
 )
-from tasks.keeping import put_whole, whole
-from tasks.models import DayPlan, Sequence, Task, TaskPrompt
-from tasks.numberwork import Prompt
-from tasks.wording import FIELDS, Wording, is_as_usual, next_idea, say_as_usual
+from tasks.plans.undo import put_whole, whole
 
 
 class PlanningError(Exception):

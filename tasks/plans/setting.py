@@ -6,7 +6,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from tasks.models import DayPlan
-from tasks.planning import PlanningError, Seen, changing
+from tasks.plans.planning import PlanningError, Seen, changing
 
 
 def set_day(plan: DayPlan, seen: Seen, at: dt.datetime | None = None) -> None:

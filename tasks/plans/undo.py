@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from dataclasses import asdict
 from typing import Any
 
-from tasks.drawing import Choice
+from tasks.cards.wording import FIELDS
 from tasks.models import DayPlan, Task, TaskPrompt
-from tasks.wording import FIELDS
+from tasks.plans.prompt_selection import Choice
 
 Kept = dict[str, Any]
 

@@ -1,10 +1,10 @@
 """On paper: a day or a week of number work as a PDF to print, from plain values."""
 
-from tasks.printables.binding import NothingToPrintError, make_pdf
-from tasks.printables.paper import A4, LETTER, PAPERS, Paper
-from tasks.printables.sample import bench_pdf
-from tasks.printables.sheets import OF_A_DAY, SHEETS
-from tasks.printables.values import Day, Line, Order, Pack, Part
+from tasks.printing.binding import NothingToPrintError, make_pdf
+from tasks.printing.paper import A4, LETTER, PAPERS, Paper
+from tasks.printing.sample import bench_pdf
+from tasks.printing.sheets import OF_A_DAY, SHEETS
+from tasks.printing.values import Day, Line, Order, Pack, Part
 
 __all__ = [
     "A4",

@@ -2,9 +2,9 @@
 
 from django.utils.translation import gettext as _
 
-from tasks.printables.pages import Pages
-from tasks.printables.sheets import SHEETS, print_sheets
-from tasks.printables.values import Order
+from tasks.printing.layout.pages import Pages
+from tasks.printing.sheets import SHEETS, print_sheets
+from tasks.printing.values import Order
 
 
 class NothingToPrintError(ValueError):

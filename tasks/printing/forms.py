@@ -13,8 +13,8 @@ from django.utils.translation import gettext_lazy
 from portal.people.models import Child, Group, SchoolClass
 from tasks.days import monday_of, week_name
 from tasks.models import DayPlan, Task
-from tasks.printables import OF_A_DAY, PAPERS, SHEETS, Day, Order, Pack
-from tasks.printables.of_plan import Readers, collect
+from tasks.printing import OF_A_DAY, PAPERS, SHEETS, Day, Order, Pack
+from tasks.printing.of_plan import Readers, collect
 
 USUAL = ("cards", "answers", "right")
 MOST = 60  # children times days in one file: some hundred pages, made in seconds

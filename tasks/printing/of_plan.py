@@ -9,11 +9,11 @@ from django.urls import reverse
 from django.utils.formats import date_format
 
 from portal.people.models import Child
-from tasks.cards import Line as LineOfCard
-from tasks.cards import Part as PartOfCard
-from tasks.languages import page_language, phrase_in, said_in
+from tasks.cards.card import Line as LineOfCard
+from tasks.cards.card import Part as PartOfCard
+from tasks.cards.languages import page_language, phrase_in, said_in
 from tasks.models import DayPlan, Task, TaskPrompt
-from tasks.printables.values import Day, Line, Pack, Part
+from tasks.printing.values import Day, Line, Pack, Part
 
 WITH_ROOM = (Task.Part.MAIN_TASK, Task.Part.TRY_AT_HOME)
 

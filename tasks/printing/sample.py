@@ -3,10 +3,10 @@
 import datetime as dt
 
 from tasks.numberwork import KINDS, Prompt, make_prompts
-from tasks.printables.pages import Pages
-from tasks.printables.paper import A4, Paper
-from tasks.printables.sheets import SHEETS, print_sheets
-from tasks.printables.values import Day, Line, Order, Pack, Part
+from tasks.printing.layout.pages import Pages
+from tasks.printing.paper import A4, Paper
+from tasks.printing.sheets import SHEETS, print_sheets
+from tasks.printing.values import Day, Line, Order, Pack, Part
 
 MONDAY = dt.date(2026, 11, 23)
 ADDRESS = "https://portal.example.org/children/1/send/2026-11-23/"

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from tasks.numberwork.pictures import Picture
-from tasks.printables.paper import A4, Paper
+from tasks.printing.paper import A4, Paper
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,10 +10,10 @@ from django.views.decorators.http import require_safe
 
 from portal.people.models import Child, SchoolClass
 from tasks.models import DayPlan
-from tasks.printables import A4, PAPERS, Order, make_pdf
-from tasks.printables.form import PrintForm
-from tasks.printables.of_plan import Readers, collect
-from tasks.views.plans import class_taught
+from tasks.plans.views.plans import class_taught
+from tasks.printing import A4, PAPERS, Order, make_pdf
+from tasks.printing.forms import PrintForm
+from tasks.printing.of_plan import Readers, collect
 
 AT_HOME = frozenset(("cards", "answers", "right"))
 
@@ -61,7 +61,7 @@ def asked_about(request: HttpRequest, school_class: SchoolClass) -> dict[str, An
 def form_page(request: HttpRequest, form: PrintForm, status: int = 200) -> HttpResponse:
     """Draw the page with the form."""
     context = {"form": form, "school_class": form.school_class}
-    return render(request, "tasks/print.html", context, status=status)
+    return render(request, "printing/print.html", context, status=status)
 
 
 def pdf(order: Order, name: str) -> HttpResponse:

@@ -15,13 +15,13 @@ from django.db.transaction import atomic
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
+from tasks.cards.wording import is_as_usual, say_as_usual
 from tasks.models import DayPlan, Sequence, Task
 from tasks.numberwork import kind_kept
-from tasks.planning import ChangedMeanwhileError, PlanningError, Seen
+from tasks.plans.planning import ChangedMeanwhileError, PlanningError, Seen
 from tasks.sequences.drafting import mark_changed
-from tasks.sequences.places import Place
 from tasks.sequences.prompts import in_order, lately_asked, redraw, repeated
-from tasks.wording import is_as_usual, say_as_usual
+from tasks.sequences.slots import Place
 
 
 @dataclass

@@ -10,13 +10,13 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from portal.people.models import Group, SchoolClass, User
-from tasks.drawing import Choice
+from tasks.cards.wording import FIELDS, Wording, usual_wording
 from tasks.models import DayPlan, Sequence, Task, TaskPrompt
 from tasks.numberwork import DEPTHS, KINDS, DayDraft, how_many, plan_sequence
-from tasks.planning import PlanningError
-from tasks.sequences.free_days import free_days
+from tasks.plans.planning import PlanningError
+from tasks.plans.prompt_selection import Choice
 from tasks.sequences.prompts import draw_together, in_order, lately_asked, new_seed
-from tasks.wording import FIELDS, Wording, usual_wording
+from tasks.sequences.school_days import free_days
 
 CORE = DEPTHS[1]
 

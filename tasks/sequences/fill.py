@@ -7,11 +7,11 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from tasks.drawing import Choice, Drawn
 from tasks.numberwork import KINDS, how_many, make_prompts
 from tasks.numberwork.chance import Chance
-from tasks.numberwork.drafting import WINDOW
 from tasks.numberwork.pool import pool_of
+from tasks.numberwork.sequences.drafting import WINDOW
+from tasks.plans.prompt_selection import Choice, Drawn
 
 CLASS = 0  # the reader who is in no group
 

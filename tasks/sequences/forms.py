@@ -11,11 +11,11 @@ from django.utils.translation import gettext_lazy
 
 from portal.people.models import School, SchoolClass
 from tasks.days import SCHOOL_DAYS, NoSuchTimeError, moment
-from tasks.forms.planning import MORNING, KindSelect, kind_choices
 from tasks.numberwork import KINDS
-from tasks.numberwork.sequence import RANGES
+from tasks.numberwork.sequences.sequence import RANGES
+from tasks.plans.forms.planning import MORNING, KindSelect, kind_choices
 from tasks.sequences.drafting import Order
-from tasks.sequences.places import Place
+from tasks.sequences.slots import Place
 
 DAILY = "number-of-the-day"  # it comes every day, so it is neither a focus nor recalled
 

@@ -9,9 +9,9 @@ from portal.people.models import SchoolClass
 from tasks.days import monday_of, school_days
 from tasks.models import DayPlan, Sequence, Task
 from tasks.sequences.history import last_set
-from tasks.sequences.places import Place
 from tasks.sequences.prompts import in_order
 from tasks.sequences.reasons import Reasons
+from tasks.sequences.slots import Place
 from tasks.week import Day, closures
 
 

@@ -8,8 +8,8 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from portal.people.models import School, SchoolClass
-from tasks.models.day_plans import DayPlan
 from tasks.numberwork import kind_kept
+from tasks.plans.models.day_plans import DayPlan
 
 
 class SequenceQuerySet(models.QuerySet["Sequence"]):

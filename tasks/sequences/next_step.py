@@ -4,10 +4,10 @@ import datetime as dt
 from dataclasses import dataclass
 
 from portal.people.models import Group, SchoolClass
-from tasks.drawing import Choice
 from tasks.models import DayPlan, Task
 from tasks.numberwork import KINDS, ROUTES, Step, plan_sequence
-from tasks.numberwork.sequence import MOST_DAYS, RANGES
+from tasks.numberwork.sequences.sequence import MOST_DAYS, RANGES
+from tasks.plans.prompt_selection import Choice
 from tasks.sequences.drafting import versions
 from tasks.sequences.history import kinds_met
 from tasks.sequences.prompts import new_seed

@@ -7,10 +7,10 @@ from collections.abc import Collection, Sequence
 from django.utils import timezone
 
 from portal.people.models import SchoolClass
-from tasks.drawing import LOOK_BACK, Choice
 from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.models import Sequence as DaySequence
-from tasks.sequences.filling import CLASS, Slot, fill, repeats
+from tasks.plans.prompt_selection import LOOK_BACK, Choice
+from tasks.sequences.fill import CLASS, Slot, fill, repeats
 
 
 def new_seed() -> int:

@@ -8,7 +8,7 @@ from django.utils.translation import ngettext
 
 from portal.people.models import SchoolClass
 from tasks.days import SCHOOL_DAYS
-from tasks.planning import PlanningError
+from tasks.plans.planning import PlanningError
 from tasks.week import closures
 
 

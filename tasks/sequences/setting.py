@@ -7,9 +7,9 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from portal.people.models import Group
-from tasks.keeping import put_whole, whole
 from tasks.models import DayPlan, Sequence, Task
-from tasks.planning import PlanningError, Seen
+from tasks.plans.planning import PlanningError, Seen
+from tasks.plans.undo import put_whole, whole
 from tasks.sequences.changing import Held, changing
 
 

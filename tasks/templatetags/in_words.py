@@ -4,7 +4,7 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from tasks.languages import ENGLISH, Said, page_language, phrase_in, said_in
+from tasks.cards.languages import ENGLISH, Said, page_language, phrase_in, said_in
 from tasks.models import TaskPrompt
 from tasks.numberwork import choice_word
 

@@ -1,15 +1,15 @@
-"""What right looks like, on a family's card: {% load tries %}."""
+"""What right looks like, on a family's card: {% load try_at_home %}."""
 
 from dataclasses import dataclass
 
 from django import template
 from django.utils.safestring import SafeString
 
-from tasks.cards import unlike_page
-from tasks.glossary import words_for
-from tasks.languages import ENGLISH, has_words, phrase_in
+from tasks.cards.card import unlike_page
+from tasks.cards.glossary import words_for
+from tasks.cards.languages import ENGLISH, has_words, phrase_in
 from tasks.numberwork import describe
-from tasks.numberwork.tries import Try, tries_of
+from tasks.numberwork.try_at_home import Try, tries_of
 
 register = template.Library()
 
@@ -31,7 +31,7 @@ class Shown:
         return cls(SafeString(each.picture.svg(alt)), words, unlike_page(lang))
 
 
-@register.inclusion_tag("tasks/_right.html")
+@register.inclusion_tag("cards/_try_at_home.html")
 def right_looks_like(kind: str, language: str = ENGLISH) -> dict[str, object]:
     """Show a good try and a common slip at *kind*, and how to help; nothing for one not known."""
     tries = tries_of(kind)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from tasks.printables import bench_pdf
+from tasks.printing import bench_pdf
 from tests.benchmarks import Figure, seconds
 
 

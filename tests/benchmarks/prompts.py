@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from tasks.numberwork import KINDS, make_prompts
 from tasks.numberwork.making import how_many
-from tasks.numberwork.simulation import simulate
+from tasks.numberwork.mistakes.simulation import simulate
 from tests.benchmarks import Figure, a_second, seconds
 
 WEEK = ("halving", "one-more", "adding", "counting-on-in-twos", "number-of-the-day")

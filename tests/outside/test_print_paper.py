@@ -2,9 +2,9 @@
 
 import pytest
 
-from tasks.printables import A4, LETTER, make_pdf
-from tests.tasks.printables.builders import SEND, day, order
-from tests.tasks.printables.reading import codes, ink_box, picture, sizes
+from tasks.printing import A4, LETTER, make_pdf
+from tests.tasks.printing.builders import SEND, day, order
+from tests.tasks.printing.reading import codes, ink_box, picture, sizes
 
 INCH = 25.4
 

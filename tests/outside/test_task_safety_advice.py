@@ -2,7 +2,7 @@
 
 import pytest
 
-from tasks.safety import cautions
+from tasks.cards.safety import cautions
 
 
 def said(things: str) -> str:

@@ -14,8 +14,8 @@ from django.conf import settings
 from django.utils.translation import gettext, override
 
 from portal.translation.family_strings import Text, family_strings
+from tasks.cards.safety import ALWAYS, TOPICS
 from tasks.numberwork import KINDS, phrase
-from tasks.safety import ALWAYS, TOPICS
 
 FOLDER = Path(__file__).parent / "safety_words"
 LISTED = sorted(set(dict(settings.LANGUAGES)) - {"en-gb"})

@@ -9,9 +9,9 @@ from django.utils import timezone
 
 from evidence.models import Answer, Submission
 from portal.people.models import Group
-from tasks.drawing import Choice
 from tasks.models import DayPlan, Sequence, Task
-from tasks.planning import Seen, add_part
+from tasks.plans.planning import Seen, add_part
+from tasks.plans.prompt_selection import Choice
 from tasks.sequences.drafting import Order, draft
 from tests.village import MONDAY, Village
 

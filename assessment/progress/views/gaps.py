@@ -12,7 +12,7 @@ from assessment.progress.forms.progress import DraftForm
 from assessment.progress.gaps import by_child, by_goal, evidence_of_class, gaps_table
 from assessment.progress.next_day_draft import draft, next_open_day
 from portal.people.models import SchoolClass
-from tasks.planning import PlanningError, Seen
+from tasks.plans.planning import PlanningError, Seen
 
 
 @require_safe

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from portal.people.models import Child
-from tasks.cards import make_card
+from tasks.cards.card import make_card
 from tasks.models import DayPlan
 from tasks.week import closures
 
@@ -34,7 +34,7 @@ def today(request: HttpRequest) -> HttpResponse:
         for child in children
         for day in [child.school.today()]
     ]
-    return render(request, "tasks/today.html", {"rows": rows})
+    return render(request, "cards/today.html", {"rows": rows})
 
 
 @require_safe
@@ -79,4 +79,4 @@ def card_page(request: HttpRequest, child: Child, date: dt.date) -> HttpResponse
         "below_card": BELOW,
         "siblings": Child.objects.at_home_with(request.user).count() > 1,
     }
-    return render(request, "tasks/card.html", context)
+    return render(request, "cards/card.html", context)

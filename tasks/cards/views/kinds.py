@@ -5,7 +5,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from portal.people.models import SchoolClass
-from tasks.kind_sheets import kind_sheet
+from tasks.cards.kind_sheets import kind_sheet
 from tasks.numberwork import KINDS
 
 # The app that knows goals says here which of them a kind shows; the second is what stands else.
@@ -16,7 +16,7 @@ GOALS = ("slots/kind_goals.html", "components/nothing.html")
 def kinds(request: HttpRequest) -> HttpResponse:
     """List every kind, to those who work at a school."""
     for_staff(request)
-    return render(request, "tasks/kinds.html", {"kinds": KINDS.values()})
+    return render(request, "cards/kinds.html", {"kinds": KINDS.values()})
 
 
 @require_safe
@@ -30,7 +30,7 @@ def kind(request: HttpRequest, name: str) -> HttpResponse:
         "goals_of_kind": GOALS,
         "classes": SchoolClass.objects.run_by(request.user).select_related("year"),
     }
-    return render(request, "tasks/kind.html", context)
+    return render(request, "cards/kind.html", context)
 
 
 def for_staff(request: HttpRequest) -> None:

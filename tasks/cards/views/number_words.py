@@ -9,8 +9,8 @@ from django.utils.safestring import SafeString
 from django.utils.translation import get_language
 from django.views.decorators.http import require_safe
 
-from tasks.glossary import GLOSSARY, NumberWord
-from tasks.languages import ENGLISH, base_of, has_words
+from tasks.cards.glossary import GLOSSARY, NumberWord
+from tasks.cards.languages import ENGLISH, base_of, has_words
 from tasks.numberwork import describe
 from tasks.numberwork.words import LANGUAGES, from_left_to_right
 
@@ -37,7 +37,7 @@ def number_words(request: HttpRequest) -> HttpResponse:
     words = sorted(
         (shown(each, told) for each in GLOSSARY), key=lambda one: str(one.word).casefold()
     )
-    return render(request, "tasks/number_words.html", {"words": words})
+    return render(request, "cards/number_words.html", {"words": words})
 
 
 def shown(each: NumberWord, language: str) -> ShownWord:

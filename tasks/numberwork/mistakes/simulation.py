@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from tasks.numberwork.chance import Chance
 from tasks.numberwork.making import make_prompts, prompt_of
+from tasks.numberwork.mistakes.spotting import CANNOT_TELL, spot_mistakes
 from tasks.numberwork.pool import NONE, pool_of
 from tasks.numberwork.prompt import CORE, Answer, Prompt
-from tasks.numberwork.spotting import CANNOT_TELL, spot_mistakes
 
 
 @dataclass(frozen=True, slots=True)

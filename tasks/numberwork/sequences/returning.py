@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from tasks.numberwork.prompt import CORE
-from tasks.numberwork.routes import Step
+from tasks.numberwork.sequences.routes import Step
 
 GAPS = (1, 2, 4, 7)
 

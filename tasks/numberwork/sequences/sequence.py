@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from tasks.numberwork.drafting import Drafting, PartDraft, Use
 from tasks.numberwork.kinds import KINDS
 from tasks.numberwork.prompt import CORE
-from tasks.numberwork.returning import Returning
-from tasks.numberwork.routes import ROUTES, Step
+from tasks.numberwork.sequences.drafting import Drafting, PartDraft, Use
+from tasks.numberwork.sequences.returning import Returning
+from tasks.numberwork.sequences.routes import ROUTES, Step
 
 RANGES = (5, 10, 20, 50, 100, 200)
 FEWEST_DAYS, MOST_DAYS = 5, 15

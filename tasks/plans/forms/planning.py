@@ -11,11 +11,11 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from portal.people.models import Group, SchoolClass
+from tasks.cards.wording import FIELDS, Wording
 from tasks.days import NoSuchTimeError, moment
-from tasks.drawing import Choice
 from tasks.models import DayPlan, Task
 from tasks.numberwork import KINDS, how_many
-from tasks.wording import FIELDS, Wording
+from tasks.plans.prompt_selection import Choice
 
 MOST = 12  # prompts in one part: a child of four has had enough well before
 MORNING = dt.time(7, 0)

@@ -9,8 +9,8 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from portal.people.models import Child, Group
-from tasks.models.day_plans import DayPlan
 from tasks.numberwork import KINDS, Prompt, kind_kept, prompt_kept, prompt_to_json
+from tasks.plans.models.day_plans import DayPlan
 
 
 class TaskQuerySet(models.QuerySet["Task"]):

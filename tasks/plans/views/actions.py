@@ -10,15 +10,15 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
-from tasks import planning, setting
-from tasks.forms import DayForm, KindForm, SetForm
 from tasks.models import DayPlan
 from tasks.numberwork import KINDS
-from tasks.planning import PlanningError, Seen
+from tasks.plans import planning, setting
+from tasks.plans.defaults import same_parts_as, usual_day
+from tasks.plans.forms.planning import DayForm, KindForm, SetForm
+from tasks.plans.planning import PlanningError, Seen
+from tasks.plans.views.pages import day_page
+from tasks.plans.views.plans import day_address, day_deed, plan_run, seen_by, telling
 from tasks.sequences.next_step import next_day, offer_after
-from tasks.usual import same_parts_as, usual_day
-from tasks.views.pages import day_page
-from tasks.views.plans import day_address, day_deed, plan_run, seen_by, telling
 
 
 @require_POST

@@ -7,10 +7,10 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from portal.people.models import Group, SchoolClass
-from tasks import grouping
-from tasks.forms import GroupForm
-from tasks.planning import PlanningError
-from tasks.views.plans import class_run, telling
+from tasks.plans import groups as grouping
+from tasks.plans.forms.groups import GroupForm
+from tasks.plans.planning import PlanningError
+from tasks.plans.views.plans import class_run, telling
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -28,7 +28,7 @@ def groups(request: HttpRequest, class_pk: int) -> HttpResponse:
         "groups": [(group, members(group, school_class)) for group in every],
         "without": [child for child in school_class.children.all() if child.pk not in grouped],
     }
-    return render(request, "tasks/groups.html", context)
+    return render(request, "plans/groups.html", context)
 
 
 def members(group: Group, school_class: SchoolClass) -> list[str]:
@@ -46,7 +46,7 @@ def group(request: HttpRequest, class_pk: int, group_pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid() and kept(request, form):
         return redirect("tasks:groups", school_class.pk)
     context = {"school_class": school_class, "group": found, "form": form}
-    return render(request, "tasks/group.html", context)
+    return render(request, "plans/group.html", context)
 
 
 def kept(request: HttpRequest, form: GroupForm) -> bool:

@@ -8,13 +8,13 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from portal.people.models import SchoolClass
-from tasks.cards import make_card
+from tasks.cards.card import make_card
 from tasks.days import monday_named, monday_of, week_name
-from tasks.forms import DayForm, KindForm, SetForm
 from tasks.models import DayPlan, Sequence
-from tasks.planned import planned_parts
+from tasks.plans.forms.planning import DayForm, KindForm, SetForm
+from tasks.plans.planned import planned_parts
+from tasks.plans.views.plans import class_taught, plan_of
 from tasks.sequences.next_step import offer_after
-from tasks.views.plans import class_taught, plan_of
 from tasks.week import Day, closures, week_of
 
 WEEK = dt.timedelta(days=7)
@@ -42,7 +42,7 @@ def plan_week(request: HttpRequest, class_pk: int) -> HttpResponse:
         "sequences": sequences_in(school_class, days),
         "may_change": may_plan(request, school_class),
     }
-    return render(request, "tasks/plan_week.html", context)
+    return render(request, "plans/plan_week.html", context)
 
 
 def sequences_in(school_class: SchoolClass, days: list[Day]) -> list[Sequence]:
@@ -87,7 +87,7 @@ def day_page(request: HttpRequest, plan: DayPlan, **forms: Any) -> HttpResponse:
         "set_form": SetForm(plan=plan, zone=school_class.school.zone),
         **forms,
     }
-    return render(request, "tasks/plan_day.html", context)
+    return render(request, "plans/plan_day.html", context)
 
 
 def next_school_day(date: dt.date, step: int) -> dt.date:
@@ -108,4 +108,4 @@ def plan_preview(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResp
     group = get_object_or_404(groups, pk=int(chosen)) if chosen.isdecimal() else None
     card = make_card(plan, plan.tasks.for_group(group).prefetch_related("prompts"))
     context = {"plan": plan, "card": card, "groups": groups, "group": group, "places": []}
-    return render(request, "tasks/plan_preview.html", context)
+    return render(request, "plans/plan_preview.html", context)

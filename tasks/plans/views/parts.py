@@ -10,13 +10,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from tasks import planning
-from tasks.drawing import Choice
-from tasks.forms import ChoiceForm, PartForm, WordingForm
 from tasks.models import Task, TaskPrompt
-from tasks.planned import first_missing_part
-from tasks.planning import PlanningError, Seen
-from tasks.views.plans import day_address, part_deed, part_page, plan_run, seen_by
+from tasks.plans import planning
+from tasks.plans.forms.planning import ChoiceForm, PartForm, WordingForm
+from tasks.plans.planned import first_missing_part
+from tasks.plans.planning import PlanningError, Seen
+from tasks.plans.prompt_selection import Choice
+from tasks.plans.views.plans import day_address, part_deed, part_page, plan_run, seen_by
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -37,7 +37,7 @@ def add_part(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResponse
             plan = plan_run(request, class_pk, date)
         else:
             return redirect(day_address(plan, task))
-    return render(request, "tasks/part_add.html", {"plan": plan, "form": form})
+    return render(request, "plans/part_add.html", {"plan": plan, "form": form})
 
 
 @part_page
@@ -53,7 +53,7 @@ def change_part(request: HttpRequest, task: Task) -> HttpResponse:
             ask_again(form, refusal, task)
         else:
             return redirect(day_address(task.day_plan, task))
-    return render(request, "tasks/part_change.html", {"task": task, "form": form})
+    return render(request, "plans/part_change.html", {"task": task, "form": form})
 
 
 @part_page
@@ -67,7 +67,7 @@ def reword_part(request: HttpRequest, task: Task) -> HttpResponse:
             ask_again(form, refusal, task)
         else:
             return redirect(day_address(task.day_plan, task))
-    return render(request, "tasks/part_reword.html", {"task": task, "form": form})
+    return render(request, "plans/part_reword.html", {"task": task, "form": form})
 
 
 def ask_again(form: Form, refusal: PlanningError, task: Task) -> None:

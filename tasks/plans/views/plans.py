@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from portal.people.models import SchoolClass
 from tasks.models import DayPlan, Task
-from tasks.planning import PlanningError, Seen
+from tasks.plans.planning import PlanningError, Seen
 
 
 def class_taught(request: HttpRequest, class_pk: int) -> SchoolClass:

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from tasks.languages import quoted_here
+from tasks.cards.languages import quoted_here
 from tasks.numberwork.pictures import Picture
-from tasks.printables.drawn import draw, least_width, scale_in, size_of
-from tasks.printables.pages import Pages, tall
-from tasks.printables.sentences import Laid, lay, write
-from tasks.printables.strokes import PAD, SQUARE, frame, squared
-from tasks.printables.values import Line
+from tasks.printing.layout.pages import Pages, tall
+from tasks.printing.layout.pictures import draw, least_width, scale_in, size_of
+from tasks.printing.layout.sentences import Laid, lay, write
+from tasks.printing.layout.strokes import PAD, SQUARE, frame, squared
+from tasks.printing.values import Line
 
 GUTTER = 4.0  # between two cells
 MOST_HIGH = 31.0  # of a picture

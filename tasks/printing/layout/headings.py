@@ -2,10 +2,10 @@
 
 from django.utils.translation import gettext as _
 
-from tasks.printables.letters import loses_letters, printable
-from tasks.printables.pages import Pages, tall
-from tasks.printables.strokes import square_code, write_line
-from tasks.printables.values import Pack
+from tasks.printing.layout.letters import loses_letters, printable
+from tasks.printing.layout.pages import Pages, tall
+from tasks.printing.layout.strokes import square_code, write_line
+from tasks.printing.values import Pack
 
 TITLE = 22.0  # points
 CODE = 32.0  # millimetres, its quiet zone included

@@ -8,7 +8,7 @@ from pathlib import Path
 from django.utils.translation import get_language_bidi
 from fontTools.ttLib import TTFont
 
-_FOLDER = Path(__file__).resolve().parents[2] / "portal/static/vendor/letters"
+_FOLDER = Path(__file__).resolve().parents[3] / "portal/static/vendor/letters"
 REGULAR, BOLD = _FOLDER / "letters-400.ttf", _FOLDER / "letters-700.ttf"
 _ARABIC = _FOLDER.parent / "letters-arabic"
 ARABIC_REGULAR, ARABIC_BOLD = (_ARABIC / f"letters-arabic-{weight}.ttf" for weight in (400, 700))

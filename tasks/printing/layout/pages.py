@@ -8,8 +8,8 @@ from fpdf import FPDF
 from fpdf.enums import TextDirection
 from fpdf.prefs import ViewerPreferences
 
-from tasks.printables import letters
-from tasks.printables.paper import MARGIN, Paper
+from tasks.printing.layout import letters
+from tasks.printing.paper import MARGIN, Paper
 
 POINT = 25.4 / 72  # millimetres
 LEADING = 1.32  # from line to line, in sizes of the letters

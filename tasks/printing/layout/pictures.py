@@ -6,7 +6,7 @@ from io import BytesIO
 
 from tasks.numberwork.pictures import Drawing, HundredSquare, NumberLine, Picture
 from tasks.numberwork.pictures.ink import LINE, number
-from tasks.printables.pages import FAMILY, Pages
+from tasks.printing.layout.pages import FAMILY, Pages
 
 LEAST_SIDE = 30.0  # millimetres of the longer side: what a child can point into
 # Millimetres a unit: dots come out 4 mm wide, and the small numerals of some pictures 4 mm high.

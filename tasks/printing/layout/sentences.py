@@ -4,9 +4,9 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from tasks.printables.letters import printable, runs_from_right, without_marks, words_of
-from tasks.printables.pages import POINT, Pages, tall
-from tasks.printables.strokes import frame
+from tasks.printing.layout.letters import printable, runs_from_right, without_marks, words_of
+from tasks.printing.layout.pages import POINT, Pages, tall
+from tasks.printing.layout.strokes import frame
 
 BOX = 11.5  # millimetres: a numeral of a four-year-old goes in
 GAP = 2.0

@@ -5,7 +5,7 @@ from functools import lru_cache
 
 import segno
 
-from tasks.printables.pages import BODY, Pages, tall
+from tasks.printing.layout.pages import BODY, Pages, tall
 
 SQUARE = 7.0  # of squared paper, in millimetres
 FAINT = 185  # of 255: prints as a fine grey line, still seen on a poor copy

@@ -5,14 +5,14 @@ from types import MappingProxyType
 
 from django.utils.translation import gettext_lazy as _
 
-from tasks.printables.answer_slip import answer_slip
-from tasks.printables.cut_cards import number_cards
-from tasks.printables.number_mat import number_mat
-from tasks.printables.pages import Pages
-from tasks.printables.right_slip import right_slip
-from tasks.printables.shared_sheets import hundred_square, number_lines
-from tasks.printables.task_cards import task_cards
-from tasks.printables.values import Day, Order, Pack
+from tasks.printing.layout.pages import Pages
+from tasks.printing.sheets.answer_slip import answer_slip
+from tasks.printing.sheets.cut_cards import number_cards
+from tasks.printing.sheets.number_mat import number_mat
+from tasks.printing.sheets.right_slip import right_slip
+from tasks.printing.sheets.shared_sheets import hundred_square, number_lines
+from tasks.printing.sheets.task_cards import task_cards
+from tasks.printing.values import Day, Order, Pack
 
 EACH_DAY: Mapping[str, Callable[[Pages, Pack, Day], None]] = MappingProxyType(
     {"cards": task_cards, "mat": number_mat, "answers": answer_slip}

@@ -2,11 +2,11 @@
 
 from django.utils.translation import gettext as _
 
-from tasks.printables.headings import day_heading, name_line, run_head
-from tasks.printables.pages import BODY, Pages, tall
-from tasks.printables.sentences import BOX, GAP
-from tasks.printables.strokes import SQUARE, frame, squared
-from tasks.printables.values import Day, Line, Pack, Part
+from tasks.printing.layout.headings import day_heading, name_line, run_head
+from tasks.printing.layout.pages import BODY, Pages, tall
+from tasks.printing.layout.sentences import BOX, GAP
+from tasks.printing.layout.strokes import SQUARE, frame, squared
+from tasks.printing.values import Day, Line, Pack, Part
 
 SIZE = 13.0  # points
 TITLE = 14.0

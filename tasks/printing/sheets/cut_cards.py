@@ -6,11 +6,11 @@ from django.utils.translation import gettext as _
 
 from tasks.numberwork.pictures import FiveAndDots, Picture, TenFrame
 from tasks.numberwork.pictures.ink import MARGIN
-from tasks.printables.drawn import draw, drawing_of, size_of
-from tasks.printables.headings import run_head
-from tasks.printables.pages import POINT, Pages, tall
-from tasks.printables.strokes import STRONG, caution, cut_line, scissors
-from tasks.printables.values import Order, Pack
+from tasks.printing.layout.headings import run_head
+from tasks.printing.layout.pages import POINT, Pages, tall
+from tasks.printing.layout.pictures import draw, drawing_of, size_of
+from tasks.printing.layout.strokes import STRONG, caution, cut_line, scissors
+from tasks.printing.values import Order, Pack
 
 TITLE = 20.0  # points
 NUMERAL = 92.0

@@ -12,12 +12,12 @@ from tasks.numberwork.pictures import (
     Tally,
     TenFrame,
 )
-from tasks.printables.drawn import draw, scale_in, size_of
-from tasks.printables.headings import name_line, run_head
-from tasks.printables.pages import Pages, tall
-from tasks.printables.sentences import lay, write
-from tasks.printables.strokes import PAD, SQUARE, frame, squared
-from tasks.printables.values import Day, Pack
+from tasks.printing.layout.headings import name_line, run_head
+from tasks.printing.layout.pages import Pages, tall
+from tasks.printing.layout.pictures import draw, scale_in, size_of
+from tasks.printing.layout.sentences import lay, write
+from tasks.printing.layout.strokes import PAD, SQUARE, frame, squared
+from tasks.printing.values import Day, Pack
 
 TITLE = 22.0  # points
 LABEL = 11.0

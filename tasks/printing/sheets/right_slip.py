@@ -2,10 +2,10 @@
 
 from django.utils.translation import gettext as _
 
-from tasks.printables.headings import run_head
-from tasks.printables.pages import BODY, Pages, tall
-from tasks.printables.strokes import PAD, frame, write_line
-from tasks.printables.values import Day, Line, Pack, Part
+from tasks.printing.layout.headings import run_head
+from tasks.printing.layout.pages import BODY, Pages, tall
+from tasks.printing.layout.strokes import PAD, frame, write_line
+from tasks.printing.values import Day, Line, Pack, Part
 
 TITLE = 20.0  # points
 PART = 14.0

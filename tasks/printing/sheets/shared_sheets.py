@@ -4,10 +4,10 @@ from django.utils.translation import gettext as _
 
 from tasks.numberwork.pictures import HundredSquare, NumberLine
 from tasks.numberwork.pictures.ink import MARGIN as EDGE
-from tasks.printables.drawn import draw, drawing_of
-from tasks.printables.headings import run_head
-from tasks.printables.pages import BODY, Pages, tall
-from tasks.printables.values import Order, Pack
+from tasks.printing.layout.headings import run_head
+from tasks.printing.layout.pages import BODY, Pages, tall
+from tasks.printing.layout.pictures import draw, drawing_of
+from tasks.printing.values import Order, Pack
 
 TITLE = 20.0  # points
 LINES = (

@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 
 from django.utils.translation import gettext as _
 
-from tasks.languages import quoted_here
-from tasks.printables.cells import GUTTER, Cell, cells, draw_cell
-from tasks.printables.headings import day_heading, run_head
-from tasks.printables.letters import loses_letters
-from tasks.printables.pages import BODY, Pages, tall
-from tasks.printables.strokes import PAD, caution, caution_height, frame
-from tasks.printables.values import Day, Pack, Part
-from tasks.safety import ALWAYS
+from tasks.cards.languages import quoted_here
+from tasks.cards.safety import ALWAYS
+from tasks.printing.layout.cells import GUTTER, Cell, cells, draw_cell
+from tasks.printing.layout.headings import day_heading, run_head
+from tasks.printing.layout.letters import loses_letters
+from tasks.printing.layout.pages import BODY, Pages, tall
+from tasks.printing.layout.strokes import PAD, caution, caution_height, frame
+from tasks.printing.values import Day, Pack, Part
 
 TITLE = 17.0  # points
 LABEL = 10.0

@@ -13,13 +13,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST
 
-from tasks.forms import SetAllForm, SwapForm
 from tasks.models import DayPlan, Sequence, Task
-from tasks.planning import PlanningError, Seen
+from tasks.plans.planning import PlanningError, Seen
+from tasks.plans.views.plans import seen_by, telling
 from tasks.sequences import changing, setting
-from tasks.sequences.places import Place
-from tasks.views.plans import seen_by, telling
-from tasks.views.sequences import sequence_address, sequence_page
+from tasks.sequences.forms import SetAllForm, SwapForm
+from tasks.sequences.slots import Place
+from tasks.sequences.views.pages import sequence_address, sequence_page
 
 
 def sequence_run(request: HttpRequest, class_pk: int, sequence_pk: int) -> Sequence:

@@ -10,17 +10,17 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from portal.people.models import SchoolClass
 from tasks.days import week_name
-from tasks.forms import FirstDayForm, SequenceForm, SetAllForm
 from tasks.models import Sequence
 from tasks.numberwork import ROUTES
-from tasks.planning import PlanningError
+from tasks.plans.planning import PlanningError
+from tasks.plans.views.pages import may_plan
+from tasks.plans.views.plans import class_run
 from tasks.sequences import drafting
-from tasks.sequences.free_days import next_free_day
+from tasks.sequences.forms import FirstDayForm, SequenceForm, SetAllForm
 from tasks.sequences.history import kinds_met
-from tasks.sequences.laid_out import LaidDay, laid_out
-from tasks.sequences.places import Place
-from tasks.views.pages import may_plan
-from tasks.views.plans import class_run
+from tasks.sequences.layout import LaidDay, laid_out
+from tasks.sequences.school_days import next_free_day
+from tasks.sequences.slots import Place
 
 SHOWN = 12  # earlier sequences to copy from
 
@@ -51,7 +51,7 @@ def new_sequence(request: HttpRequest, class_pk: int) -> HttpResponse:
         "met": met,
         "earlier": earlier_sequences(school_class, focus),
     }
-    return render(request, "tasks/sequence_new.html", context)
+    return render(request, "sequences/new.html", context)
 
 
 def earlier_sequences(school_class: SchoolClass, focus: str) -> list[Sequence]:
@@ -81,7 +81,7 @@ def copy_page(request: HttpRequest, school_class: SchoolClass, source: Sequence)
         "source": source,
         "days": source.day_plans.planned().count(),
     }
-    return render(request, "tasks/sequence_copy.html", context)
+    return render(request, "sequences/copy.html", context)
 
 
 def sequence_address(sequence: Sequence) -> str:
@@ -122,7 +122,7 @@ def sequence_page(request: HttpRequest, sequence: Sequence, **forms: Any) -> Htt
         "set_form": SetAllForm(dates=drafts, school=school_class.school),
         **forms,
     }
-    return render(request, "tasks/sequence.html", context)
+    return render(request, "sequences/sequence.html", context)
 
 
 def moving(request: HttpRequest, days: list[LaidDay]) -> str:

@@ -3,10 +3,10 @@
 import datetime as dt
 
 from evidence.models import Submission
-from tasks import planning
 from tasks.models import DayPlan
-from tasks.planning import Seen
-from tasks.usual import usual_day
+from tasks.plans import planning
+from tasks.plans.defaults import usual_day
+from tasks.plans.planning import Seen
 from tests.access.scene import Scene
 from tests.assessment.builders import looked
 from tests.tasks.builders import gone_out

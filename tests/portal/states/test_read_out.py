@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from tasks import drawing
+from tasks.plans import prompt_selection
 from tests.access.scene import Scene
 from tests.portal.states import Group, unfold
 from tests.portal.states.scene import set_today
@@ -30,7 +30,7 @@ ADDRESSES = {"card": "tasks:card", "send": "evidence:send"}
 @pytest.fixture
 def scene(transactional_db, monkeypatch) -> Scene:
     """Give a day that is drawn alike each time, and nothing else."""
-    monkeypatch.setattr(drawing.secrets, "randbelow", lambda most: SEED)
+    monkeypatch.setattr(prompt_selection.secrets, "randbelow", lambda most: SEED)
     village = Village.build()
     return Scene(village, {"child_pk": village.aisha.pk, "date": set_today(village, *PARTS)})
 

@@ -9,13 +9,13 @@ from django.urls import reverse
 from freezegun import freeze_time
 
 from portal.people.models import Closure
-from tasks import planning, setting
-from tasks.drawing import Choice
+from tasks.cards.wording import Wording
 from tasks.models import DayPlan, Task
 from tasks.numberwork import KINDS, how_many
-from tasks.numberwork.tries import TRIES
-from tasks.usual import usual_day
-from tasks.wording import Wording
+from tasks.numberwork.try_at_home import TRIES
+from tasks.plans import planning, setting
+from tasks.plans.defaults import usual_day
+from tasks.plans.prompt_selection import Choice
 from tests.tasks.builders import drafted, gone_out, queries_of, seen
 from tests.village import MONDAY, Village, make_child
 

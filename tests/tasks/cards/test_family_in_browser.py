@@ -9,8 +9,8 @@ from playwright.sync_api import Page, expect
 from evidence.models import Submission
 from evidence.reminders.choices import PushPlace, Reminder
 from evidence.submissions.nonsubmissions import CouldNot
-from tasks.drawing import Choice
 from tasks.models import DayPlan
+from tasks.plans.prompt_selection import Choice
 from tests.assessment.builders import looked
 from tests.standard import faults_of
 from tests.tasks.browsing import Opener

@@ -6,11 +6,11 @@ import pytest
 from django.urls import reverse
 from num2words import num2words
 
-from tasks.drawing import Choice
-from tasks.languages import base_of, number_words, own_name, said_in
+from tasks.cards.languages import base_of, number_words, own_name, said_in
 from tasks.models import TaskPrompt
 from tasks.numberwork import make_prompts
 from tasks.numberwork.words import ENGLISH, LANGUAGES
+from tasks.plans.prompt_selection import Choice
 from tests.tasks.builders import drafted, gone_out
 from tests.village import Village
 

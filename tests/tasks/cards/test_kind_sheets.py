@@ -5,7 +5,7 @@ from django.urls import reverse
 from django.utils.html import escape
 
 from assessment.goals.goal_sets import load_frameworks
-from tasks.kind_sheets import kind_sheet
+from tasks.cards.kind_sheets import kind_sheet
 from tasks.numberwork import DEPTHS, KINDS, ROUTES
 from tests.tasks.builders import queries_of
 from tests.village import Village

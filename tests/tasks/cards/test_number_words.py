@@ -6,9 +6,9 @@ import re
 import pytest
 from django.urls import reverse
 
-from tasks.drawing import Choice
-from tasks.glossary import BY_KEY, GLOSSARY, WORDS_OF_KINDS
+from tasks.cards.glossary import BY_KEY, GLOSSARY, WORDS_OF_KINDS
 from tasks.numberwork import KINDS
+from tasks.plans.prompt_selection import Choice
 from tests.reading_age import grade
 from tests.tasks.builders import drafted, gone_out, queries_of
 from tests.village import Village

@@ -2,8 +2,8 @@
 
 import pytest
 
+from tasks.cards.safety import cautions
 from tasks.numberwork import KINDS
-from tasks.safety import cautions
 
 
 def icons(things: str, caution: str = "") -> list[str]:

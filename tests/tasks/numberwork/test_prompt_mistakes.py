@@ -5,8 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tasks.numberwork import KINDS, how_many, labels, make_prompts, spot_mistakes
+from tasks.numberwork.mistakes.spotting import CANNOT_TELL, SURE
 from tasks.numberwork.pool import NONE
-from tasks.numberwork.spotting import CANNOT_TELL, SURE
 from tests.tasks.numberwork.drawing import UNHURRIED, prompt_sets
 
 

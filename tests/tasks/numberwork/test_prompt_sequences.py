@@ -7,11 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tasks.numberwork import DEPTHS, KINDS, ROUTES, how_many, plan_sequence
-from tasks.numberwork.drafting import WINDOW
 from tasks.numberwork.pool import pool_of
-from tasks.numberwork.returning import GAPS, Returning
-from tasks.numberwork.routes import Step
-from tasks.numberwork.sequence import RANGES, WARM_UPS
+from tasks.numberwork.sequences.drafting import WINDOW
+from tasks.numberwork.sequences.returning import GAPS, Returning
+from tasks.numberwork.sequences.routes import Step
+from tasks.numberwork.sequences.sequence import RANGES, WARM_UPS
 
 PARTS = ["warm_up", "number_of_the_day", "quick_recall", "main_task", "try_at_home"]
 DRAFTS = st.tuples(

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tasks.numberwork.simulation import simulate
+from tasks.numberwork.mistakes.simulation import simulate
 
 
 @pytest.mark.parametrize(

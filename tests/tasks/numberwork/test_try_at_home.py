@@ -4,7 +4,7 @@ import pytest
 
 from tasks.numberwork import DEPTHS, KINDS, describe
 from tasks.numberwork.kind import Ask
-from tasks.numberwork.tries import TRIES
+from tasks.numberwork.try_at_home import TRIES
 from tests.reading_age import grade
 from tests.tasks.numberwork.pictures.svg_reading import read
 

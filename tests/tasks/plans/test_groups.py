@@ -4,10 +4,10 @@ import pytest
 from django.urls import reverse
 
 from portal.people.models import Group
-from tasks.forms import GroupForm
-from tasks.grouping import keep_group, remove_group
 from tasks.models import Task
-from tasks.planning import PlanningError
+from tasks.plans.forms.groups import GroupForm
+from tasks.plans.groups import keep_group, remove_group
+from tasks.plans.planning import PlanningError
 from tests.tasks.builders import drafted, drafted_week, gone_out, queries_of
 from tests.village import Village, make_child
 

@@ -4,13 +4,13 @@ import datetime as dt
 
 import pytest
 
-from tasks import planning
-from tasks.drawing import Choice
+from tasks.cards.wording import Wording
 from tasks.models import DayPlan, Task
 from tasks.numberwork import KINDS
-from tasks.planning import ChangedMeanwhileError, PlanningError, Seen
-from tasks.usual import same_parts_as, usual_day
-from tasks.wording import Wording
+from tasks.plans import planning
+from tasks.plans.defaults import same_parts_as, usual_day
+from tasks.plans.planning import ChangedMeanwhileError, PlanningError, Seen
+from tasks.plans.prompt_selection import Choice
 from tests.tasks.builders import (
     DOUBLING,
     drafted,

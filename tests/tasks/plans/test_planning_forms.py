@@ -2,10 +2,10 @@
 
 import pytest
 
-from tasks.drawing import Choice
-from tasks.forms import ChoiceForm, PartForm, WordingForm
 from tasks.models import Task
 from tasks.numberwork import KINDS
+from tasks.plans.forms.planning import ChoiceForm, PartForm, WordingForm
+from tasks.plans.prompt_selection import Choice
 from tests.village import Village
 
 GOOD = {"kind": "doubling", "within": "10", "count": "3", "depth": "core"}

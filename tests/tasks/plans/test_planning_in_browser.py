@@ -4,11 +4,11 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 
-from tasks import planning
-from tasks.drawing import Choice
 from tasks.models import DayPlan
-from tasks.planning import Seen
-from tasks.usual import usual_day
+from tasks.plans import planning
+from tasks.plans.defaults import usual_day
+from tasks.plans.planning import Seen
+from tasks.plans.prompt_selection import Choice
 from tests.standard import faults_of
 from tests.tasks.browsing import Opener
 from tests.tasks.builders import gone_out

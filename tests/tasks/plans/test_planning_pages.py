@@ -8,10 +8,10 @@ from django.urls import reverse
 from freezegun import freeze_time
 
 from portal.people.models import Closure
-from tasks import planning
 from tasks.models import DayPlan, Task
-from tasks.planning import Seen
-from tasks.usual import usual_day
+from tasks.plans import planning
+from tasks.plans.defaults import usual_day
+from tasks.plans.planning import Seen
 from tests.tasks.builders import (
     DOUBLING,
     drafted,

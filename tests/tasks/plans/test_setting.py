@@ -5,11 +5,11 @@ import datetime as dt
 import pytest
 from freezegun import freeze_time
 
-from tasks import setting
 from tasks.days import moment, monday_named, week_name
-from tasks.forms import SetForm
 from tasks.models import DayPlan
-from tasks.planning import ChangedMeanwhileError, PlanningError
+from tasks.plans import setting
+from tasks.plans.forms.planning import SetForm
+from tasks.plans.planning import ChangedMeanwhileError, PlanningError
 from tests.tasks.builders import drafted, empty_day, gone_out, seen, send_work
 from tests.village import MONDAY, Village
 

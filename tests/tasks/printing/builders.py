@@ -3,8 +3,8 @@
 import dataclasses
 
 from tasks.numberwork import make_prompts
-from tasks.printables import A4, SHEETS, Day, Line, Order, Pack, Paper, Part
-from tasks.printables.sample import MONDAY, sample_day, sample_line
+from tasks.printing import A4, SHEETS, Day, Line, Order, Pack, Paper, Part
+from tasks.printing.sample import MONDAY, sample_day, sample_line
 
 SEND = "https://portal.example.org/children/7/send/2026-11-23/"
 

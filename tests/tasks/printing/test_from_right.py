@@ -10,8 +10,8 @@ from fontTools.ttLib import TTFont
 from pypdf import PdfReader
 
 from tasks.numberwork import make_prompts
-from tasks.printables import A4, Order, make_pdf
-from tasks.printables.letters import (
+from tasks.printing import A4, Order, make_pdf
+from tasks.printing.layout.letters import (
     ARABIC_BOLD,
     ARABIC_REGULAR,
     BOLD,
@@ -21,9 +21,9 @@ from tasks.printables.letters import (
     runs_from_right,
     words_of,
 )
-from tasks.printables.pages import Pages
-from tasks.printables.sentences import lay, size_for, write
-from tasks.printables.values import Day, Line, Pack, Part
+from tasks.printing.layout.pages import Pages
+from tasks.printing.layout.sentences import lay, size_for, write
+from tasks.printing.values import Day, Line, Pack, Part
 
 MONDAY = dt.date(2026, 11, 23)
 # Source: the alphabets of these languages (Unicode CLDR, exemplar characters).

@@ -8,11 +8,11 @@ from django.urls import reverse
 from freezegun import freeze_time
 
 from portal.people.models import Group, SchoolClass
-from tasks.drawing import Choice
 from tasks.models import DayPlan, Task
-from tasks.printables.of_plan import Shelf, tasks_of
+from tasks.plans.prompt_selection import Choice
+from tasks.printing.of_plan import Shelf, tasks_of
 from tests.tasks.builders import drafted, gone_out, queries_of
-from tests.tasks.printables.reading import codes, page_words, sizes, words
+from tests.tasks.printing.reading import codes, page_words, sizes, words
 from tests.village import MONDAY, Village, make_child
 
 TUESDAY = MONDAY + dt.timedelta(days=1)

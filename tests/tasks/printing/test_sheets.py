@@ -7,11 +7,11 @@ from django.utils import translation
 
 from tasks.numberwork import DEPTHS, KINDS, how_many
 from tasks.numberwork.pictures import HundredSquare, ScatteredDots
-from tasks.printables import A4, LETTER, SHEETS, NothingToPrintError, make_pdf
-from tasks.printables.drawn import LEAST_SIDE, least_width
-from tasks.printables.letters import loses_letters, printable
-from tests.tasks.printables.builders import SEND, day, line, lines_of, order, part
-from tests.tasks.printables.reading import (
+from tasks.printing import A4, LETTER, SHEETS, NothingToPrintError, make_pdf
+from tasks.printing.layout.letters import loses_letters, printable
+from tasks.printing.layout.pictures import LEAST_SIDE, least_width
+from tests.tasks.printing.builders import SEND, day, line, lines_of, order, part
+from tests.tasks.printing.reading import (
     codes,
     fonts,
     ink_box,

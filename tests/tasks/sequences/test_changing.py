@@ -8,15 +8,15 @@ from django.db import OperationalError, connection
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tasks import planning
-from tasks.drawing import Choice
+from tasks.cards.wording import Wording
 from tasks.models import DayPlan, Sequence, Task
 from tasks.numberwork import KINDS
-from tasks.numberwork.drafting import WINDOW
-from tasks.planning import ChangedMeanwhileError, PlanningError, Seen
+from tasks.numberwork.sequences.drafting import WINDOW
+from tasks.plans import planning
+from tasks.plans.planning import ChangedMeanwhileError, PlanningError, Seen
+from tasks.plans.prompt_selection import Choice
 from tasks.sequences.changing import lock_day, lock_part, redraw_rest, swap
-from tasks.sequences.places import Place
-from tasks.wording import Wording
+from tasks.sequences.slots import Place
 from tests.tasks.builders import (
     dates_of,
     drafted,

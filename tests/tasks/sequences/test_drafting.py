@@ -6,14 +6,14 @@ import itertools
 import pytest
 
 from portal.people.models import Closure, SchoolClass, SchoolYear
-from tasks.drawing import Choice
+from tasks.cards.wording import Wording
 from tasks.models import DayPlan, Sequence, Task
 from tasks.numberwork import KINDS, plan_sequence
-from tasks.planning import PlanningError, reword_part
+from tasks.plans.planning import PlanningError, reword_part
+from tasks.plans.prompt_selection import Choice
 from tasks.sequences.drafting import copy
-from tasks.sequences.free_days import TooFewDaysError, free_days, next_free_day
 from tasks.sequences.history import kinds_met, last_set
-from tasks.wording import Wording
+from tasks.sequences.school_days import TooFewDaysError, free_days, next_free_day
 from tests.tasks.builders import (
     dates_of,
     drafted,

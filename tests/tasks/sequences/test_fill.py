@@ -3,11 +3,11 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tasks.drawing import Choice
 from tasks.numberwork import DEPTHS, KINDS, ROUTES, how_many, plan_sequence
-from tasks.numberwork.drafting import WINDOW
 from tasks.numberwork.pool import pool_of
-from tasks.sequences.filling import CLASS, Slot, fill, repeats
+from tasks.numberwork.sequences.drafting import WINDOW
+from tasks.plans.prompt_selection import Choice
+from tasks.sequences.fill import CLASS, Slot, fill, repeats
 
 GROUPS = (7, 8)
 

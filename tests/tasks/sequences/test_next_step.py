@@ -5,9 +5,9 @@ import datetime as dt
 import pytest
 from django.urls import reverse
 
-from tasks.drawing import Choice
 from tasks.models import DayPlan, Task
 from tasks.numberwork import ROUTES
+from tasks.plans.prompt_selection import Choice
 from tasks.sequences.next_step import offer_after
 from tests.tasks.builders import dates_of, drafted, drafted_week, gone_out, keys, own_part
 from tests.village import MONDAY, Village

@@ -2,12 +2,12 @@
 
 import datetime as dt
 
-from tasks.drawing import Choice
 from tasks.models import DayPlan, Task
-from tasks.planning import change_part
+from tasks.plans.planning import change_part
+from tasks.plans.prompt_selection import Choice
 from tasks.sequences.changing import swap
-from tasks.sequences.laid_out import laid_out
-from tasks.sequences.places import Place
+from tasks.sequences.layout import laid_out
+from tasks.sequences.slots import Place
 from tests.tasks.builders import dates_of, drafted, drafted_week, gone_out, own_part, seen, seen_now
 from tests.village import MONDAY, Village
 

@@ -8,12 +8,12 @@ from django.urls import reverse
 from freezegun import freeze_time
 
 from portal.people.models import Closure
-from tasks.drawing import Choice
 from tasks.models import DayPlan, Sequence, Task
 from tasks.numberwork import KINDS
+from tasks.plans.prompt_selection import Choice
 from tasks.sequences.changing import redraw_rest, swap
-from tasks.sequences.places import Place
 from tasks.sequences.setting import throw_away
+from tasks.sequences.slots import Place
 from tests.tasks.builders import (
     dates_of,
     drafted,

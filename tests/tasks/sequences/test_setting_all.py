@@ -5,10 +5,10 @@ import datetime as dt
 import pytest
 from freezegun import freeze_time
 
-from tasks import planning
-from tasks.forms import SetAllForm
 from tasks.models import DayPlan, Sequence, Task
-from tasks.planning import ChangedMeanwhileError, PlanningError
+from tasks.plans import planning
+from tasks.plans.planning import ChangedMeanwhileError, PlanningError
+from tasks.sequences.forms import SetAllForm
 from tasks.sequences.setting import bring_back, set_all, throw_away
 from tests.tasks.builders import (
     dates_of,

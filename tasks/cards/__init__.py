@@ -1,0 +1,1 @@
+"""Cards: what a family reads of a day, in its own language."""

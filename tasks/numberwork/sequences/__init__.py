@@ -1,0 +1,1 @@
+"""Drafting sequences of days: routes, what comes back, and what is asked."""

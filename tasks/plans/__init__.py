@@ -1,0 +1,1 @@
+"""Plans: the days of a class, their parts, prompts and groups."""

@@ -1,0 +1,1 @@
+"""What pages of a PDF are put together from."""
