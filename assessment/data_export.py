@@ -1,4 +1,4 @@
-"""What this app puts into a copy of a child's data: for COPIES of portal.data_protection.
+"""What this app puts into a copy of a child's data: for EXPORTS of portal.data_protection.
 
 A home gets what it is told anyway: replies and words. Tags, judgements and notes are in the copy
 that the school hands out.

@@ -1,4 +1,4 @@
-"""What assessment tells upkeep: its files, what waits, and that no mail is sent twice."""
+"""What assessment tells operations: its files, what waits, and that no mail is sent twice."""
 
 import datetime as dt
 from collections.abc import Iterator

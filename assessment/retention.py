@@ -1,4 +1,4 @@
-"""How long what staff wrote about a child is kept: KEEPING, the table for portal.data_protection.
+"""How long what staff wrote about a child is kept: RETENTION, the table for portal.data_protection.
 
 Looks, tags and replies are not in it: they go with the work that they are about.
 """
@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from assessment.looks.models.voice_replies import PUT_BACK_WITHIN
 from assessment.models import ContactNote, FamilyWord, Judgement, WeekSummary
 from portal.data_protection.hooks import Kept
-from portal.data_protection.models import Hold
+from portal.data_protection.models import LegalHold
 from portal.people.models import School
 
 DAY, YEAR = dt.timedelta(days=1), dt.timedelta(days=365)
@@ -25,7 +25,7 @@ def past_day(school: School, length: dt.timedelta, now: dt.datetime) -> dt.date:
 
 def without_held(rows: Any) -> Any:
     """Leave out of *rows*, of any model with a child, those about one who is held."""
-    return rows.filter(~Hold.objects.on_child("child"))
+    return rows.filter(~LegalHold.objects.on_child("child"))
 
 
 def old_judgements(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Judgement]:
@@ -75,7 +75,7 @@ def forget_notes(school: School, length: dt.timedelta, now: dt.datetime) -> int:
     return old_notes(school, length, now).delete()[0]
 
 
-KEEPING = (
+RETENTION = (
     Kept(
         "judgements",
         _("The teacher's judgements at the end of a period"),

@@ -1,4 +1,4 @@
-"""What this app puts into a copy of a child's data: for COPIES of portal.data_protection."""
+"""What this app puts into a copy of a child's data: for EXPORTS of portal.data_protection."""
 
 from collections.abc import Callable, Iterator
 from typing import Any
@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 from evidence.models import Answer, Piece, Rendition, Submission
 from evidence.storage import store
 from evidence.submissions import other_children
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from evidence.submissions.who_looked import looks_at
 from portal.data_protection.data_export.of_people import home_numbers, moment
 from portal.data_protection.hooks import CopyFile, Scope, Section
@@ -128,7 +128,7 @@ def answer_rows(work: QuerySet[Submission]) -> Iterator[dict[str, Any]]:
 
 def could_not_rows(scope: Scope) -> Iterator[dict[str, Any]]:
     """Yield each day of which a home said that it could not be done."""
-    said = CouldNot.objects.filter(child=scope.child).select_related("day_plan")
+    said = Nonsubmission.objects.filter(child=scope.child).select_related("day_plan")
     numbers = home_numbers(scope.child)
     for each in said.filter(home=scope.home) if scope.home else said:
         yield {

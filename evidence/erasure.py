@@ -6,7 +6,7 @@ from django.db.models import QuerySet
 from evidence.models import Piece, Rendition, Submission
 from evidence.storage import partial_files, store
 from evidence.storage.orphans import drop_unnamed
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from evidence.uploads.tus.upload import Upload
 from portal.data_protection.hooks import Erasing
 
@@ -46,7 +46,7 @@ def drop_files_of(work: QuerySet[Submission]) -> None:
 
 def erase(erasing: Erasing) -> None:
     """Delete all that was sent and said for the child, and what is on its way."""
-    erasing.delete(CouldNot.objects.filter(child=erasing.child))
+    erasing.delete(Nonsubmission.objects.filter(child=erasing.child))
     uploads = Upload.objects.filter(child=erasing.child)
     growing_files = [name for name in uploads.values_list("file", flat=True) if name]
     erasing.delete(uploads)

@@ -12,14 +12,14 @@ from evidence.submissions.models import (
     SubmissionQuerySet,
     new_token,
 )
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from evidence.submissions.other_children import OthersShown, ShownChild
 from evidence.uploads.tus.upload import Upload
 
 __all__ = [
     "DAMAGED",
     "Answer",
-    "CouldNot",
+    "Nonsubmission",
     "OthersShown",
     "Piece",
     "PieceQuerySet",

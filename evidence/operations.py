@@ -1,4 +1,4 @@
-"""What evidence tells upkeep: which files belong to it, and how its work stands."""
+"""What evidence tells operations: which files belong to it, and how its work stands."""
 
 import datetime as dt
 from collections.abc import Iterator
@@ -94,7 +94,7 @@ def after_restore(_restored: Restored) -> Iterator[str]:
 
 def work_figures() -> Iterator[Figure]:
     """Yield how many pieces are in which state, and how long the oldest unfinished one waits."""
-    standing = Piece.objects.standing()
+    standing = Piece.objects.active()
     counted = dict(standing.order_by().values_list("state").annotate(Count("pk")))
     for state in Piece.State.values:
         labels = (("state", state),)

@@ -1,4 +1,4 @@
-"""How long what families sent is kept: KEEPING, the table for portal.data_protection.
+"""How long what families sent is kept: RETENTION, the table for portal.data_protection.
 
 Work with a tag on it is kept as evidence; other work is not. Tags are known here by the name of
 their relation alone: they stand further up.
@@ -12,11 +12,11 @@ from django.utils.translation import gettext_lazy as _
 from evidence.erasure import remove_work
 from evidence.jobs import REFUSED_KEPT
 from evidence.models import Submission, SubmissionQuerySet
-from evidence.submissions.nonsubmissions import CouldNot, CouldNotQuerySet
+from evidence.submissions.nonsubmissions import Nonsubmission, NonsubmissionQuerySet
 from evidence.uploads.tus.upload import LIFE as UPLOAD_LIFE
 from portal.data_protection.erasure.erase import erase_child
 from portal.data_protection.hooks import Kept
-from portal.data_protection.models import Hold, Leaver
+from portal.data_protection.models import Leaver, LegalHold
 from portal.people.models import Child, School
 
 DAY, YEAR = dt.timedelta(days=1), dt.timedelta(days=365)
@@ -24,13 +24,13 @@ DAY, YEAR = dt.timedelta(days=1), dt.timedelta(days=365)
 
 def not_held(school: School) -> SubmissionQuerySet:
     """Give the work of *school* that nobody holds."""
-    return Submission.objects.filter(~Hold.objects.on_work(), child__school=school)
+    return Submission.objects.filter(~LegalHold.objects.on_work(), child__school=school)
 
 
 def after_year(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
     """Give the work not held whose school year ended *length* ago: the days since are full."""
     last = (now - length).astimezone(school.zone).date()
-    return not_held(school).standing().filter(day_plan__school_class__year__ends__lt=last)
+    return not_held(school).active().filter(day_plan__school_class__year__ends__lt=last)
 
 
 def old_work(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
@@ -48,10 +48,10 @@ def taken_back(school: School, length: dt.timedelta, now: dt.datetime) -> Submis
     return not_held(school).filter(withdrawn_at__lt=now - length)
 
 
-def old_could_nots(school: School, length: dt.timedelta, now: dt.datetime) -> CouldNotQuerySet:
+def old_could_nots(school: School, length: dt.timedelta, now: dt.datetime) -> NonsubmissionQuerySet:
     """Give what homes said in place of work, *length* after its year, of children not held."""
     last = (now - length).astimezone(school.zone).date()
-    said = CouldNot.objects.filter(~Hold.objects.on_child("child"), child__school=school)
+    said = Nonsubmission.objects.filter(~LegalHold.objects.on_child("child"), child__school=school)
     return said.filter(day_plan__school_class__year__ends__lt=last)
 
 
@@ -59,7 +59,7 @@ def gone_children(school: School, length: dt.timedelta, now: dt.datetime) -> Que
     """Give the children who left *length* ago and of whom no work is kept any more."""
     last = (now - length).astimezone(school.zone).date()
     left = Leaver.objects.filter(since__lt=last)
-    held = Hold.objects.standing().values("child")
+    held = LegalHold.objects.active().values("child")
     children = Child.objects.filter(school=school, left__in=left, submissions=None)
     return children.exclude(pk__in=held)
 
@@ -92,7 +92,7 @@ def forget_gone_children(school: School, length: dt.timedelta, now: dt.datetime)
     return len(children)
 
 
-KEEPING = (
+RETENTION = (
     Kept(
         "work",
         _("Photos, clips, voice notes, answers and notes from home, with no goal noted on them"),

@@ -279,18 +279,18 @@ DATA_UPLOAD_MAX_NUMBER_FILES = 100
 
 # --- Privacy --------------------------------------------------------------------------------
 # What portal.data_protection.hooks calls; it says what each gives. The highest app comes first.
-KEEPING = [
-    "evidence.retention.KEEPING",
-    "assessment.retention.KEEPING",
-    "portal.data_protection.retention.of_people.KEEPING",
-    "portal.data_protection.retention.own.KEEPING",
+RETENTION = [
+    "evidence.retention.RETENTION",
+    "assessment.retention.RETENTION",
+    "portal.data_protection.retention.of_people.RETENTION",
+    "portal.data_protection.retention.own.RETENTION",
 ]
-COPIES = [
+EXPORTS = [
     "portal.data_protection.data_export.of_people.copy",
     "evidence.data_export.copy",
     "assessment.data_export.copy",
 ]
-SCHOOL_COPIES = [
+SCHOOL_EXPORTS = [
     "portal.data_protection.data_export.of_people.of_school",
     "tasks.data_export.of_school",
 ]
@@ -326,8 +326,8 @@ STORED_FILES = ["evidence.operations.stored_files", "assessment.operations.store
 NAMED_FILES = ["assessment.operations.named_files"]
 LACKS = ["evidence.operations.lacks"]
 WHOSE_FILES = ["evidence.operations.whose_files", "assessment.operations.whose_files"]
-FIGURES = ["evidence.operations.figures", "assessment.operations.figures"]
-AFTER_RESTORE = [
+METRICS = ["evidence.operations.figures", "assessment.operations.figures"]
+POST_RESTORE = [
     "portal.data_protection.erasure.erase.erase_again",
     "portal.people.post_restore.end_again",
     "portal.people.post_restore.close_ways_in",

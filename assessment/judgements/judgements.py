@@ -145,7 +145,7 @@ def standing_in(
     rows = Judgement.objects.filter(
         child__in=[child.pk for child in children], period=period, framework=framework
     )
-    return {(row.child_id, row.unit): row for row in rows.standing() if row.level}
+    return {(row.child_id, row.unit): row for row in rows.active() if row.level}
 
 
 def periods_of(school_class: SchoolClass) -> list[Period]:

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from assessment.looks.looking import (
+    LookData,
     LookedMeanwhileError,
-    Saying,
     WithdrawnError,
     save_look,
     undo_look,
@@ -17,7 +17,7 @@ from portal.people.models import User
 
 
 @dataclass
-class Together:
+class BatchReply:
     """What became of a deed on many pieces: those it was done on, those somebody was at meanwhile.
 
     done: with the version of the look that came of it.
@@ -28,15 +28,15 @@ class Together:
     gone: int = 0
 
 
-def look_together(
-    rows: SubmissionQuerySet, user: User, saying: Saying, versions: Mapping[str, int]
-) -> Together:
+def reply_to_batch(
+    rows: SubmissionQuerySet, user: User, saying: LookData, versions: Mapping[str, int]
+) -> BatchReply:
     """Save *saying* for each submission of *rows* that *versions* names by its token.
 
     versions: of each look as it was on screen, 0 for none. A piece that somebody changed or took
     back since is left as it is; the others are saved all the same.
     """
-    outcome = Together()
+    outcome = BatchReply()
     related = rows.filter(token__in=versions).select_related("child").prefetch_related("answers")
     found = list(related.order_by("sent_at", "pk"))
     outcome.gone = len(versions) - len(found)
@@ -54,9 +54,9 @@ def look_together(
     return outcome
 
 
-def undo_together(rows: SubmissionQuerySet, versions: Mapping[str, int]) -> Together:
+def undo_batch(rows: SubmissionQuerySet, versions: Mapping[str, int]) -> BatchReply:
     """Undo the last save of each submission of *rows* of *versions* where it stands yet."""
-    outcome = Together()
+    outcome = BatchReply()
     for submission in rows.filter(token__in=versions).select_related("child"):
         try:
             undo_look(submission, versions[submission.token])

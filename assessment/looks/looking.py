@@ -29,7 +29,7 @@ class WithdrawnError(Exception):
 
 
 @dataclass(frozen=True)
-class Saying:
+class LookData:
     """What a look says: words for the child, the next step, and how each goal was shown.
 
     tags: from a goal's key to one of Tag.How. asks_more: whether the family is to send one more.
@@ -59,7 +59,7 @@ def next_waiting(
 
 
 @transaction.atomic
-def save_look(submission: Submission, user: User, saying: Saying, seen_version: int) -> Look:
+def save_look(submission: Submission, user: User, saying: LookData, seen_version: int) -> Look:
     """Store what *user* made of *submission*, and let the family read the reply.
 
     seen_version: the version of the look that *user* had on screen, 0 for none.

@@ -24,7 +24,7 @@ def queue(classes: QuerySet[SchoolClass], user: User, wanted: dict[str, Any]) ->
     What waits comes oldest first; a list with looked-at ones in it, latest first; unless
     another order is wanted.
     """
-    rows = Submission.objects.taught_by(user).standing().filter(child__school_class__in=classes)
+    rows = Submission.objects.taught_by(user).active().filter(child__school_class__in=classes)
     if wanted["show"] == QueueForm.LOOKED_AT:
         rows = rows.filter(looked_at__isnull=False)
     elif wanted["show"] != QueueForm.ALL:
@@ -71,7 +71,7 @@ def counts(
     classes: QuerySet[SchoolClass], user: User, groups: list[Group]
 ) -> dict[tuple[str, object], int]:
     """Count what waits in *classes* for each child, group, kind and sort of help: 3 queries."""
-    waiting = Submission.objects.taught_by(user).standing().filter(looked_at=None)
+    waiting = Submission.objects.taught_by(user).active().filter(looked_at=None)
     own = waiting.filter(child__school_class__in=classes).order_by()
     rows = list(own.values_list("child", "help", "day_plan").annotate(Count("pk")))
     members = Group.children.through.objects.filter(group__in=groups)

@@ -15,7 +15,7 @@ def still_asked(looks: QuerySet[Look]) -> QuerySet[Look]:
 
     What it sends and takes back again does not count.
     """
-    later = Submission.objects.standing().filter(
+    later = Submission.objects.active().filter(
         child=OuterRef("submission__child"),
         home=OuterRef("submission__home"),
         sent_at__gt=OuterRef("asked_more_at"),
@@ -26,7 +26,7 @@ def still_asked(looks: QuerySet[Look]) -> QuerySet[Look]:
 
 def asked_of(user: Any, children: Iterable[Child] | None = None) -> QuerySet[Look]:
     """Give what the home of *user* is asked for one more of; for *children* alone, if given."""
-    own = Submission.objects.from_home_of(user).standing()
+    own = Submission.objects.from_home_of(user).active()
     if children is not None:
         own = own.filter(child__in=children)
     looks = still_asked(Look.objects.filter(submission__in=own))

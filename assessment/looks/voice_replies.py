@@ -29,8 +29,8 @@ def keep_recording(submission: Submission, user: User, file: ArrivedFile) -> Voi
     try:
         name = file.keep()
         with transaction.atomic():
-            held = Submission.objects.select_for_update().standing().get(pk=submission.pk)
-            held.voice_replies.standing().update(taken_back_at=timezone.now())
+            held = Submission.objects.select_for_update().active().get(pk=submission.pk)
+            held.voice_replies.active().update(taken_back_at=timezone.now())
             reply = VoiceReply.objects.create(
                 submission=held, spoken_by=user, name=name, sha256=file.sha256, size=file.size
             )
@@ -45,14 +45,14 @@ def keep_recording(submission: Submission, user: User, file: ArrivedFile) -> Voi
 
 def take_back(reply: VoiceReply) -> None:
     """Let nobody hear *reply* any more; for a day it can be put back."""
-    VoiceReply.objects.filter(pk=reply.pk).standing().update(taken_back_at=timezone.now())
+    VoiceReply.objects.filter(pk=reply.pk).active().update(taken_back_at=timezone.now())
 
 
 @transaction.atomic
 def put_back(reply: VoiceReply) -> bool:
     """Let *reply* be heard again, unless another stands by now or it is too late."""
-    held = Submission.objects.select_for_update().standing().filter(pk=reply.submission_id).first()
-    if held is None or not reply.can_be_put_back or held.voice_replies.standing().exists():
+    held = Submission.objects.select_for_update().active().filter(pk=reply.submission_id).first()
+    if held is None or not reply.can_be_put_back or held.voice_replies.active().exists():
         return False
     VoiceReply.objects.filter(pk=reply.pk).update(taken_back_at=None)
     return True

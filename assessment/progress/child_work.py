@@ -17,7 +17,7 @@ LATEST = 3
 
 def work_of(child: Child, user: User) -> SubmissionQuerySet:
     """Give the standing submissions of *child*, newest first, with all that a list shows."""
-    own = Submission.objects.taught_by(user).standing().filter(child=child)
+    own = Submission.objects.taught_by(user).active().filter(child=child)
     looks = Look.objects.select_related("looked_by")
     tags = Tag.objects.select_related("goal").order_by("goal__position")
     return (

@@ -38,7 +38,7 @@ class Piece:
 
 def work_of(children: Collection[int], first: dt.datetime, before: dt.datetime) -> list[Piece]:
     """Give what *children* sent from *first* on and *before* a moment, oldest first."""
-    rows = Submission.objects.standing().filter(
+    rows = Submission.objects.active().filter(
         child__in=children, sent_at__gte=first, sent_at__lt=before
     )
     fields = ("pk", "child", "day_plan__date", "sent_at", "looked_at")

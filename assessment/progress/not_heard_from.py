@@ -27,14 +27,14 @@ class Unheard:
 
 
 @dataclass(frozen=True)
-class Silence:
+class NotHeardFrom:
     """The children of a class not heard from, the longest first, and those who work on paper."""
 
     silent: list[Unheard]
     on_paper: list[tuple[Child, Submission | None]]
 
 
-def silence_in(school_class: SchoolClass, user: User, days: int) -> Silence:
+def not_heard_from_in(school_class: SchoolClass, user: User, days: int) -> NotHeardFrom:
     """Find from whom in *school_class* nothing came on the last *days* school days or more.
 
     Today is not over and does not count; nor do weekends, closures, and days before the year.
@@ -51,7 +51,7 @@ def silence_in(school_class: SchoolClass, user: User, days: int) -> Silence:
     closures = list(school.closures.values_list("first", "last"))
     found = not_heard_from(heard, school.today(), days, closures)
     notes = notes_about([by_key[key] for key, _days in found], user)
-    return Silence(
+    return NotHeardFrom(
         silent=[
             Unheard(by_key[key], last_work.get(by_key[key].last_work), since, notes[key])
             for key, since in found
@@ -72,7 +72,7 @@ def with_last_work(school_class: SchoolClass, user: User) -> ChildQuerySet:
     `last_told`: when a home last said that it could not be done. `on_paper`: no adult at home has
     an account.
     """
-    sent = Submission.objects.standing().filter(child=OuterRef("pk")).order_by("-sent_at", "-pk")
+    sent = Submission.objects.active().filter(child=OuterRef("pk")).order_by("-sent_at", "-pk")
     adults = Guardianship.objects.current().filter(child=OuterRef("pk"))
     own = Child.objects.taught_by(user).filter(school_class=school_class)
     return own.annotate(

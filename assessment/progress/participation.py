@@ -14,7 +14,7 @@ from assessment.insight.weeks import Week
 from assessment.progress.week_rows import span
 from assessment.spreadsheets import Table
 from evidence.models import Submission
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.people.models import Child, School, SchoolClass, User
 from tasks.models import DayPlan
 
@@ -44,8 +44,8 @@ def weeks_of(school_class: SchoolClass, user: User) -> list[WeekOfClass]:
     keys = list(children.values_list("pk", flat=True))
     school, year = school_class.school, school_class.year
     begins, _ends = span(Week.of(year.starts), school)
-    work = Submission.objects.standing().filter(child__in=keys, sent_at__gte=begins)
-    told = CouldNot.objects.standing().filter(child__in=keys, said_at__gte=begins)
+    work = Submission.objects.active().filter(child__in=keys, sent_at__gte=begins)
+    told = Nonsubmission.objects.active().filter(child__in=keys, said_at__gte=begins)
     heard_of = {*weekly(work, "sent_at", school), *weekly(told, "said_at", school)}
     heard = Counter(week for week, _child in heard_of)
     plans = DayPlan.objects.out().filter(school_class=school_class, tasks__isnull=False)

@@ -12,10 +12,10 @@ from assessment.insight.weekfigures import ChildWeek, WeekFigures, add_up, child
 from assessment.insight.weeks import Week
 from assessment.models import Goal
 from assessment.progress.mistakes import words_of
-from assessment.progress.nonsubmissions import told_in_week, told_rows
+from assessment.progress.nonsubmissions import nonsubmission_rows, nonsubmissions_in_week
 from assessment.progress.week_rows import Spotted, class_rows, day_at, plans_of, span
-from evidence.submissions.nonsubmissions import CouldNot
-from portal.data_protection.models import Hold
+from evidence.submissions.nonsubmissions import Nonsubmission
+from portal.data_protection.models import LegalHold
 from portal.people.families.models.homes import ChildQuerySet
 from portal.people.models import Child, Group, SchoolClass
 from tasks.numberwork import kind_kept
@@ -70,7 +70,7 @@ class ClassWeek:
     days_set: list[dt.date]
     figures: WeekFigures
     sent: list[tuple[Child, ChildWeek]]
-    told: list[tuple[Child, list[CouldNot]]]
+    told: list[tuple[Child, list[Nonsubmission]]]
     silent: list[Silent]
     goals: list[GoalOfWeek]
     mistakes: list[MistakeOfWeek]
@@ -98,11 +98,11 @@ def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -
 
     Children of whom anything is held are left out, without a word of it.
     """
-    free = children.filter(~Hold.objects.about_child())
+    free = children.filter(~LegalHold.objects.about_child())
     known = list(with_last_sent(free, school_class, week))
     gathered = class_rows(school_class, known, week)
-    said = told_in_week(school_class, [child.pk for child in known], week)
-    rows = replace(gathered.rows, told=told_rows(school_class, said))
+    said = nonsubmissions_in_week(school_class, [child.pk for child in known], week)
+    rows = replace(gathered.rows, told=nonsubmission_rows(school_class, said))
     weeks = child_weeks([child.pk for child in known], week, rows)
     figures = add_up(weeks)
     pairs = list(zip(known, weeks, strict=True))

@@ -12,7 +12,7 @@ from assessment.models import Look
 from assessment.weekly.family_words import released
 from assessment.weekly.overview import DayAtAGlance, closed_days, glance
 from evidence.models import Submission, SubmissionQuerySet
-from evidence.submissions.nonsubmissions import CouldNotQuerySet
+from evidence.submissions.nonsubmissions import NonsubmissionQuerySet
 from portal.people.models import Child
 from tasks.models import DayPlan, DayPlanQuerySet
 
@@ -52,7 +52,7 @@ class FamilyWeek:
 
 
 def family_weeks(
-    children: Iterable[Child], own: SubmissionQuerySet, week: Week, said: CouldNotQuerySet
+    children: Iterable[Child], own: SubmissionQuerySet, week: Week, said: NonsubmissionQuerySet
 ) -> list[FamilyWeek]:
     """Gather *week* of *children*, in a few queries.
 
@@ -64,7 +64,7 @@ def family_weeks(
     sent = sent_for(known, plans, own)
     words = released(known, week)
     groups = groups_of(known)
-    could_not = set(said.standing().filter(child__in=known).values_list("child", "day_plan"))
+    could_not = set(said.active().filter(child__in=known).values_list("child", "day_plan"))
     coming = coming_plans(classes, week)
     closures = closed_days(known, week)
     days = {
@@ -109,7 +109,7 @@ def sent_for(
 ) -> dict[tuple[int, int], list[Submission]]:
     """Give of *own* what came for each child and plan, by their keys, oldest first."""
     rows = with_answer_count(
-        own.standing().filter(child__in=children, day_plan__in=plans)
+        own.active().filter(child__in=children, day_plan__in=plans)
     ).select_related("child", "day_plan", "look__looked_by")
     found: dict[tuple[int, int], list[Submission]] = defaultdict(list)
     for submission in rows.prefetch_related("voice_replies").order_by("sent_at", "pk"):

@@ -161,7 +161,7 @@ def family_figures(figures: ChildWeek) -> dict[str, int]:
 def sent_by_home(pairs: list[tuple[int, int]], week: Week, school: School) -> list[Sent]:
     """Give what came in *week*, by child and home."""
     begins, ends = span(week, school)
-    came = Submission.objects.standing().filter(
+    came = Submission.objects.active().filter(
         child__in={child for child, _home in pairs}, sent_at__gte=begins, sent_at__lt=ends
     )
     return [

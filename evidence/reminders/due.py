@@ -6,7 +6,7 @@ from django.db.models import Exists, OuterRef, Q
 
 from evidence.models import Submission
 from evidence.reminders.choices import Reminder, ReminderQuerySet
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.people.families.models.homes import GuardianshipQuerySet
 from portal.people.models import Child, Closure, Guardianship, School
 from tasks.days import SCHOOL_DAYS
@@ -56,6 +56,6 @@ def waiting_at_home(school: School, day: dt.date) -> GuardianshipQuerySet:
         Guardianship.objects.current()
         .filter(child__school=school)
         .filter(Exists(tasks))
-        .filter(~Exists(Submission.objects.standing().filter(**about)))
-        .filter(~Exists(CouldNot.objects.filter(**about)))
+        .filter(~Exists(Submission.objects.active().filter(**about)))
+        .filter(~Exists(Nonsubmission.objects.filter(**about)))
     )

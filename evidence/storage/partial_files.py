@@ -61,7 +61,7 @@ def free_bytes() -> int:
 
 
 @contextmanager
-def held(name: str, patience: float = GIVE_WAY_WITHIN) -> Iterator["Growing"]:
+def held(name: str, patience: float = GIVE_WAY_WITHIN) -> Iterator["PartialFile"]:
     """Lend the file *name* to one writer, having asked the one before to stop.
 
     Raises BusyError after so many seconds of *patience*, and FileNotFoundError.
@@ -72,7 +72,7 @@ def held(name: str, patience: float = GIVE_WAY_WITHIN) -> Iterator["Growing"]:
     try:
         take(handle, name, time.monotonic() + patience)
         note_beside(name).unlink(missing_ok=True)
-        yield Growing(handle, name)
+        yield PartialFile(handle, name)
     finally:
         os.close(handle)
 
@@ -126,7 +126,7 @@ def copy_to_disk(source: Path, path: Path) -> None:
         os.fsync(new.fileno())
 
 
-class Growing:
+class PartialFile:
     """The open file, for as long as it is held."""
 
     def __init__(self, handle: int, name: str) -> None:

@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from evidence.media import RefusalReason, refusal_words
 from evidence.submissions import other_children
-from portal.data_protection.models import Hold
+from portal.data_protection.models import LegalHold
 from portal.jobs.lease import Leased, LeasedQuerySet
 from portal.jobs.slots import Weight
 from portal.people.models import Child, Guardianship, Home
@@ -47,13 +47,13 @@ class SubmissionQuerySet(models.QuerySet["Submission"]):
             | Q(pk__in=submissions.from_home_of(user).values("pk"))
         )
 
-    def standing(self) -> Self:
+    def active(self) -> Self:
         """Submissions that were not withdrawn."""
         return self.filter(withdrawn_at=None)
 
     def open_to_change(self) -> Self:
         """Submissions that the family may still change: not looked at, withdrawn nor held."""
-        return self.standing().filter(~Hold.objects.on_work(), looked_at=None)
+        return self.active().filter(~LegalHold.objects.on_work(), looked_at=None)
 
     def for_list(self) -> Self:
         """Fetch along what one line of a list of submissions shows."""
@@ -67,7 +67,7 @@ class SubmissionQuerySet(models.QuerySet["Submission"]):
 
     def not_yet_looked_at(self) -> Self:
         """Standing submissions that wait for a look, oldest first."""
-        return self.standing().filter(looked_at=None).order_by("sent_at", "pk")
+        return self.active().filter(looked_at=None).order_by("sent_at", "pk")
 
 
 class Submission(models.Model):
@@ -143,7 +143,7 @@ class PieceQuerySet(LeasedQuerySet["Piece"]):
         open_to = Submission.objects.visible_to(user)
         return self.filter(other_children.opens_for(user), submission__in=open_to)
 
-    def standing(self) -> Self:
+    def active(self) -> Self:
         """Pieces that were not withdrawn, with their submission or alone."""
         return self.filter(withdrawn_at=None, submission__withdrawn_at=None)
 
@@ -155,7 +155,7 @@ class PieceQuerySet(LeasedQuerySet["Piece"]):
 
     def ready(self) -> Self:
         """Pieces that can be shown: standing, with a clean copy of each."""
-        return self.standing().filter(state=Piece.State.READY)
+        return self.active().filter(state=Piece.State.READY)
 
     def unfinished(self) -> Self:
         """Return pieces still to be prepared that nobody is at, in order of arrival."""

@@ -12,7 +12,7 @@ from portal.people.models import Child, Guardianship, Home
 from tasks.models import DayPlan
 
 
-class CouldNotQuerySet(models.QuerySet["CouldNot"]):
+class NonsubmissionQuerySet(models.QuerySet["Nonsubmission"]):
     """Such words, by who may read them. Views start from these, never from `all()`."""
 
     def taught_by(self, user: Any) -> Self:
@@ -23,15 +23,15 @@ class CouldNotQuerySet(models.QuerySet["CouldNot"]):
         """Those said in the home in which *user* lives with the child."""
         return self.filter(Exists(Guardianship.objects.that_let_see(user)))
 
-    def standing(self) -> Self:
+    def active(self) -> Self:
         """Those that no work from the same home for the same day has overtaken."""
-        work = Submission.objects.standing().filter(
+        work = Submission.objects.active().filter(
             child=OuterRef("child"), home=OuterRef("home"), day_plan=OuterRef("day_plan")
         )
         return self.filter(~Exists(work))
 
 
-class CouldNot(models.Model):
+class Nonsubmission(models.Model):
     """One home says that a child's work of one day could not be done, and may say why."""
 
     child = models.ForeignKey(Child, on_delete=models.CASCADE, related_name="could_nots")
@@ -43,9 +43,10 @@ class CouldNot(models.Model):
     said_at = models.DateTimeField(default=timezone.now)
     reason = models.CharField(_("a few words, if you like"), max_length=200, blank=True)
 
-    objects = CouldNotQuerySet.as_manager()
+    objects = NonsubmissionQuerySet.as_manager()
 
     class Meta:
+        db_table = "evidence_couldnot"
         ordering = ["-said_at", "-pk"]
         constraints = [
             models.UniqueConstraint(

@@ -105,8 +105,8 @@ def unmark(piece: Any) -> None:
 
 def mark_all_of(submission: Any, by: Any) -> None:
     """Mark all pieces of *submission*, and the same ones that its home sent for a sibling."""
-    own = list(submission.pieces.standing().values_list("sha256", flat=True))
-    pieces = apps.get_model("evidence", "Piece").objects.standing()
+    own = list(submission.pieces.active().values_list("sha256", flat=True))
+    pieces = apps.get_model("evidence", "Piece").objects.active()
     mark(pieces.filter(submission__home=submission.home_id, sha256__in=own), by)
 
 

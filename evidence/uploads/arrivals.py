@@ -189,7 +189,7 @@ def save_pieces(submission: Submission, kept: Sequence[Kept]) -> list[Piece]:
 
     A file that is in the submission already is passed over: it has been sent twice.
     """
-    there = set(submission.pieces.standing().values_list("sha256", flat=True))
+    there = set(submission.pieces.active().values_list("sha256", flat=True))
     position = submission.pieces.count()
     room = Room.of(submission)
     pieces: list[Piece] = []

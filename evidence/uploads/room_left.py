@@ -35,7 +35,7 @@ class Room:
         The home's row is held, so that two forms of one home cannot both take the last place.
         """
         Home.objects.select_for_update().filter(pk=submission.home_id).first()
-        here = used(submission.pieces.standing())
+        here = used(submission.pieces.active())
         since = timezone.now() - HOME_SPAN
         home = used(Piece.objects.filter(submission__home=submission.home_id, arrived_at__gt=since))
         return cls(

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from portal.people.models import Child, StaffPost
 
 
-class WishQuerySet(models.QuerySet["Wish"]):
+class DataRequestQuerySet(models.QuerySet["DataRequest"]):
     """Wishes, by who sees to them."""
 
     def visible_to(self, user: Any) -> Self:
@@ -25,7 +25,7 @@ class WishQuerySet(models.QuerySet["Wish"]):
         return self.filter(settled_at=None)
 
 
-class Wish(models.Model):
+class DataRequest(models.Model):
     """One thing that an adult at home asked for. `work`: the key of the piece it is about."""
 
     class What(models.TextChoices):
@@ -45,9 +45,10 @@ class Wish(models.Model):
         "people.User", on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
 
-    objects = WishQuerySet.as_manager()
+    objects = DataRequestQuerySet.as_manager()
 
     class Meta:
+        db_table = "privacy_wish"
         ordering = ["asked_at", "pk"]
         constraints = [
             models.UniqueConstraint(

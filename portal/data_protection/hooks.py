@@ -1,8 +1,8 @@
-"""What the apps tell privacy of themselves: tables and functions named in settings.
+"""What the apps tell data protection of themselves: tables and functions named in settings.
 
-KEEPING  tables of `Kept`: what is kept, how long, and how it is deleted
-COPIES   functions of a `Scope` that yield `Section`s and `CopyFile`s, for a copy to take along
-SCHOOL_COPIES  functions of a `School` that yield `Section`s of what is no child's
+RETENTION  tables of `Kept`: what is kept, how long, and how it is deleted
+EXPORTS   functions of a `Scope` that yield `Section`s and `CopyFile`s, for a copy to take along
+SCHOOL_EXPORTS  functions of a `School` that yield `Section`s of what is no child's
 ERASERS  functions of an `Erasing` that delete all there is of one child, the highest app first
 CLOSERS  functions of a `School` that delete what is left of it once no child is, same order
 """
@@ -99,18 +99,18 @@ class Erasing:
 
 def keeping() -> list[Kept]:
     """Give all that is kept for a while, in the order it is shown and purged."""
-    return [kept for path in settings.KEEPING for kept in import_string(path)]
+    return [kept for path in settings.RETENTION for kept in import_string(path)]
 
 
 def copy_parts(scope: Scope) -> Iterator[Section | CopyFile]:
     """Yield all that the apps have of the child of *scope*."""
-    for path in settings.COPIES:
+    for path in settings.EXPORTS:
         yield from import_string(path)(scope)
 
 
 def school_parts(school: School) -> Iterator[Section]:
     """Yield what the apps have of *school* itself."""
-    for path in settings.SCHOOL_COPIES:
+    for path in settings.SCHOOL_EXPORTS:
         yield from import_string(path)(school)
 
 

@@ -9,7 +9,7 @@ from django.utils import timezone
 from portal.people.models import Child, StaffPost
 
 
-class HoldQuerySet(models.QuerySet["Hold"]):
+class LegalHoldQuerySet(models.QuerySet["LegalHold"]):
     """Holds, by who may know of them and whether they still stand."""
 
     def visible_to(self, user: Any) -> Self:
@@ -19,25 +19,25 @@ class HoldQuerySet(models.QuerySet["Hold"]):
         led = StaffPost.objects.current().filter(user=user, role=StaffPost.Role.LEAD)
         return self.filter(child__school__in=led.values("school"))
 
-    def standing(self) -> Self:
+    def active(self) -> Self:
         """Holds that were not ended."""
         return self.filter(ended_at=None)
 
     def on_child(self, child: str = "pk") -> Exists:
         """Say in a query whether the child that field *child* names is held whole."""
-        return Exists(self.standing().filter(child=OuterRef(child), work=None))
+        return Exists(self.active().filter(child=OuterRef(child), work=None))
 
     def about_child(self, child: str = "pk") -> Exists:
         """Say in a query whether the child, or any of its work, is held."""
-        return Exists(self.standing().filter(child=OuterRef(child)))
+        return Exists(self.active().filter(child=OuterRef(child)))
 
     def on_work(self, child: str = "child", work: str = "pk") -> Exists:
         """Say in a query whether a piece of work is held, by itself or with its child."""
         whole_or_this = Q(work=None) | Q(work=OuterRef(work))
-        return Exists(self.standing().filter(whole_or_this, child=OuterRef(child)))
+        return Exists(self.active().filter(whole_or_this, child=OuterRef(child)))
 
 
-class Hold(models.Model):
+class LegalHold(models.Model):
     """Keeps a child's data, or one piece of work, from being deleted and out of roll-ups.
 
     `work` is the key of the piece of work alone: what it is a key of stands further up.
@@ -54,9 +54,10 @@ class Hold(models.Model):
     )
     ended_at = models.DateTimeField(null=True, blank=True)
 
-    objects = HoldQuerySet.as_manager()
+    objects = LegalHoldQuerySet.as_manager()
 
     class Meta:
+        db_table = "privacy_hold"
         ordering = ["-placed_at", "-pk"]
         constraints = [
             models.UniqueConstraint(
@@ -77,12 +78,12 @@ class Hold(models.Model):
     @classmethod
     def place(cls, child: Child, work: int | None, by: Any) -> Self:
         """Hold *child*, or its piece of *work*; where it is held already, that hold stays."""
-        standing = cls.objects.standing()
+        standing = cls.objects.active()
         hold, _new = standing.get_or_create(child=child, work=work, defaults={"placed_by": by})
         return hold
 
     @classmethod
     def end(cls, child: Child, work: int | None, by: Any) -> bool:
         """End the hold on *child*, or on its piece of *work*; False: there was none."""
-        standing = cls.objects.standing().filter(child=child, work=work)
+        standing = cls.objects.active().filter(child=child, work=work)
         return bool(standing.update(ended_at=timezone.now(), ended_by=by))

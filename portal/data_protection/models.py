@@ -1,8 +1,8 @@
 """Holds, rules of keeping and their nights, copies to take along, and what families ask for."""
 
 from portal.data_protection.data_export.models import Copy
-from portal.data_protection.data_requests import Wish
-from portal.data_protection.legal_holds import Hold
-from portal.data_protection.retention.models import KeepingRule, Leaver, Night
+from portal.data_protection.data_requests import DataRequest
+from portal.data_protection.legal_holds import LegalHold
+from portal.data_protection.retention.models import Leaver, PurgeRun, RetentionRule
 
-__all__ = ["Copy", "Hold", "KeepingRule", "Leaver", "Night", "Wish"]
+__all__ = ["Copy", "DataRequest", "Leaver", "LegalHold", "PurgeRun", "RetentionRule"]

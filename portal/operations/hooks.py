@@ -1,4 +1,4 @@
-"""What the apps tell upkeep of themselves: functions named in settings, so it knows no app."""
+"""What the apps tell operations of themselves: functions named in settings, so it knows no app."""
 
 import datetime as dt
 from collections.abc import Iterator
@@ -80,7 +80,7 @@ def whose_files(names: list[str]) -> Iterator[tuple[str, int, dt.date]]:
 
 def app_figures() -> Iterator[Figure]:
     """Yield what the apps can say of their work."""
-    for path in settings.FIGURES:
+    for path in settings.METRICS:
         yield from import_string(path)()
 
 
@@ -92,5 +92,5 @@ def lacks() -> Iterator[Lack]:
 
 def after_restore(restored: Restored) -> Iterator[str]:
     """Put right what a restored database must not do again; yield a sentence for each."""
-    for path in settings.AFTER_RESTORE:
+    for path in settings.POST_RESTORE:
         yield from import_string(path)(restored)

@@ -23,8 +23,8 @@ from portal.people.models import (
     Device,
     Event,
     Invitation,
-    Knock,
     RosterRun,
+    SignInAttempt,
     SignInCode,
     StaffPost,
 )
@@ -159,7 +159,7 @@ def forget() -> None:
         log.error("nothing is forgotten: the clock is in doubt, see manage.py doctor")
         return
     SignInCode.objects.filter(expires_at__lte=now).delete()
-    Knock.purge()
+    SignInAttempt.purge()
     Session.objects.filter(expire_date__lte=now).delete()
     Device.objects.gone().delete()
     RosterRun.objects.forget()

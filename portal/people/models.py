@@ -2,7 +2,7 @@
 
 from portal.people.accounts.models.devices import Device
 from portal.people.accounts.models.recovery_codes import RecoveryCode
-from portal.people.accounts.models.sign_in_attempts import Knock
+from portal.people.accounts.models.sign_in_attempts import SignInAttempt
 from portal.people.accounts.models.sign_in_codes import SignInCode
 from portal.people.accounts.models.users import User
 from portal.people.audit.models import Event
@@ -22,7 +22,6 @@ __all__ = [
     "Guardianship",
     "Home",
     "Invitation",
-    "Knock",
     "Purpose",
     "RecoveryCode",
     "RosterHabits",
@@ -30,6 +29,7 @@ __all__ = [
     "School",
     "SchoolClass",
     "SchoolYear",
+    "SignInAttempt",
     "SignInCode",
     "StaffPost",
     "User",

@@ -30,7 +30,7 @@ def close_ways_in(restored: Restored) -> Iterator[str]:
     Device.objects.all().delete()
     yield "Everybody is signed out."
     codes = SignInCode.objects.all().delete()[0]
-    ended = Invitation.objects.standing().revoke()
+    ended = Invitation.objects.active().revoke()
     links = StaffPost.objects.filter(link_wanted_at__isnull=False).update(
         link_wanted_at=None, link_claimed_at=None
     )
@@ -55,7 +55,7 @@ def end_again(restored: Restored) -> Iterator[str]:
         if again := ends.get((each.model, each.what)):
             done += again(each)
     yield f"{done} ways in that were ended or made narrower, and consents refused, are so again."
-    led = StaffPost.objects.standing().filter(role=StaffPost.Role.LEAD).values("school")
+    led = StaffPost.objects.active().filter(role=StaffPost.Role.LEAD).values("school")
     for pk in School.objects.exclude(pk__in=led).values_list("pk", flat=True):
         yield f"School {pk} has no lead: run manage.py add_lead."
 
@@ -68,7 +68,7 @@ def end_tie(ended: Erasure) -> int:
 
 def end_work(ended: Erasure) -> int:
     """End a post, even a school's last of a lead: whoever came after is not in the backup."""
-    found = StaffPost.objects.standing().filter(pk=ended.pk).first()
+    found = StaffPost.objects.active().filter(pk=ended.pk).first()
     if found:
         close_post(found)
     return int(found is not None)
@@ -76,10 +76,10 @@ def end_work(ended: Erasure) -> int:
 
 def narrow_work(changed: Erasure) -> int:
     """Let a post be what it was changed to, with no class that it was left without."""
-    found = StaffPost.objects.standing().filter(pk=changed.pk)
+    found = StaffPost.objects.active().filter(pk=changed.pk)
     role, classes = changed.told["role"], changed.told["classes"]
     for post in found:
-        if post.user.posts.standing().filter(school=post.school, role=role).exclude(pk=post.pk):
+        if post.user.posts.active().filter(school=post.school, role=role).exclude(pk=post.pk):
             close_post(post)  # They hold that very post already, by another row.
         else:
             found.update(role=role)

@@ -14,13 +14,13 @@ from django.db.models import Model
 
 from assessment.insight.weeks import Week
 from assessment.judgements.judgements import periods_of
-from assessment.looks.looking import Saying, save_look
+from assessment.looks.looking import LookData, save_look
 from assessment.models import FamilyWord, Framework, Judgement, LeadMark, VoiceReply
 from assessment.weekly.summaries import make_summary
 from evidence.models import Answer, Submission
 from evidence.reminders.choices import PushPlace
 from evidence.storage import store
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.data_protection.jobs import make_copy
 from portal.data_protection.models import Copy
 from portal.people.models import (
@@ -241,7 +241,7 @@ class Planter:
         village = self.village
         first = Submission.objects.get(token=self.scene.arguments["token"])
         yield first
-        could_not = CouldNot.objects.create(
+        could_not = Nonsubmission.objects.create(
             child=village.aisha, home=village.second_home, day_plan=first.day_plan
         )
         readers = self.at_home(village.aisha, village.second_home) | self.staff
@@ -286,7 +286,7 @@ class Planter:
         new = self.words.new
         for version, place, may in ((0, "assessment.PastLook", self.staff),
                                     (1, "assessment.Look", readers)):  # fmt: skip
-            saying = Saying(
+            saying = LookData(
                 new(f"{place}.reply", may), new(f"{place}.next_step", may), {goal().pk: "not yet"}
             )
             save_look(submission, self.village.people["teacher"], saying, seen_version=version)

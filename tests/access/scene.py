@@ -20,7 +20,7 @@ from evidence.models import Submission
 from evidence.reminders import sending as reminding
 from evidence.storage import store
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy, Wish
+from portal.data_protection.models import Copy, DataRequest
 from portal.people.models import Device, Invitation
 from portal.people.roster_import.running import start_run
 from tests.evidence.builders import make_ready_piece, stored
@@ -160,7 +160,7 @@ def about_data(village: Village, submission: Submission) -> dict[str, Any]:
     family = village.people["family"]
     copy = Copy.objects.create(child=village.aisha, home=village.first_home, asked_by=family)
     make_copy(copy.pk)
-    wish = Wish.ask(village.aisha, Wish.What.ASK, family)
+    wish = DataRequest.ask(village.aisha, DataRequest.What.ASK, family)
     return {"copy token": copy.token, "wish_pk": wish.pk, "work_pk": submission.pk}
 
 

@@ -3,7 +3,7 @@
 import datetime as dt
 
 from assessment.goals.goal_sets import load_frameworks
-from assessment.looks.looking import Saying, save_look
+from assessment.looks.looking import LookData, save_look
 from assessment.models import Goal, Look
 from evidence.models import Answer, Piece, Submission
 from portal.people.models import Child, Guardianship, Home, SchoolClass, User
@@ -80,7 +80,7 @@ def looked(
 ) -> Look:
     """Look at a submission for the first time; with *how*, tag it with the halving goal."""
     tags = {goal().pk: how} if how else {}
-    return save_look(submission, user, Saying(reply=reply, tags=tags, **more), seen_version=0)
+    return save_look(submission, user, LookData(reply=reply, tags=tags, **more), seen_version=0)
 
 
 def fill_class(village: Village, count: int) -> list[Child]:

@@ -54,7 +54,7 @@ class JudgementQuerySet(models.QuerySet["Judgement"]):
         """Those on children of classes that *user* judges for: neither assistants nor office."""
         return self.filter(child__school_class__in=SchoolClass.objects.run_by(user))
 
-    def standing(self) -> Self:
+    def active(self) -> Self:
         """The latest on each child and unit, whoever made it."""
         return self._latest("child", "period", "framework", "unit")
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from assessment.looks.looking import Saying
+from assessment.looks.looking import LookData
 from assessment.models import Goal, Look, Tag
 
 TAG_CHOICES = [("", _("no tag")), *Tag.How.choices]
@@ -68,10 +68,10 @@ class LookForm(forms.Form):
             yield goal, self[tag_field(goal.pk)].value() or ""
 
     @property
-    def saying(self) -> Saying:
+    def saying(self) -> LookData:
         """Give what a valid form says."""
         tags = {goal.pk: self.cleaned_data[tag_field(goal.pk)] for goal in self.goals}
-        return Saying(
+        return LookData(
             reply=self.cleaned_data["reply"],
             next_step=self.cleaned_data["next_step"],
             tags={goal: how for goal, how in tags.items() if how},

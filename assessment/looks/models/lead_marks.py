@@ -14,7 +14,7 @@ class LeadMarkQuerySet(models.QuerySet["LeadMark"]):
 
     def visible_to(self, user: Any) -> Self:
         """Marks on the standing work of children that *user* teaches; of all, for a lead."""
-        return self.filter(submission__in=Submission.objects.taught_by(user).standing())
+        return self.filter(submission__in=Submission.objects.taught_by(user).active())
 
     def open(self) -> Self:
         """Marks that nobody has settled."""

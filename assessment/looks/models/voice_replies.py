@@ -22,26 +22,26 @@ class VoiceReplyQuerySet(LeasedQuerySet["VoiceReply"]):
 
     def taught_by(self, user: Any) -> Self:
         """Replies on the work of children that *user* teaches."""
-        return self.filter(submission__in=Submission.objects.taught_by(user).standing())
+        return self.filter(submission__in=Submission.objects.taught_by(user).active())
 
     def visible_to(self, user: Any) -> Self:
         """Replies that *user* may hear: staff any; the home it answers, once the look stands."""
-        own = Submission.objects.from_home_of(user).standing().filter(looked_at__isnull=False)
+        own = Submission.objects.from_home_of(user).active().filter(looked_at__isnull=False)
         at_home = Q(submission__in=own, state=VoiceReply.State.READY)
         taught = Q(pk__in=self.model.objects.taught_by(user).values("pk"))
-        return self.standing().filter(taught | at_home)
+        return self.active().filter(taught | at_home)
 
-    def standing(self) -> Self:
+    def active(self) -> Self:
         """Replies that were not taken back."""
         return self.filter(taken_back_at=None)
 
     def ready(self) -> Self:
         """Standing replies that can be heard."""
-        return self.standing().filter(state=VoiceReply.State.READY)
+        return self.active().filter(state=VoiceReply.State.READY)
 
     def unfinished(self) -> Self:
         """Return standing replies still to be made ready that nobody is at, oldest first."""
-        waiting = self.unleased().standing().filter(state=VoiceReply.State.ARRIVED)
+        waiting = self.unleased().active().filter(state=VoiceReply.State.ARRIVED)
         return waiting.order_by("attempts", "spoken_at", "pk")
 
     def claim(self, pk: int) -> "VoiceReply | None":
@@ -50,7 +50,7 @@ class VoiceReplyQuerySet(LeasedQuerySet["VoiceReply"]):
 
     def held(self, row: "VoiceReply") -> Self:
         """Return reply *row* as long as the claim on it stands, and nothing once taken back."""
-        return super().held(row).standing().filter(state=VoiceReply.State.ARRIVED)
+        return super().held(row).active().filter(state=VoiceReply.State.ARRIVED)
 
     def kept_no_longer(self) -> Self:
         """Replies that were taken back too long ago to be put back, or whose work was."""

@@ -37,9 +37,7 @@ def marks(request: HttpRequest) -> HttpResponse:
 @require_POST
 def mark(request: HttpRequest, token: str) -> HttpResponse:
     """Mark one piece for the lead."""
-    submission = get_object_or_404(
-        Submission.objects.taught_by(request.user).standing(), token=token
-    )
+    submission = get_object_or_404(Submission.objects.taught_by(request.user).active(), token=token)
     form = MarkForm(request.POST)
     if form.is_valid():
         mark_for_lead(submission, request.user, form.cleaned_data["words"])

@@ -99,7 +99,7 @@ def look_page(
         "waiting": waiting_in(school_class, request.user).count(),
         "following": next_waiting(school_class, request.user, after=submission),
         "phrases": to_hand(request.user, submission.child, reading.kinds),
-        "voice": VoiceReply.objects.standing().filter(submission=submission).first(),
+        "voice": VoiceReply.objects.active().filter(submission=submission).first(),
         "mark": open_mark_on(submission),
         "mark_form": MarkForm(),
         **more,
@@ -162,7 +162,7 @@ def was_withdrawn(request: HttpRequest, submission: Submission) -> HttpResponse:
 
 def submission_of(request: HttpRequest, token: str) -> Submission:
     """Give the standing submission *token* of a child taught, or answer 404."""
-    whole = Submission.objects.taught_by(request.user).standing().whole()
+    whole = Submission.objects.taught_by(request.user).active().whole()
     related = whole.select_related("child__school_class__year__school", "home", "sent_by")
     return get_object_or_404(related, token=token)
 

@@ -13,14 +13,14 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
 
 from assessment.goals.goal_sets import framework_of
-from assessment.looks.batch_reply import Together, look_together, undo_together
+from assessment.looks.batch_reply import BatchReply, reply_to_batch, undo_batch
 from assessment.looks.forms.batch_reply import TogetherForm
 from assessment.looks.forms.queue import QueueForm
 from assessment.looks.looking import waiting_in
 from assessment.looks.queue import offered, queue
 from assessment.looks.views.looking import look_just_saved
 from assessment.models import LeadMark, SavedPhrase
-from assessment.progress.nonsubmissions import told_lately
+from assessment.progress.nonsubmissions import recent_nonsubmissions
 from evidence.models import Submission
 from portal.people.models import SchoolClass
 
@@ -59,7 +59,7 @@ def show(
         "oldest": waiting.aggregate(first=Min("sent_at"))["first"],
         "marked": marks.filter(submission__child__school_class=school_class).count(),
         "together": None if everywhere else together,
-        "told": told_lately(school_class, request.user),
+        "told": recent_nonsubmissions(school_class, request.user),
         "phrases": SavedPhrase.objects.of(request.user),
         "looked_together": "together" in request.GET and request.session.get(TOGETHER),
     }
@@ -74,7 +74,7 @@ def reply_to_ticked(request: HttpRequest, class_pk: int) -> HttpResponse:
     if not form.is_valid():
         return show(request, school_class, form, status=422)
     rows = own_rows(request, school_class)
-    outcome = look_together(rows, request.user, form.saying, form.cleaned_data["ticked"])
+    outcome = reply_to_batch(rows, request.user, form.saying, form.cleaned_data["ticked"])
     request.session[TOGETHER] = [[each.token, version] for each, version in outcome.done]
     done = len(outcome.done)
     if done:
@@ -89,7 +89,7 @@ def undo_ticked(request: HttpRequest, class_pk: int) -> HttpResponse:
     """Undo the last reply to many, but for those that somebody changed since."""
     school_class = class_of(request, class_pk)
     versions = dict(request.session.pop(TOGETHER, []))
-    outcome = undo_together(own_rows(request, school_class), versions)
+    outcome = undo_batch(own_rows(request, school_class), versions)
     done = len(outcome.done)
     said = ngettext("Undone for %(count)d child.", "Undone for %(count)d children.", done)
     messages.success(request, said % {"count": done})
@@ -97,7 +97,7 @@ def undo_ticked(request: HttpRequest, class_pk: int) -> HttpResponse:
     return redirect(list_of(school_class))
 
 
-def tell(request: HttpRequest, outcome: Together, words: str) -> None:
+def tell(request: HttpRequest, outcome: BatchReply, words: str) -> None:
     """Say on which pieces a deed was not done; *words* have %(who)s for the children."""
     if outcome.meanwhile:
         who = ", ".join(str(each.child) for each in outcome.meanwhile)
@@ -113,7 +113,7 @@ def tell(request: HttpRequest, outcome: Together, words: str) -> None:
 
 def own_rows(request: HttpRequest, school_class: SchoolClass) -> Any:
     """Give the standing submissions of a class that the reader may look at."""
-    rows = Submission.objects.taught_by(request.user).standing()
+    rows = Submission.objects.taught_by(request.user).active()
     return rows.filter(child__school_class=school_class)
 
 

@@ -34,7 +34,7 @@ def own_children(request: HttpRequest) -> ChildQuerySet:
 
 def show(request: HttpRequest, own: ChildQuerySet, child: Child | None) -> HttpResponse:
     """Draw the replies to what the own home sent; of *child* alone, if given."""
-    work = Submission.objects.from_home_of(request.user).standing()
+    work = Submission.objects.from_home_of(request.user).active()
     answered = work.filter(looked_at__isnull=False, look__isnull=False)
     if child:
         answered = answered.filter(child=child)

@@ -23,9 +23,7 @@ from evidence.uploads.upload_handler import NOT_SAVED, straight_into_the_store, 
 @require_POST
 def record(request: HttpRequest, token: str) -> HttpResponse:
     """Keep a recording as the reply to one submission."""
-    submission = get_object_or_404(
-        Submission.objects.taught_by(request.user).standing(), token=token
-    )
+    submission = get_object_or_404(Submission.objects.taught_by(request.user).active(), token=token)
     if int(request.META.get("CONTENT_LENGTH") or 0) > LIMITS.voice.bytes:
         return part(request, submission, status=413, error=too_big(Kind.VOICE))
     with straight_into_the_store(request):
@@ -90,7 +88,7 @@ def part(
         if error:
             messages.warning(request, error)
         return redirect("assessment:look", submission.token)
-    reply = VoiceReply.objects.standing().filter(submission=submission).first()
+    reply = VoiceReply.objects.active().filter(submission=submission).first()
     context = {"submission": submission, "voice": reply, "error": error, "taken": taken}
     return render(request, "looks/_voice.html", context, status=status)
 

@@ -7,7 +7,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from assessment.models import ContactNote
 from assessment.progress.forms.not_heard_from import CallForm, DaysForm
-from assessment.progress.not_heard_from import silence_in
+from assessment.progress.not_heard_from import not_heard_from_in
 from portal.people.models import Child, SchoolClass
 
 
@@ -29,7 +29,7 @@ def show(
     context = {
         "school_class": school_class,
         "form": form,
-        "found": silence_in(school_class, request.user, form.chosen),
+        "found": not_heard_from_in(school_class, request.user, form.chosen),
         "wrong": wrong,
         "about": about,
     }

@@ -12,7 +12,7 @@ from assessment.weekly.family_week import family_weeks
 from assessment.weekly.pdf_sheets import class_sheets, family_sheets, school_sheets
 from assessment.weekly.school_week import school_week
 from evidence.models import Submission
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.people.audit.log import record
 from portal.people.models import Child, Event
 
@@ -42,7 +42,7 @@ def family_sheets_pdf(request: HttpRequest, class_pk: int, week: Week) -> HttpRe
     own = Submission.objects.taught_by(request.user).exclude(
         child__in=list(between_two.values_list("pk", flat=True))
     )
-    said = CouldNot.objects.taught_by(request.user).exclude(child__in=between_two)
+    said = Nonsubmission.objects.taught_by(request.user).exclude(child__in=between_two)
     record(request, Event.What.EXPORTED, school_class)
     sheets = family_sheets(family_weeks(children, own, week, said), week, week.sunday)
     return pdf(sheets, f"week-{week}-families.pdf")
@@ -56,7 +56,7 @@ def child_week_pdf(request: HttpRequest, child_pk: int, week: Week) -> HttpRespo
     if not children:
         raise Http404
     sent = Submission.objects.from_home_of(request.user)
-    said = CouldNot.objects.from_home_of(request.user)
+    said = Nonsubmission.objects.from_home_of(request.user)
     sheets = family_sheets(family_weeks(children, sent, week, said), week, week.sunday)
     return pdf(sheets, f"week-{week}.pdf")
 

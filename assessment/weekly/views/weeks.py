@@ -14,7 +14,7 @@ from assessment.weekly.class_week import class_week
 from assessment.weekly.family_week import family_weeks
 from assessment.weekly.mails import stop_token
 from evidence.models import Submission
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.people.families.models.homes import ChildQuerySet
 from portal.people.models import Child, Home, SchoolClass
 
@@ -87,7 +87,7 @@ def family_page(request: HttpRequest, children: ChildQuerySet, week: Week) -> Ht
             known,
             Submission.objects.from_home_of(request.user),
             week,
-            CouldNot.objects.from_home_of(request.user),
+            Nonsubmission.objects.from_home_of(request.user),
         ),
         "homes": [(home, stop_token(home)) for home in homes],
         **around(week, now, now.shifted(1)),

@@ -19,7 +19,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Do it; the next sweep sends them."""
-        refused = Piece.objects.standing().filter(state=Piece.State.REFUSED).exclude(original="")
+        refused = Piece.objects.active().filter(state=Piece.State.REFUSED).exclude(original="")
         if options["piece"]:
             refused = refused.filter(pk__in=options["piece"])
         waiting = {"state": Piece.State.ARRIVED, "refusal": "", "leased_until": None}

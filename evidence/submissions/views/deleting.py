@@ -12,9 +12,9 @@ from django.views.decorators.http import require_POST, require_safe
 from evidence.erasure import remove_work
 from evidence.models import Piece, Submission
 from evidence.submissions.who_looked import by_piece, names_of
-from portal.data_protection.models import Hold, Wish
+from portal.data_protection.models import DataRequest, LegalHold
 from portal.operations import erasure_list
-from portal.people.accounts.reauthentication import needs_fresh_sign_in
+from portal.people.accounts.reauthentication import needs_recent_sign_in
 from portal.people.audit.log import record
 from portal.people.models import Event, StaffPost
 
@@ -22,9 +22,9 @@ from portal.people.models import Event, StaffPost
 @require_POST
 def ask_delete(request: HttpRequest, token: str) -> HttpResponse:
     """Ask the school to delete a piece of work that cannot be taken back any more."""
-    own = Submission.objects.from_home_of(request.user).standing().select_related("child")
+    own = Submission.objects.from_home_of(request.user).active().select_related("child")
     work = get_object_or_404(own, token=token)
-    Wish.ask(work.child, Wish.What.DELETE_WORK, request.user, work=work.pk)
+    DataRequest.ask(work.child, DataRequest.What.DELETE_WORK, request.user, work=work.pk)
     messages.success(request, _("The school has been asked. Somebody will come back to you."))
     return redirect("evidence:submission", token)
 
@@ -39,7 +39,7 @@ def for_lead(
         led = StaffPost.objects.current().filter(user=request.user, role=StaffPost.Role.LEAD)
         work = Submission.objects.filter(child__school__in=led.values("school"))
         found = get_object_or_404(work.select_related("child__school", "day_plan"), pk=work_pk)
-        return needs_fresh_sign_in(view)(request, found)
+        return needs_recent_sign_in(view)(request, found)
 
     return checked
 
@@ -53,8 +53,8 @@ def letting_go(request: HttpRequest, work: Submission) -> HttpResponse:
         "work": work,
         "rows": rows,
         "names": names_of(rows),
-        "hold": Hold.objects.standing().filter(child=work.child, work=work.pk).first(),
-        "child_is_held": Hold.objects.standing().filter(child=work.child, work=None).exists(),
+        "hold": LegalHold.objects.active().filter(child=work.child, work=work.pk).first(),
+        "child_is_held": LegalHold.objects.active().filter(child=work.child, work=None).exists(),
     }
     return render(request, "submissions/delete.html", context)
 
@@ -64,10 +64,10 @@ def letting_go(request: HttpRequest, work: Submission) -> HttpResponse:
 def hold(request: HttpRequest, work: Submission) -> HttpResponse:
     """Hold one piece of work, or end that."""
     if request.POST.get("hold") == "end":
-        Hold.end(work.child, work.pk, request.user)
+        LegalHold.end(work.child, work.pk, request.user)
         record(request, Event.What.HOLD_ENDED, work, school=work.child.school)
     else:
-        Hold.place(work.child, work.pk, request.user)
+        LegalHold.place(work.child, work.pk, request.user)
         record(request, Event.What.HELD, work, school=work.child.school)
     messages.success(request, _("Done. Nobody else is told."))
     return redirect("evidence:letting-go", work.pk)
@@ -78,7 +78,7 @@ def hold(request: HttpRequest, work: Submission) -> HttpResponse:
 def delete(request: HttpRequest, work: Submission) -> HttpResponse:
     """Delete one piece of work for good, from later backups too; not while it is held."""
     pk = work.pk
-    free = Submission.objects.filter(~Hold.objects.on_work(), pk=pk)
+    free = Submission.objects.filter(~LegalHold.objects.on_work(), pk=pk)
     erasure_list.note("evidence.submission", pk)
     if not remove_work(free):
         messages.warning(request, _("It is held. End the hold first."))

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from evidence.submissions import permissions
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from evidence.submissions.permissions import Sender
 from portal.people.models import Child
 from tasks.models import DayPlan
@@ -19,7 +19,7 @@ class ReasonForm(forms.ModelForm):
     """Why it could not be done; nobody has to say."""
 
     class Meta:
-        model = CouldNot
+        model = Nonsubmission
         fields = ("reason",)
 
 
@@ -27,7 +27,7 @@ class ReasonForm(forms.ModelForm):
 def could_not(request: HttpRequest, child_pk: int, date: dt.date) -> HttpResponse:
     """Note that the work of a day could not be done; said twice, it is one note."""
     sender = sender_of(request, child_pk, date)
-    note, _new = CouldNot.objects.get_or_create(
+    note, _new = Nonsubmission.objects.get_or_create(
         child=sender.child,
         home=sender.home,
         day_plan=sender.day_plan,
@@ -42,7 +42,7 @@ def could_not(request: HttpRequest, child_pk: int, date: dt.date) -> HttpRespons
 def could_after_all(request: HttpRequest, child_pk: int, date: dt.date) -> HttpResponse:
     """Take back what was said, with its reason."""
     sender = sender_of(request, child_pk, date)
-    said = CouldNot.objects.from_home_of(request.user)
+    said = Nonsubmission.objects.from_home_of(request.user)
     said.filter(child=sender.child, day_plan=sender.day_plan).delete()
     return back(sender)
 

@@ -50,7 +50,7 @@ class OthersForm(forms.Form):
 def shows_others(request: HttpRequest, token: str) -> HttpResponse:
     """Let a family say that a piece shows another child, and take back what it said itself."""
     own = Submission.objects.from_home_of(request.user)
-    pieces = Piece.objects.standing().filter(submission__in=own).select_related("submission")
+    pieces = Piece.objects.active().filter(submission__in=own).select_related("submission")
     piece = get_object_or_404(pieces, token=token)
     if request.POST.get("shows") == "no":
         mine = other_children.OthersShown.objects.filter(
@@ -112,6 +112,6 @@ def in_class(request: HttpRequest, token: str) -> HttpResponse:
 def piece_taught(request: HttpRequest, token: str) -> Piece:
     """Give a piece that the reader may open as a member of staff, or answer 404."""
     work = Submission.objects.taught_by(request.user)
-    open_to = Piece.objects.visible_to(request.user).standing().filter(submission__in=work)
+    open_to = Piece.objects.visible_to(request.user).active().filter(submission__in=work)
     related = open_to.select_related("submission__child__school_class", "submission__day_plan")
     return get_object_or_404(related, token=token)

@@ -11,7 +11,7 @@ from evidence.media import HEAD_BYTES, Kind, recognise
 from evidence.models import Piece
 from evidence.storage import partial_files
 from evidence.storage.orphans import drop_unnamed
-from evidence.storage.partial_files import Growing
+from evidence.storage.partial_files import PartialFile
 from evidence.submissions import permissions
 from evidence.submissions.permissions import Sender
 from evidence.uploads import arrivals
@@ -35,7 +35,7 @@ class WholeFile:
     refusal: str = ""
 
 
-def complete(upload: Upload, file: Growing) -> None:
+def complete(upload: Upload, file: PartialFile) -> None:
     """Make the pieces of *upload*, whose *file* is whole and on the disk, and close it.
 
     Afterwards they outlive a power cut. Raises RequestError with the upload refused, and OSError
@@ -98,7 +98,7 @@ def piece_for(sender: Sender, upload: Upload, kept: Kept) -> Piece | None:
     submission = open_submission(sender, first)
     made = arrivals.save_pieces(submission, [kept])
     queue_on_commit([piece.pk for piece in made])
-    there = submission.pieces.standing().filter(sha256=kept.file.sha256)
+    there = submission.pieces.active().filter(sha256=kept.file.sha256)
     return None if kept.file.refusal else there.first()
 
 

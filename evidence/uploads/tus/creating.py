@@ -28,7 +28,7 @@ HINTS = (("image/", Kind.PHOTO), ("audio/", Kind.VOICE), ("application/pdf", Kin
 
 
 @dataclass(frozen=True)
-class Wish:
+class UploadRequest:
     """What the metadata of a new upload asks for, read but not yet allowed."""
 
     child: int
@@ -61,7 +61,7 @@ class Wish:
         return wish
 
 
-def create(user: Any, wish: Wish, length: int, metadata: str) -> Upload:
+def create(user: Any, wish: UploadRequest, length: int, metadata: str) -> Upload:
     """Begin an upload of *length* bytes, safe on the disk.
 
     Raises RequestError: 404 when *user* may not send this, 413 and 429 when there is no room for
@@ -94,7 +94,7 @@ def create(user: Any, wish: Wish, length: int, metadata: str) -> Upload:
     return upload
 
 
-def allowed(user: Any, wish: Wish) -> tuple[Sender, Submission | None]:
+def allowed(user: Any, wish: UploadRequest) -> tuple[Sender, Submission | None]:
     """Give who sends, and the submission it adds to, if any. Raises RequestError (404)."""
     if wish.home:
         child = Child.objects.taught_by(user).filter(pk=wish.child).first()
@@ -112,7 +112,7 @@ def allowed(user: Any, wish: Wish) -> tuple[Sender, Submission | None]:
     return sender, to_add_to(user, wish, child)
 
 
-def home_of(wish: Wish, child: Child) -> Home | None:
+def home_of(wish: UploadRequest, child: Child) -> Home | None:
     """Give the home of *child* that staff post for. Raises RequestError (404)."""
     if wish.home == NO_HOME:
         return None
@@ -122,7 +122,7 @@ def home_of(wish: Wish, child: Child) -> Home | None:
     return home
 
 
-def to_add_to(user: Any, wish: Wish, child: Child) -> Submission | None:
+def to_add_to(user: Any, wish: UploadRequest, child: Child) -> Submission | None:
     """Give the submission that the upload adds to, or None. Raises RequestError (404)."""
     if not wish.to:
         return None
@@ -133,7 +133,7 @@ def to_add_to(user: Any, wish: Wish, child: Child) -> Submission | None:
     return found
 
 
-def check_length(wish: Wish, length: int) -> None:
+def check_length(wish: UploadRequest, length: int) -> None:
     """Raise RequestError (413) for more bytes than a file of its sort may have."""
     kinds = (kind for start, kind in HINTS if wish.filetype.startswith(start))
     kind = next(kinds, Kind.CLIP)

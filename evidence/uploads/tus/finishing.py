@@ -29,7 +29,7 @@ def finish(
     )
     if any(upload.is_open for upload in uploads):
         raise NotSavedError
-    saved = Submission.objects.standing().filter(
+    saved = Submission.objects.active().filter(
         child=sender.child, pieces__uploads__in=uploads, pieces__withdrawn_at=None
     )
     count = saved.values("pieces").distinct().count()

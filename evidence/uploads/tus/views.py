@@ -28,7 +28,7 @@ from evidence.uploads.tus import protocol
 from evidence.uploads.tus.body import Body
 from evidence.uploads.tus.cancelling import cancel
 from evidence.uploads.tus.completing import sender_of
-from evidence.uploads.tus.creating import Wish, create
+from evidence.uploads.tus.creating import UploadRequest, create
 from evidence.uploads.tus.ending import drop, refuse
 from evidence.uploads.tus.protocol import RequestError, answer, standing
 from evidence.uploads.tus.upload import Upload
@@ -90,7 +90,7 @@ def uploads(request: HttpRequest, _method: str) -> HttpResponse:
         raise RequestError(401, _("You were signed out. Sign in, and send it again."))
     length = protocol.length_of(request.headers)
     text = request.headers.get("Upload-Metadata")
-    wish = Wish.of(protocol.metadata_of(text))
+    wish = UploadRequest.of(protocol.metadata_of(text))
     kept = protocol.kept_metadata(text)
     if len(kept) > protocol.LONGEST_METADATA:
         raise RequestError(400, "Upload-Metadata is too long.")

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from evidence.media import HEAD_BYTES, Recognised, RefusalReason, recognise
 from evidence.media import refusal_words as words_for
-from evidence.storage.partial_files import Growing, is_wanted
+from evidence.storage.partial_files import PartialFile, is_wanted
 from evidence.uploads.tus.body import Body
 from evidence.uploads.tus.completing import complete
 from evidence.uploads.tus.ending import refuse
@@ -24,7 +24,7 @@ PROMISE_EVERY = 2.0  # seconds
 class Writing:
     """One request's bytes on their way into the file of *upload*, which is held for it."""
 
-    def __init__(self, upload: Upload, file: Growing, checksum: Checksum | None) -> None:
+    def __init__(self, upload: Upload, file: PartialFile, checksum: Checksum | None) -> None:
         self.upload = upload
         self.file = file
         self.checksum = checksum

@@ -51,7 +51,7 @@ def piece_state(request: HttpRequest, token: str) -> HttpResponse:
 
 def show_piece(request: HttpRequest, token: str) -> HttpResponse:
     """Show one piece by itself to whoever may see it. Raises Http404."""
-    seen = Piece.objects.visible_to(request.user).standing().whole()
+    seen = Piece.objects.visible_to(request.user).active().whole()
     piece = get_object_or_404(seen, token=token)
     may_turn = request.user.has_post or piece.submission.can_be_changed
     return render(request, "uploads/piece.html", {"piece": piece, "may_turn": may_turn})
@@ -61,7 +61,7 @@ def show_piece(request: HttpRequest, token: str) -> HttpResponse:
 def remove(request: HttpRequest, token: str) -> HttpResponse:
     """Take one piece back until the submission has been looked at."""
     own = Submission.objects.from_home_of(request.user)
-    pieces = Piece.objects.standing().filter(submission__in=own)
+    pieces = Piece.objects.active().filter(submission__in=own)
     related = pieces.select_related("submission__child", "submission__day_plan")
     piece = get_object_or_404(related, token=token)
     try:

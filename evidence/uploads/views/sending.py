@@ -45,7 +45,7 @@ def send(request: HttpRequest, child_pk: int, date: dt.date) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def send_more(request: HttpRequest, token: str) -> HttpResponse:
     """Add pieces to a submission, and put its words right, until it has been looked at."""
-    own = Submission.objects.from_home_of(request.user).standing()
+    own = Submission.objects.from_home_of(request.user).active()
     submission = get_object_or_404(own.select_related("child", "day_plan"), token=token)
     child, plan = submission.child, submission.day_plan
     page = Page(child, plan, tasks_of(child, plan), submission)

@@ -21,7 +21,7 @@ ABOVE = ("slots/above_sent.html", "components/nothing.html")
 @require_safe
 def sent(request: HttpRequest) -> HttpResponse:
     """List what the own home has sent, newest first."""
-    own = Submission.objects.from_home_of(request.user).standing().for_list()
+    own = Submission.objects.from_home_of(request.user).active().for_list()
     page = Paginator(own, PAGE_SIZE).get_page(request.GET.get("page"))
     return render(request, "uploads/sent.html", {"page": page, "above_sent": ABOVE})
 
@@ -29,7 +29,7 @@ def sent(request: HttpRequest) -> HttpResponse:
 @require_safe
 def submission(request: HttpRequest, token: str) -> HttpResponse:
     """Show one submission to the home it came from, with what became of it."""
-    own = Submission.objects.from_home_of(request.user).standing().whole()
+    own = Submission.objects.from_home_of(request.user).active().whole()
     found = get_object_or_404(own, token=token)
     pieces = found.pieces.all()
     context = {
@@ -45,7 +45,7 @@ def submission(request: HttpRequest, token: str) -> HttpResponse:
 @require_POST
 def withdraw(request: HttpRequest, token: str) -> HttpResponse:
     """Take a submission back, with all its files, until it has been looked at."""
-    own = Submission.objects.from_home_of(request.user).standing()
+    own = Submission.objects.from_home_of(request.user).active()
     found = get_object_or_404(own.select_related("child", "day_plan"), token=token)
     try:
         take_back(found)

@@ -23,7 +23,7 @@ def turn(request: HttpRequest, token: str) -> HttpResponse:
     Staff may at any time, the family until the submission has been looked at. A script gets the
     piece as `piece_state` shows it; without one, the page that was left comes again.
     """
-    seen = Piece.objects.visible_to(request.user).standing()
+    seen = Piece.objects.visible_to(request.user).active()
     pieces = seen.select_related("submission__child", "submission__day_plan")
     piece = get_object_or_404(pieces, token=token)
     degrees = request.POST.get("turn", "")

@@ -35,7 +35,7 @@ def report(children: ChildQuerySet) -> list[Line]:
 
     It does not tell which home said what: staff need to know only whether something may be done.
     """
-    answers = Consent.objects.standing().filter(child=OuterRef("pk"))
+    answers = Consent.objects.active().filter(child=OuterRef("pk"))
     marks = {
         f"{purpose.name}_{given}": Exists(answers.filter(purpose=purpose, given=given))
         for purpose in Purpose.asked()

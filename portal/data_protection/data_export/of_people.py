@@ -1,4 +1,4 @@
-"""What this app puts into a copy of a child's data: for COPIES of portal.data_protection."""
+"""What this app puts into a copy of a child's data: for EXPORTS of portal.data_protection."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from portal.data_protection.consent.wording import words_of
 from portal.data_protection.hooks import CopyFile, Scope, Section
-from portal.data_protection.models import Wish
+from portal.data_protection.models import DataRequest
 from portal.people.models import (
     Child,
     Consent,
@@ -99,7 +99,7 @@ def consents(scope: Scope) -> Iterator[dict[str, Any]]:
 
 def wishes(scope: Scope) -> Iterator[dict[str, Any]]:
     """Yield what was asked for; a home is told of its own adults' alone."""
-    rows = Wish.objects.filter(child=scope.child)
+    rows = DataRequest.objects.filter(child=scope.child)
     if scope.home:
         here = Guardianship.objects.filter(child=scope.child, home=scope.home)
         rows = rows.filter(asked_by__in=here.values("adult"))

@@ -8,7 +8,7 @@ from django.db import DatabaseError, connection, transaction
 
 from portal.data_protection.data_export import files
 from portal.data_protection.hooks import Erasing, close_parts, erase_parts
-from portal.data_protection.models import Copy, Hold
+from portal.data_protection.models import Copy, LegalHold
 from portal.data_protection.retention.own import delete_copies
 from portal.operations import erasure_list
 from portal.operations.hooks import Restored
@@ -27,7 +27,7 @@ def erase_child(child: Child) -> Erasing:
     It is written on the list of erasures before and after: a backup that is taken in between
     holds the child, and is older than the second entry.
     """
-    if Hold.objects.standing().filter(child=child).exists():
+    if LegalHold.objects.active().filter(child=child).exists():
         raise HeldError
     erasure_list.note("people.child", child.pk)
     with transaction.atomic():
@@ -45,7 +45,7 @@ def erase_child(child: Child) -> Erasing:
 def close_school(school: School) -> int:
     """Erase *school* with all its children; give how many these were. Raises HeldError."""
     children = Child.objects.filter(school=school)
-    if Hold.objects.standing().filter(child__in=children).exists():
+    if LegalHold.objects.active().filter(child__in=children).exists():
         raise HeldError
     count = 0
     for child in children:
@@ -108,7 +108,7 @@ def erase_again(restored: Restored) -> Iterator[str]:
         if found is None:
             continue
         if isinstance(found, Child):
-            Hold.objects.standing().filter(child=found).delete()
+            LegalHold.objects.active().filter(child=found).delete()
             rows += sum(erase_child(found).deleted.values())
         elif isinstance(found, School):
             rows += close_school(found)

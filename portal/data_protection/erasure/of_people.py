@@ -73,7 +73,7 @@ def drop_messages(school: School, adults: list[int]) -> None:
 
     They may name the child. Signing in again is not needed.
     """
-    staff = StaffPost.objects.standing().filter(school=school).values("user")
+    staff = StaffPost.objects.active().filter(school=school).values("user")
     people = User.objects.filter(Q(pk__in=adults) | Q(pk__in=staff))
     keys = people.exclude(devices=None).values_list("devices__session_key", flat=True)
     for session in Session.objects.filter(session_key__in=list(keys)):

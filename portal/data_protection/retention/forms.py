@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from portal.data_protection.models import KeepingRule
+from portal.data_protection.models import RetentionRule
 from portal.data_protection.retention.durations import in_words
 from portal.data_protection.retention.purge import rules_of
 from portal.people.models import School
@@ -50,11 +50,11 @@ class RulesForm(forms.ModelForm):
         school = super().save(commit)
         for rule in self.rules:
             days = self.cleaned_data[self.name_of(rule.kept.key)]
-            own = KeepingRule.objects.filter(school=school, kind=rule.kept.key)
+            own = RetentionRule.objects.filter(school=school, kind=rule.kept.key)
             if days == rule.kept.length.days:
                 own.delete()
             else:
-                KeepingRule.objects.update_or_create(
+                RetentionRule.objects.update_or_create(
                     school=school, kind=rule.kept.key, defaults={"days": days}
                 )
         return school

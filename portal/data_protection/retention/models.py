@@ -13,7 +13,7 @@ from portal.people.models import Child, School
 LEASE = dt.timedelta(hours=1)
 
 
-class KeepingRule(models.Model):
+class RetentionRule(models.Model):
     """How many days a school keeps one kind of thing, where it chose other than is usual."""
 
     school = models.ForeignKey(School, on_delete=models.CASCADE, related_name="keeping_rules")
@@ -21,6 +21,7 @@ class KeepingRule(models.Model):
     days = models.PositiveSmallIntegerField()
 
     class Meta:
+        db_table = "privacy_keepingrule"
         constraints = [
             models.UniqueConstraint(fields=["school", "kind"], name="one_rule_a_kind"),
             models.CheckConstraint(condition=Q(days__gte=1), name="a_rule_keeps_for_a_day"),
@@ -30,10 +31,10 @@ class KeepingRule(models.Model):
         return f"{self.kind}: {self.days} days"
 
 
-class NightQuerySet(models.QuerySet["Night"]):
+class PurgeRunQuerySet(models.QuerySet["PurgeRun"]):
     """Nights of schools, and whether their work is done."""
 
-    def claim(self, school: School, date: dt.date) -> "Night | None":
+    def claim(self, school: School, date: dt.date) -> "PurgeRun | None":
         """Take the work of the night to *date* at *school*; None: it is done, or in other hands."""
         night, _new = self.get_or_create(school=school, date=date)
         now = timezone.now()
@@ -42,7 +43,7 @@ class NightQuerySet(models.QuerySet["Night"]):
         return self.get(pk=night.pk) if taken else None
 
 
-class Night(models.Model):
+class PurgeRun(models.Model):
     """One night at one school, and how many things of each kind were deleted in it."""
 
     school = models.ForeignKey(School, on_delete=models.CASCADE, related_name="nights")
@@ -51,9 +52,10 @@ class Night(models.Model):
     done_at = models.DateTimeField(null=True, blank=True)
     deleted = models.JSONField(default=dict)
 
-    objects = NightQuerySet.as_manager()
+    objects = PurgeRunQuerySet.as_manager()
 
     class Meta:
+        db_table = "privacy_night"
         ordering = ["-date"]
         constraints = [
             models.UniqueConstraint(fields=["school", "date"], name="one_night_a_date"),

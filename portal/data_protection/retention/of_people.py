@@ -1,4 +1,4 @@
-"""How long what concerns people is kept: KEEPING, the table for portal.data_protection."""
+"""How long what concerns people is kept: RETENTION, the table for portal.data_protection."""
 
 import datetime as dt
 
@@ -37,7 +37,7 @@ def accounts_without_child(
 
 def accounts_without_post(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[User]:
     """Give the accounts of staff whose last post ended *length* ago; no parents of the school."""
-    working = StaffPost.objects.standing().values("user")
+    working = StaffPost.objects.active().values("user")
     last = User.objects.annotate(last_end=Max("posts__ended_at"))
     gone = last.filter(posts__school=school, guardianships=None, last_end__lt=now - length)
     return gone.exclude(pk__in=working)
@@ -64,7 +64,7 @@ def forget_accounts(accounts: QuerySet[User]) -> int:
     return found.delete()[1].get("people.User", 0)
 
 
-KEEPING = (
+RETENTION = (
     Kept(
         "log",
         _("Who came in, and who looked at what"),

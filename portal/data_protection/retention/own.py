@@ -1,4 +1,4 @@
-"""How long privacy's own things are kept: KEEPING, besides what the apps tell of theirs."""
+"""How long privacy's own things are kept: RETENTION, besides what the apps tell of theirs."""
 
 import datetime as dt
 
@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy as _
 from portal.data_protection.data_export.files import remove
 from portal.data_protection.data_export.models import LIFE
 from portal.data_protection.hooks import Due, Forget, Kept
-from portal.data_protection.models import Copy, Hold, Night, Wish
+from portal.data_protection.models import Copy, DataRequest, LegalHold, PurgeRun
 from portal.operations.backup.making import OLDEST
 from portal.people.models import School
 
@@ -34,19 +34,19 @@ def delete_copies(copies: QuerySet[Copy]) -> int:
     return len(found)
 
 
-def old_wishes(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Wish]:
+def old_wishes(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[DataRequest]:
     """Give the wishes that were seen to *length* ago."""
-    return Wish.objects.filter(child__school=school, settled_at__lt=now - length)
+    return DataRequest.objects.filter(child__school=school, settled_at__lt=now - length)
 
 
-def old_holds(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Hold]:
+def old_holds(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[LegalHold]:
     """Give the holds that were ended *length* ago."""
-    return Hold.objects.filter(child__school=school, ended_at__lt=now - length)
+    return LegalHold.objects.filter(child__school=school, ended_at__lt=now - length)
 
 
-def old_nights(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Night]:
+def old_nights(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[PurgeRun]:
     """Give the nights whose work was done *length* ago."""
-    return Night.objects.filter(school=school, done_at__lt=now - length)
+    return PurgeRun.objects.filter(school=school, done_at__lt=now - length)
 
 
 def forget_rows(due: Due) -> Forget:
@@ -58,7 +58,7 @@ def forget_rows(due: Due) -> Forget:
     return forget
 
 
-KEEPING = (
+RETENTION = (
     Kept(
         "copies",
         _("Copies to take along"),

@@ -5,7 +5,7 @@ import logging
 from dataclasses import dataclass
 
 from portal.data_protection.hooks import Kept, keeping
-from portal.data_protection.models import KeepingRule, Leaver, Night
+from portal.data_protection.models import Leaver, PurgeRun, RetentionRule
 from portal.people.models import School
 
 log = logging.getLogger("portal.data_protection")
@@ -31,7 +31,7 @@ class Due:
 
 def rules_of(school: School) -> list[Rule]:
     """Give how long *school* keeps what: its own choice, else what is usual."""
-    own = dict(KeepingRule.objects.filter(school=school).values_list("kind", "days"))
+    own = dict(RetentionRule.objects.filter(school=school).values_list("kind", "days"))
     return [
         Rule(kept, dt.timedelta(days=own[kept.key]) if kept.key in own else kept.length)
         for kept in keeping()
@@ -62,7 +62,7 @@ def purge_tonight(school: School, now: dt.datetime) -> bool:
     local = now.astimezone(school.zone)
     if local.time() < BEGINS_AT:
         return False
-    night = Night.objects.claim(school, local.date())
+    night = PurgeRun.objects.claim(school, local.date())
     if night is None:
         return False
     deleted = purge(school, now)

@@ -14,7 +14,7 @@ from portal.data_protection.consent.wording import CURRENT
 from portal.data_protection.data_export.requesting import ask_for_copy
 from portal.data_protection.erasure.erase import HeldError, erase_child
 from portal.data_protection.forms import EraseForm, PaperForm
-from portal.data_protection.models import Copy, Hold
+from portal.data_protection.models import Copy, LegalHold
 from portal.people.accounts.reauthentication import needs_proof
 from portal.people.audit.log import record
 from portal.people.models import Child, Consent, Event, Home, Purpose, StaffPost
@@ -49,7 +49,7 @@ def show(request: HttpRequest, child: Child, form: PaperForm, status: int = 200)
         "form": form,
         "line": report(Child.objects.filter(pk=child.pk))[0],
         "answers": [(each, homes.get(each.home_id)) for each in answers],
-        "hold": Hold.objects.standing().filter(child=child, work=None).first(),
+        "hold": LegalHold.objects.active().filter(child=child, work=None).first(),
         "copies": Copy.objects.visible_to(request.user).in_date().filter(child=child, home=None),
     }
     return render(request, "data_protection/child.html", context, status=status)
@@ -81,10 +81,10 @@ def paper(request: HttpRequest, child: Child) -> HttpResponse:
 def hold(request: HttpRequest, child: Child) -> HttpResponse:
     """Hold all there is of a child, or end that."""
     if request.POST.get("hold") == "end":
-        Hold.end(child, None, request.user)
+        LegalHold.end(child, None, request.user)
         record(request, Event.What.HOLD_ENDED, child, school=child.school)
     else:
-        Hold.place(child, None, request.user)
+        LegalHold.place(child, None, request.user)
         record(request, Event.What.HELD, child, school=child.school)
     messages.success(request, _("Done. Nobody else is told."))
     return redirect("privacy:child", child.pk)

@@ -7,10 +7,10 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from portal.data_protection.models import Hold, Night, Wish
+from portal.data_protection.models import DataRequest, LegalHold, PurgeRun
 from portal.data_protection.retention.forms import RulesForm
 from portal.data_protection.retention.purge import rules_of, tonight
-from portal.people.accounts.reauthentication import needs_fresh_sign_in
+from portal.people.accounts.reauthentication import needs_recent_sign_in
 from portal.people.accounts.views.staff import school_led
 from portal.people.audit.log import record
 from portal.people.models import Child, Event, School, SchoolClass
@@ -25,8 +25,8 @@ def desk(request: HttpRequest) -> HttpResponse:
     children = Child.objects.filter(school=school).select_related("school_class")
     context = {
         "school": school,
-        "wishes": Wish.objects.open().filter(child__school=school).select_related("child"),
-        "holds": Hold.objects.standing().filter(child__school=school).select_related("child"),
+        "wishes": DataRequest.objects.open().filter(child__school=school).select_related("child"),
+        "holds": LegalHold.objects.active().filter(child__school=school).select_related("child"),
         "classes": SchoolClass.objects.filter(year__school=school).select_related("year"),
         "children": children.order_by("school_class", "first_name", "pk"),
         "rules": rules_of(school),
@@ -40,7 +40,7 @@ def rules(request: HttpRequest) -> HttpResponse:
     return change_rules(request, school_led(request))
 
 
-@needs_fresh_sign_in
+@needs_recent_sign_in
 def change_rules(request: HttpRequest, school: School) -> HttpResponse:
     """Take the rules of *school* in, from a lead of it who has just signed in."""
     form = RulesForm(request.POST or None, instance=school)
@@ -59,7 +59,7 @@ def what_goes_tonight(request: HttpRequest) -> HttpResponse:
     school = school_led(request)
     context = {
         "dues": tonight(school, timezone.now()),
-        "nights": Night.objects.filter(school=school, done_at__isnull=False)[:NIGHTS],
+        "nights": PurgeRun.objects.filter(school=school, done_at__isnull=False)[:NIGHTS],
     }
     return render(request, "retention/tonight.html", context)
 
@@ -67,7 +67,9 @@ def what_goes_tonight(request: HttpRequest) -> HttpResponse:
 @require_POST
 def settle(request: HttpRequest, wish_pk: int) -> HttpResponse:
     """Note that somebody has seen to what a family asked for."""
-    wish = get_object_or_404(Wish.objects.visible_to(request.user).open(), pk=wish_pk)
-    Wish.objects.filter(pk=wish.pk).update(settled_at=timezone.now(), settled_by=request.user)
+    wish = get_object_or_404(DataRequest.objects.visible_to(request.user).open(), pk=wish_pk)
+    DataRequest.objects.filter(pk=wish.pk).update(
+        settled_at=timezone.now(), settled_by=request.user
+    )
     messages.success(request, _("Noted."))
     return redirect("privacy:desk")

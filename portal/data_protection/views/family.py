@@ -10,7 +10,7 @@ from django.views.decorators.http import require_POST, require_safe
 from portal.data_protection.consent.wording import CURRENT
 from portal.data_protection.data_export.requesting import ask_for_copy
 from portal.data_protection.family_page import own_children
-from portal.data_protection.models import Wish
+from portal.data_protection.models import DataRequest
 from portal.data_protection.retention.purge import rules_of
 from portal.people.accounts.reauthentication import needs_proof
 from portal.people.models import Consent, Guardianship, Purpose
@@ -58,9 +58,9 @@ def ask(request: HttpRequest, child_pk: int) -> HttpResponse:
     """Ask the school to delete everything, or to talk."""
     tie = own_tie(request, child_pk)
     what = request.POST.get("what", "")
-    if what not in (Wish.What.DELETE_ALL, Wish.What.ASK):
+    if what not in (DataRequest.What.DELETE_ALL, DataRequest.What.ASK):
         raise BadRequest
-    Wish.ask(tie.child, what, request.user)
+    DataRequest.ask(tie.child, what, request.user)
     messages.success(request, _("The school has been asked. Somebody will come back to you."))
     return redirect("privacy:family")
 

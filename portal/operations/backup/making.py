@@ -13,7 +13,7 @@ from django.utils import timezone
 
 from portal.operations import clock, erasure_list
 from portal.operations.backup.finished import Backup, BackupError, Kept, Manifest, Part
-from portal.operations.backup.repository import Vault
+from portal.operations.backup.repository import BackupRepository
 from portal.operations.backup.sealing import DamagedError, seal
 from portal.operations.backup.snapshots import (
     ASIDE,
@@ -38,7 +38,7 @@ ERASURES = "erasures"
 class BackingUp:
     """One backup in the making."""
 
-    vault: Vault
+    vault: BackupRepository
     say: Callable[[str], None]
     files: dict[str, Kept] = field(default_factory=dict)
     lost: list[str] = field(default_factory=list)

@@ -43,7 +43,7 @@ TURNS = 14  # backups in which all of the vault is read anew
 
 
 @dataclass
-class Vault:
+class BackupRepository:
     """The folder that backups are written to, by one process at a time."""
 
     folder: Path

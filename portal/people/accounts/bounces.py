@@ -56,7 +56,7 @@ def note_bounce(raw: bytes) -> int:
     """Mark accounts and open invitations whose mail came back in *raw*; give how many."""
     addresses, now = failed_addresses(raw), timezone.now()
     users = User.objects.mailed_at(addresses).filter(mail_came_back_at=None)
-    mailed = Invitation.objects.standing().filter(email__in=addresses, mailed_at__isnull=False)
+    mailed = Invitation.objects.active().filter(email__in=addresses, mailed_at__isnull=False)
     invitations = mailed.filter(mail_came_back_at=None)
     return users.update(mail_came_back_at=now) + invitations.update(mail_came_back_at=now)
 

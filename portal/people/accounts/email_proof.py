@@ -27,7 +27,7 @@ def prove(user: User, email: str) -> None:
         user.refresh_from_db()
         raise TakenError from error
     claims = User.objects.claiming(user.email).exclude(pk=user.pk)
-    for post in StaffPost.objects.standing().filter(user__in=claims).order_by("pk"):
+    for post in StaffPost.objects.active().filter(user__in=claims).order_by("pk"):
         hand_over(post, user)
     claims.filter(posts=None, guardianships=None).delete()
     claims.update(email="")
@@ -35,7 +35,7 @@ def prove(user: User, email: str) -> None:
 
 def hand_over(post: StaffPost, user: User) -> None:
     """Give *post*, whose holder never came in, to *user*, with a mail to set a password."""
-    held = user.posts.standing().filter(school=post.school_id, role=post.role).first()
+    held = user.posts.active().filter(school=post.school_id, role=post.role).first()
     if held is None:
         held, post.user = post, user
         post.save(update_fields=["user"])

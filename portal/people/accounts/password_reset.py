@@ -53,7 +53,7 @@ def user_of_link(key: str) -> User | None:
     except ValueError:
         return None
     user = User.objects.filter(pk=pk, is_active=True).first()
-    if user is None or not user.posts.standing().exists():
+    if user is None or not user.posts.active().exists():
         return None
     made = (default_token_generator, short_lived)
     return user if any(tokens.check_token(user, token) for tokens in made) else None

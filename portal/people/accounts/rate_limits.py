@@ -17,9 +17,9 @@ from django.http import HttpRequest
 
 from portal.people.accounts.known_browsers import account_here
 from portal.people.accounts.models.fingerprints import fingerprint
-from portal.people.models import Knock, User
+from portal.people.models import SignInAttempt, User
 
-Kind = Knock.Kind
+Kind = SignInAttempt.Kind
 ADDRESS_WHILE, PLACE_WHILE, DAY = (
     dt.timedelta(minutes=15),
     dt.timedelta(hours=1),
@@ -63,9 +63,9 @@ def place_of(request: HttpRequest) -> str:
     if ":" not in source:
         return source
     site = str(ip_network(f"{source}/48", strict=False)[0])
-    if Knock.allows(Kind.NETWORK_OF_SITE, source, most=1, within=DAY):
-        Knock.note(Kind.SITE, site)
-    wide = Knock.were_too_many(Kind.SITE, site, most=NETWORKS_OF_A_SITE + 1, within=DAY)
+    if SignInAttempt.allows(Kind.NETWORK_OF_SITE, source, most=1, within=DAY):
+        SignInAttempt.note(Kind.SITE, site)
+    wide = SignInAttempt.were_too_many(Kind.SITE, site, most=NETWORKS_OF_A_SITE + 1, within=DAY)
     return site if wide else source
 
 
@@ -80,10 +80,12 @@ def may_ask_for_code(request: HttpRequest, email: str, browser: str) -> bool:
             (f"{email} anywhere", CODES_A_DAY, DAY),
         ]
     kind = Kind.CODE_TO_ADDRESS
-    if any(Knock.were_too_many(kind, who, most=most, within=span) for who, most, span in limits):
+    if any(
+        SignInAttempt.were_too_many(kind, who, most=most, within=span) for who, most, span in limits
+    ):
         return False
     for who, _most, _span in limits:
-        Knock.note(kind, who)
+        SignInAttempt.note(kind, who)
     return True
 
 
@@ -91,7 +93,7 @@ def may_try_digits(request: HttpRequest, user: User | None) -> bool:
     """Whether the digits of a mail may be typed here: else the link in it lets in alone."""
     if user is None or account_here(request, user.email):
         return True
-    return not Knock.were_too_many(
+    return not SignInAttempt.were_too_many(
         Kind.WRONG_DIGITS, f"{user.pk}", most=WRONG_DIGITS_A_DAY, within=DAY
     )
 
@@ -99,7 +101,7 @@ def may_try_digits(request: HttpRequest, user: User | None) -> bool:
 def note_wrong_digits(request: HttpRequest, user: User | None) -> None:
     """Count digits that were not those of the mail to *user*."""
     if user and not account_here(request, user.email):
-        Knock.note(Kind.WRONG_DIGITS, f"{user.pk}")
+        SignInAttempt.note(Kind.WRONG_DIGITS, f"{user.pk}")
 
 
 def may_try_password(request: HttpRequest, email: str) -> bool:
@@ -107,7 +109,7 @@ def may_try_password(request: HttpRequest, email: str) -> bool:
     if account_here(request, email):
         return True
     email = User.normalise(email)
-    return not Knock.were_too_many(
+    return not SignInAttempt.were_too_many(
         Kind.WRONG_PASSWORD, email, most=WRONG_PASSWORDS_A_DAY, within=DAY
     )
 
@@ -115,12 +117,12 @@ def may_try_password(request: HttpRequest, email: str) -> bool:
 def note_wrong_password(request: HttpRequest, email: str) -> None:
     """Count a wrong password of *email*."""
     if not account_here(request, email):
-        Knock.note(Kind.WRONG_PASSWORD, User.normalise(email))
+        SignInAttempt.note(Kind.WRONG_PASSWORD, User.normalise(email))
 
 
 def were_slips_wrong_too_often(request: HttpRequest) -> bool:
     """Count letters that belong to no slip; True when there were thirty from here in an hour."""
-    return not Knock.allows(
+    return not SignInAttempt.allows(
         Kind.SLIP_FROM_SOURCE, place_of(request), most=WRONG_SLIPS_FROM_PLACE, within=PLACE_WHILE
     )
 

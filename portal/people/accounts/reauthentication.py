@@ -30,7 +30,7 @@ def is_fresh(request: HttpRequest) -> bool:
     return settings.DEMO or age <= FRESH_FOR.total_seconds()
 
 
-def needs_fresh_sign_in(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
+def needs_recent_sign_in(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
     """Let a view be reached only by somebody who signed in within ten minutes (ASVS 7.5.1).
 
     Anybody else proves it anew first, and is led back to the page. Put it on the page with the
@@ -63,7 +63,7 @@ def needs_proof(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse
     @wraps(view)
     def checked(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if request.user.is_proved:
-            return needs_fresh_sign_in(view)(request, *args, **kwargs)
+            return needs_recent_sign_in(view)(request, *args, **kwargs)
         messages.warning(
             request,
             _("For this we must know your e-mail address: confirm it here, or ask the school."),

@@ -12,7 +12,7 @@ from django_otp.oath import TOTP
 from django_otp.plugins.otp_totp.models import TOTPDevice, default_key
 
 from portal.people.accounts.next_url import remember
-from portal.people.models import Knock, RecoveryCode, User
+from portal.people.models import RecoveryCode, SignInAttempt, User
 
 PASSED, NEW_KEY = "second step", "second step key"
 # What somebody who still has to take the second step may open, besides the public pages.
@@ -62,14 +62,16 @@ def has_second_step(user: User) -> bool:
 
 def pass_second_step(request: HttpRequest) -> None:
     """Let who is signed in to the pages of children; the session gets a new id (ASVS 7.2.4)."""
-    Knock.forget(Knock.Kind.SECOND_STEP, f"{request.user.pk}")
+    SignInAttempt.forget(SignInAttempt.Kind.SECOND_STEP, f"{request.user.pk}")
     request.session[PASSED] = int(timezone.now().timestamp())
     request.session.cycle_key()
 
 
 def may_try(user: User) -> bool:
     """Count a try at the second step; False after ten within a quarter of an hour."""
-    return Knock.allows(Knock.Kind.SECOND_STEP, f"{user.pk}", most=TRIES, within=WITHIN)
+    return SignInAttempt.allows(
+        SignInAttempt.Kind.SECOND_STEP, f"{user.pk}", most=TRIES, within=WITHIN
+    )
 
 
 def are_digits_of(user: User, typed: str) -> bool:

@@ -59,7 +59,7 @@ def want_new_password(email: str) -> None:
     Every address takes the same steps, and so the same time.
     """
     users = User.objects.mailed_at([email]).filter(is_active=True)
-    posts = StaffPost.objects.standing().filter(user__in=users)
+    posts = StaffPost.objects.active().filter(user__in=users)
     send_link(posts.values_list("pk", flat=True).first() or 0, by_holder=True)
 
 
@@ -76,7 +76,7 @@ def change_post(post: StaffPost, *, role: str, classes: Iterable[SchoolClass]) -
 
     Another role is signed in for anew.
     """
-    held = post.user.posts.standing().filter(school=post.school_id, role=role)
+    held = post.user.posts.active().filter(school=post.school_id, role=role)
     if held.exclude(pk=post.pk).exists():
         raise HeldAlreadyError
     if post.role == StaffPost.Role.LEAD != role:
@@ -110,7 +110,7 @@ def close_post(post: StaffPost) -> None:
     post.save(update_fields=["ended_at", "link_wanted_at"])
     erasure_list.note_on_commit("people.staffpost", post.pk, erasure_list.ENDED)
     user = post.user
-    if not user.posts.standing().exists():
+    if not user.posts.active().exists():
         user.set_unusable_password()
         user.save(update_fields=["password"])
         second_step.remove(user)
@@ -120,7 +120,7 @@ def close_post(post: StaffPost) -> None:
 def keep_a_lead(post: StaffPost) -> None:
     """Raise LastLeadError if *post* is the school's last of a lead."""
     School.objects.select_for_update().get(pk=post.school_id)  # Two leads may end each other.
-    leads = StaffPost.objects.standing().filter(school=post.school_id, role=StaffPost.Role.LEAD)
+    leads = StaffPost.objects.active().filter(school=post.school_id, role=StaffPost.Role.LEAD)
     if not leads.exclude(pk=post.pk).exists():
         raise LastLeadError
 
@@ -130,7 +130,7 @@ def remove_second_step(post: StaffPost) -> bool:
 
     False, and nothing done, for somebody who works at another school as well.
     """
-    if post.user.posts.standing().exclude(school=post.school_id).exists():
+    if post.user.posts.active().exclude(school=post.school_id).exists():
         return False
     second_step.remove(post.user)
     post.user.end_sessions()

@@ -28,5 +28,5 @@ def end_guardianship(guardianship: Guardianship, *, everywhere: bool = False) ->
         erasure_list.note_on_commit("people.guardianship", pk, erasure_list.ENDED)
     ended = ending.update(ended_at=timezone.now())
     by_mail, on_paper = Q(email_key=fingerprint(adult.email)), Q(email_key="")
-    Invitation.objects.standing().filter(by_mail | on_paper, child__in=children).revoke()
+    Invitation.objects.active().filter(by_mail | on_paper, child__in=children).revoke()
     return ended

@@ -206,13 +206,13 @@ class Group(models.Model):
 class StaffPostQuerySet(models.QuerySet["StaffPost"]):
     """Posts held now or before."""
 
-    def standing(self) -> Self:
+    def active(self) -> Self:
         """Posts not ended, whether their holder has ever come in or not."""
         return self.filter(ended_at=None)
 
     def current(self) -> Self:
         """Posts that let their holder do something: not ended, and at an address that is proved."""
-        return self.standing().filter(user__email_confirmed_at__isnull=False)
+        return self.active().filter(user__email_confirmed_at__isnull=False)
 
     def led_by(self, user: Any) -> Self:
         """Posts at the schools that *user* leads."""
@@ -224,7 +224,7 @@ class StaffPostQuerySet(models.QuerySet["StaffPost"]):
     def without_mailed_link(self) -> Self:
         """Current ones whose holder waits for the mail with which to set a password."""
         free = Q(link_claimed_at=None) | Q(link_claimed_at__lt=timezone.now() - LINK_LEASE)
-        return self.standing().filter(free, link_wanted_at__isnull=False)
+        return self.active().filter(free, link_wanted_at__isnull=False)
 
 
 class StaffPost(models.Model):

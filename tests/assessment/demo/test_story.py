@@ -17,7 +17,7 @@ from assessment.demo.work import Work
 from assessment.goals.goal_sets import load_frameworks
 from assessment.models import LeadMark, Sample
 from assessment.progress.child_page import story_of
-from assessment.progress.not_heard_from import silence_in
+from assessment.progress.not_heard_from import not_heard_from_in
 from assessment.weekly.mails import waiting
 from evidence.media import RefusalReason, recognise
 from evidence.models import Piece, Submission
@@ -132,7 +132,7 @@ def test_the_story_is_told_as_the_readme_promises(settings, tmp_path):
     assert robins.children.count() == 30
     assert DayPlan.objects.out().filter(school_class=robins).count() > 50
 
-    silence = silence_in(robins, teacher, 5)
+    silence = not_heard_from_in(robins, teacher, 5)
     assert [str(each.child) for each in silence.silent] == [NOT_HEARD_FROM, *STOPPED]
     assert silence.silent[0].notes
     assert {str(each) for each, _work in silence.on_paper} == set(ON_PAPER)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from assessment.looks.looking import Saying, save_look
+from assessment.looks.looking import LookData, save_look
 from assessment.models import Look, Tag
 from evidence.models import Piece, Submission
 from tests.assessment.builders import add_photo, goal, looked, send, set_day
@@ -115,7 +115,7 @@ def test_an_undo_of_what_is_not_there_undoes_nothing(village, signed_in, work, q
 
 def test_the_second_to_save_sees_who_was_first_and_keeps_what_was_typed(village, signed_in, work):
     halves = goal()
-    saying = Saying("From the assistant", "", {halves.pk: "with support"})
+    saying = LookData("From the assistant", "", {halves.pk: "with support"})
     save_look(work, village.people["assistant"], saying, 0)
     client = signed_in("teacher")
     fields = form(reply="From the teacher", **{f"goal-{halves.pk}": "not yet"})

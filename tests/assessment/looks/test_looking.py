@@ -7,8 +7,8 @@ from django.db import OperationalError, connection
 from freezegun import freeze_time
 
 from assessment.looks.looking import (
+    LookData,
     LookedMeanwhileError,
-    Saying,
     WithdrawnError,
     next_waiting,
     save_look,
@@ -35,7 +35,7 @@ def teacher(village):
 
 def test_saving_stores_the_words_and_the_tags_and_ends_the_waiting(work, teacher):
     halves = goal()
-    saying = Saying("Both the same!", "Try 12 pegs.", {halves.pk: "independently"})
+    saying = LookData("Both the same!", "Try 12 pegs.", {halves.pk: "independently"})
     look = save_look(work, teacher, saying, seen_version=0)
     work.refresh_from_db()
     assert (look.reply, look.next_step, look.version) == ("Both the same!", "Try 12 pegs.", 1)
@@ -53,21 +53,21 @@ def test_an_assistants_tags_are_marked_as_the_assistants(village, work):
 
 def test_a_teacher_who_changes_an_assistants_tag_makes_it_their_own(village, work, teacher):
     looked(work, village.people["assistant"], how="with support")
-    save_look(work, teacher, Saying(tags={goal().pk: "independently"}), seen_version=1)
+    save_look(work, teacher, LookData(tags={goal().pk: "independently"}), seen_version=1)
     tag = work.tags.get()
     assert (tag.tagged_by, tag.by_assistant) == (teacher, False)
 
 
 def test_a_tag_that_is_left_as_it_was_stays_whose_it_was(village, work, teacher):
     looked(work, village.people["assistant"], how="with support")
-    save_look(work, teacher, Saying("Well shared", tags={goal().pk: "with support"}), 1)
+    save_look(work, teacher, LookData("Well shared", tags={goal().pk: "with support"}), 1)
     assert work.tags.get().tagged_by == village.people["assistant"]
 
 
 def test_the_second_of_two_at_one_piece_is_told_and_overwrites_nothing(village, work, teacher):
     looked(work, village.people["assistant"], reply="From the assistant")
     with pytest.raises(LookedMeanwhileError) as told:
-        save_look(work, teacher, Saying("From the teacher"), seen_version=0)
+        save_look(work, teacher, LookData("From the teacher"), seen_version=0)
     assert told.value.look.looked_by == village.people["assistant"]
     assert Look.objects.get().reply == "From the assistant"
 
@@ -75,7 +75,7 @@ def test_the_second_of_two_at_one_piece_is_told_and_overwrites_nothing(village, 
 def test_work_that_the_family_took_back_is_not_looked_at(work, teacher):
     Submission.objects.filter(pk=work.pk).update(withdrawn_at=work.sent_at)
     with pytest.raises(WithdrawnError):
-        save_look(work, teacher, Saying("Lovely"), seen_version=0)
+        save_look(work, teacher, LookData("Lovely"), seen_version=0)
     assert not Look.objects.exists()
 
 
@@ -92,7 +92,7 @@ def test_undoing_the_first_save_lets_the_piece_wait_and_keeps_what_was_typed(wor
 
 def test_undoing_a_later_save_brings_the_earlier_look_back(village, work, teacher):
     looked(work, village.people["assistant"], reply="First", how="with support")
-    second = save_look(work, teacher, Saying("Second", tags={goal().pk: "not yet"}), 1)
+    second = save_look(work, teacher, LookData("Second", tags={goal().pk: "not yet"}), 1)
     assert undo_look(work, second.version) is True
     work.refresh_from_db()
     assert (work.look.reply, work.look.looked_by) == ("First", village.people["assistant"])
@@ -107,7 +107,7 @@ def test_undoing_a_later_save_brings_the_earlier_look_back(village, work, teache
 
 def test_an_undo_can_be_undone(work, teacher):
     looked(work, teacher, reply="First")
-    second = save_look(work, teacher, Saying("Second"), 1)
+    second = save_look(work, teacher, LookData("Second"), 1)
     undo_look(work, second.version)
     undo_look(work, second.version + 1)
     assert Look.objects.get().reply == "Second"
@@ -115,7 +115,7 @@ def test_an_undo_can_be_undone(work, teacher):
 
 def test_an_old_undo_does_not_touch_what_a_colleague_saved_since(village, work, teacher):
     looked(work, teacher, reply="First")
-    save_look(work, village.people["assistant"], Saying("Since"), 1)
+    save_look(work, village.people["assistant"], LookData("Since"), 1)
     with pytest.raises(LookedMeanwhileError):
         undo_look(work, 1)
     assert Look.objects.get().reply == "Since"
@@ -123,7 +123,7 @@ def test_an_old_undo_does_not_touch_what_a_colleague_saved_since(village, work, 
 
 def test_taking_back_a_changed_look_lets_the_piece_wait(work, teacher):
     looked(work, teacher, reply="First")
-    second = save_look(work, teacher, Saying("Second"), 1)
+    second = save_look(work, teacher, LookData("Second"), 1)
     take_back_look(work, second.version)
     work.refresh_from_db()
     assert work.looked_at is None
@@ -132,7 +132,7 @@ def test_taking_back_a_changed_look_lets_the_piece_wait(work, teacher):
 
 def test_saving_after_taking_back_ends_the_waiting_again(work, teacher):
     take_back_look(work, looked(work, teacher).version)
-    save_look(work, teacher, Saying("Now"), seen_version=2)
+    save_look(work, teacher, LookData("Now"), seen_version=2)
     work.refresh_from_db()
     assert work.looked_at is not None
 
@@ -141,7 +141,7 @@ def test_the_time_of_the_first_look_stays(work, teacher):
     with freeze_time("2026-11-24 09:00"):
         looked(work, teacher)
     with freeze_time("2026-11-25 09:00"):
-        save_look(work, teacher, Saying("More"), 1)
+        save_look(work, teacher, LookData("More"), 1)
     work.refresh_from_db()
     assert work.looked_at.day == 24
     assert work.look.looked_at.day == 25
@@ -175,7 +175,7 @@ def test_of_many_who_save_at_once_exactly_one_does(village):
         start.wait()
         while number not in outcomes:
             try:
-                save_look(work, village.people["teacher"], Saying(f"Number {number}"), 0)
+                save_look(work, village.people["teacher"], LookData(f"Number {number}"), 0)
                 outcomes[number] = "saved"
             except LookedMeanwhileError:
                 outcomes[number] = "told"

@@ -14,7 +14,7 @@ import pytest
 from django.db import OperationalError, connection
 
 from assessment.looks.lead_marks import mark_for_lead
-from assessment.looks.looking import LookedMeanwhileError, Saying, WithdrawnError, save_look
+from assessment.looks.looking import LookData, LookedMeanwhileError, WithdrawnError, save_look
 from assessment.models import LeadMark, Look
 from evidence.media import Kind
 from evidence.models import Piece, Submission
@@ -88,7 +88,7 @@ class Race:
 
     def look(self, role: str) -> None:
         """Look at the work as one who saw it before anybody had."""
-        saying = Saying(f"By {role}", "", {goal().pk: HOW[role]})
+        saying = LookData(f"By {role}", "", {goal().pk: HOW[role]})
         save_look(self.work, self.staff(role), saying, seen_version=0)
 
     def staff(self, role: str) -> User:
@@ -119,7 +119,7 @@ def new_race(village):
 def faults_of(race: Race) -> list[str]:
     """Compare what each was told with what is stored, and give what does not agree."""
     work = Submission.objects.get(pk=race.work.pk)
-    pieces = list(work.pieces.standing())
+    pieces = list(work.pieces.active())
     looks = list(Look.objects.filter(submission=work))
     saved = {name for name, outcome in race.outcomes.items() if outcome == SAVED}
     lookers = saved & HOW.keys()
@@ -172,7 +172,7 @@ def test_whoever_is_told_and_saves_again_on_what_is_there_loses_no_word_of_anybo
             try:
                 seen = Look.objects.filter(submission=race.work).first()
                 version = seen.version if seen else 0
-                save_look(race.work, race.staff(role), Saying(mine[0]), version)
+                save_look(race.work, race.staff(role), LookData(mine[0]), version)
                 mine.pop(0)
             except (LookedMeanwhileError, OperationalError):
                 time.sleep(LOCKED)

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 from django.utils import timezone
 
-from assessment.looks.looking import Saying, save_look, undo_look
+from assessment.looks.looking import LookData, save_look, undo_look
 from assessment.looks.requests_for_more import asked_of
 from assessment.models import Look
 from evidence.uploads.withdrawal import withdraw
@@ -20,7 +20,7 @@ def work(village):
 
 def ask(village, work, version=0):
     """Ask the home of *work* for one more."""
-    return save_look(work, village.people["teacher"], Saying("Lovely", asks_more=True), version)
+    return save_look(work, village.people["teacher"], LookData("Lovely", asks_more=True), version)
 
 
 def send_later(village, home, work):
@@ -65,7 +65,7 @@ def test_a_look_saved_once_more_does_not_ask_anew(village, work):
 
 def test_undoing_brings_back_whether_more_was_asked(village, work):
     ask(village, work)
-    save_look(work, village.people["teacher"], Saying("Enough"), 1)
+    save_look(work, village.people["teacher"], LookData("Enough"), 1)
     assert not is_asked(village)
     undo_look(work, 2)
     assert is_asked(village)

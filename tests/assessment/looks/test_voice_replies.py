@@ -51,7 +51,7 @@ def record(client, work, content, **more):
 def spoken(client, work, content) -> VoiceReply:
     """Record a reply and make it ready."""
     assert record(client, work, content).status_code == 200
-    reply = VoiceReply.objects.standing().get(submission=work)
+    reply = VoiceReply.objects.active().get(submission=work)
     voice_cleaning.make_ready(reply.pk)
     reply.refresh_from_db()
     return reply
@@ -136,7 +136,7 @@ def test_what_was_taken_back_does_not_oust_what_was_said_since(signed_in, work, 
     second = spoken(client, work, recording)
     html = client.post(f"/voices/{first.token}/put-back/", **HTMX).content.decode()
     assert "something newer is there" in html
-    assert list(VoiceReply.objects.standing()) == [second]
+    assert list(VoiceReply.objects.active()) == [second]
 
 
 def test_a_day_later_what_was_taken_back_is_gone_with_its_file(signed_in, work, recording):

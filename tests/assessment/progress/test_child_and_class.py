@@ -8,7 +8,7 @@ import pytest
 from django.urls import reverse
 from freezegun import freeze_time
 
-from assessment.looks.looking import Saying, save_look, take_back_look
+from assessment.looks.looking import LookData, save_look, take_back_look
 from assessment.spreadsheets import harmless
 from portal.people.models import Child
 from tests.assessment.builders import add_photo, goal, looked, send, set_day
@@ -46,7 +46,7 @@ def test_a_childs_page_says_how_each_goal_was_shown_and_when(village, signed_in,
 
 
 def test_an_assistants_tag_is_said_to_be_the_assistants(village, signed_in, shown):
-    saying = Saying(tags={goal().pk: "in a new situation"})
+    saying = LookData(tags={goal().pk: "in a new situation"})
     save_look(shown[2], village.people["assistant"], saying, 1)
     html = signed_in("teacher").get(f"/children/{village.aisha.pk}/").content.decode()
     assert "by the assistant" in html

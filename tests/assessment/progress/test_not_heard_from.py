@@ -6,7 +6,7 @@ import pytest
 from freezegun import freeze_time
 
 from assessment.models import ContactNote
-from assessment.progress.not_heard_from import silence_in
+from assessment.progress.not_heard_from import not_heard_from_in
 from portal.people.models import Closure
 from tests.assessment.builders import at, send, set_day
 from tests.village import MONDAY, make_child
@@ -17,7 +17,7 @@ FRIDAY_AFTER = MONDAY + dt.timedelta(days=11)  # 4 December 2026
 def silent(village, days=5, role="teacher"):
     """Give the first names and school days of those not heard from, by noon of FRIDAY_AFTER."""
     with freeze_time(at(village.robins, FRIDAY_AFTER, dt.time(12))):
-        found = silence_in(village.robins, village.people[role], days).silent
+        found = not_heard_from_in(village.robins, village.people[role], days).silent
     return [(each.child.first_name, each.days) for each in found]
 
 

@@ -11,7 +11,7 @@ from assessment.looks.looking import undo_look
 from assessment.models import VoiceReply
 from assessment.weekly.family_week import family_weeks
 from evidence.models import Submission
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.people.models import Child, Closure
 from tests.assessment.builders import looked, send, set_day
 from tests.tasks.builders import queries_of
@@ -37,7 +37,7 @@ def states(village: Village, role: str = "family", week: Week = WEEK) -> list[st
     """Give how far each day of Aisha's week is, as *role* reads it."""
     user = village.people[role]
     own = Submission.objects.from_home_of(user)
-    said = CouldNot.objects.from_home_of(user)
+    said = Nonsubmission.objects.from_home_of(user)
     (found,) = family_weeks([Child.objects.get(pk=village.aisha.pk)], own, week, said)
     return [each.state for each in found.glance]
 
@@ -56,7 +56,7 @@ def test_each_day_says_whether_it_is_set_sent_answered_or_still_to_come(village,
 
 def test_a_day_that_could_not_be_done_and_a_day_without_work_say_so(village):
     plan = set_day(village.robins, day(0))
-    CouldNot.objects.create(child=village.aisha, home=village.first_home, day_plan=plan)
+    Nonsubmission.objects.create(child=village.aisha, home=village.first_home, day_plan=plan)
 
     assert states(village)[:3] == ["told", "none", "to come"]
 

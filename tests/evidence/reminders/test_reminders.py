@@ -17,7 +17,7 @@ from evidence.models import Submission
 from evidence.reminders.choices import PushPlace, Reminder
 from evidence.reminders.due import due
 from evidence.reminders.sending import remind, stop_token
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.people.models import Closure, Group
 from tasks.models import Task
 from tests.evidence.builders import at_once, make_plan
@@ -101,7 +101,7 @@ def test_no_reminder_once_work_was_sent_and_none_once_a_home_said_it_could_not(v
     chosen(village)
     chosen(village, "second home")
     Submission.objects.create(child=village.aisha, home=village.first_home, day_plan=plan)
-    CouldNot.objects.create(child=village.aisha, home=village.second_home, day_plan=plan)
+    Nonsubmission.objects.create(child=village.aisha, home=village.second_home, day_plan=plan)
     assert mailed() == []
 
     Submission.objects.update(withdrawn_at=timezone.now())

@@ -178,7 +178,7 @@ def test_while_the_store_is_away_work_can_still_be_taken_back(
         withdraw(piece.submission)
 
     assert not Rendition.objects.exists()
-    assert not Piece.objects.standing().exists()
+    assert not Piece.objects.active().exists()
 
 
 def test_a_bucket_that_is_gone_is_not_taken_for_a_file_that_is_gone(bucket, bucket_server, village):

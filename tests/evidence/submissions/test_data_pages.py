@@ -9,7 +9,7 @@ from django.utils import timezone
 from evidence.models import Piece, Submission
 from evidence.submissions.other_children import OthersShown, ShownChild
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy, Hold, KeepingRule, Wish
+from portal.data_protection.models import Copy, DataRequest, LegalHold, RetentionRule
 from portal.operations import erasure_list
 from portal.people.accounts.reauthentication import FRESH
 from portal.people.models import Consent, Event, Guardianship, Purpose
@@ -66,7 +66,7 @@ def test_before_the_first_time_a_family_reads_who_sees_it_how_long_and_how_to_de
     village, signed_in
 ):
     make_plan(village.robins)
-    KeepingRule.objects.create(school=village.school, kind="work", days=40)
+    RetentionRule.objects.create(school=village.school, kind="work", days=40)
     family = signed_in("family")
     page = family.get(send_address(village.aisha)).content.decode()
     for words in ("Who sees it?", "How long?", "Until 40 days after the school year ends",
@@ -238,7 +238,7 @@ def test_work_that_was_looked_at_can_be_asked_to_be_deleted_in_two_taps(
     assert "Ask the school to delete this" in family.get(f"/sent/{work.token}/").content.decode()
     for _press in range(2):
         family.post(f"/sent/{work.token}/ask-delete/")
-    assert Wish.objects.get().work == work.pk
+    assert DataRequest.objects.get().work == work.pk
     assert f"/work/{work.pk}/data/" in lead.get("/school/privacy/").content.decode()
 
 
@@ -264,7 +264,7 @@ def test_held_work_is_not_deleted(village, lead, piece):
     assert lead.post(f"{address}delete/").url == address
     assert Submission.objects.filter(pk=piece.submission_id).exists()
     lead.post(f"{address}hold/", {"hold": "end"})
-    assert not Hold.objects.standing().exists()
+    assert not LegalHold.objects.active().exists()
     lead.post(f"{address}delete/")
     assert not Submission.objects.filter(pk=piece.submission_id).exists()
 

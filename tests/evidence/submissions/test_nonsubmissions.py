@@ -8,12 +8,12 @@ from freezegun import freeze_time
 
 from assessment.insight.weeks import Week
 from assessment.models import Tag, WeekSummary
-from assessment.progress.not_heard_from import silence_in
+from assessment.progress.not_heard_from import not_heard_from_in
 from assessment.progress.participation import weeks_of
 from assessment.weekly.class_week import class_week
 from assessment.weekly.summaries import make_summary
 from evidence.models import Submission
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.people.models import Child
 from tests.evidence.builders import make_plan, make_submission
 from tests.reading_age import grade
@@ -60,32 +60,32 @@ def test_one_press_on_the_card_says_it_and_the_card_says_that_it_is_fine(village
     page = card(family, village)
     assert "That is fine" in page
     assert "We could not do it today" not in page
-    assert CouldNot.objects.get().said_by == village.people["family"]
+    assert Nonsubmission.objects.get().said_by == village.people["family"]
 
 
 def test_pressed_twice_it_is_said_once(village, signed_in):
     family = signed_in("family")
     say(family, village)
     say(family, village)
-    assert CouldNot.objects.count() == 1
+    assert Nonsubmission.objects.count() == 1
 
 
 def test_nobody_has_to_say_why_but_may(village, signed_in):
     family = signed_in("family")
     say(family, village)
-    assert CouldNot.objects.get().reason == ""
+    assert Nonsubmission.objects.get().reason == ""
     say(family, village, reason="Ill since lunch")
-    assert CouldNot.objects.get().reason == "Ill since lunch"
+    assert Nonsubmission.objects.get().reason == "Ill since lunch"
     assert 'value="Ill since lunch"' in card(family, village)
     say(family, village, reason="x" * 201)
-    assert CouldNot.objects.get().reason == "Ill since lunch"
+    assert Nonsubmission.objects.get().reason == "Ill since lunch"
 
 
 def test_it_can_be_taken_back_and_nothing_of_it_stays(village, signed_in):
     family = signed_in("family")
     say(family, village, reason="Ill")
     say(family, village, undo="yes")
-    assert not CouldNot.objects.exists()
+    assert not Nonsubmission.objects.exists()
     assert "We could not do it today" in card(family, village)
 
 
@@ -96,14 +96,14 @@ def test_one_home_is_not_told_what_the_other_said(village, signed_in):
     assert "Ill since lunch" not in page
     assert "We could not do it today" in page
     say(other, village, undo="yes")
-    assert CouldNot.objects.count() == 1
+    assert Nonsubmission.objects.count() == 1
 
 
 def test_a_home_that_sent_work_is_not_asked_and_work_overtakes_what_was_said(village, signed_in):
     family = signed_in("family")
     say(family, village)
     make_submission(village)
-    assert not CouldNot.objects.standing().exists()
+    assert not Nonsubmission.objects.active().exists()
     page = card(family, village)
     assert "We could not do it today" not in page
     assert "That is fine" not in page
@@ -120,16 +120,16 @@ def test_the_teacher_reads_it_above_the_list_of_work_with_the_reason(village, si
 
 def test_a_home_that_says_so_is_heard_from(village, signed_in):
     with freeze_time("2026-12-02 09:00"):
-        before = silence_in(village.robins, village.people["teacher"], 5).silent
+        before = not_heard_from_in(village.robins, village.people["teacher"], 5).silent
     say(signed_in("family"), village)
     with freeze_time("2026-12-02 09:00"):
-        silence = silence_in(village.robins, village.people["teacher"], 5).silent
+        silence = not_heard_from_in(village.robins, village.people["teacher"], 5).silent
     assert {each.child for each in before} == {village.aisha, village.ben}
     assert [(each.child, each.days) for each in silence if each.child == village.aisha] == [
         (village.aisha, 6)  # Tuesday to Friday and two days more: counted from what was said.
     ]
     with freeze_time("2026-11-26 09:00"):
-        silence = silence_in(village.robins, village.people["teacher"], 5).silent
+        silence = not_heard_from_in(village.robins, village.people["teacher"], 5).silent
     assert [each.child for each in silence] == [village.ben]
 
 

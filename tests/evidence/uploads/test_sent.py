@@ -120,7 +120,7 @@ def test_taking_a_submission_back_hides_it_and_deletes_its_files(
     assert submission.token not in family.get(reverse("evidence:sent")).content.decode()
     assert not Submission.objects.taught_by(
         signed_in("teacher").get("/healthz").wsgi_request.user
-    ).standing()
+    ).active()
     assert files_in_store() == []
 
 
@@ -133,7 +133,7 @@ def test_taking_one_piece_back_leaves_the_rest(
         response = family.post(reverse("evidence:piece-remove", args=[gone.token]))
 
     assert response.url == page_of(submission)
-    assert list(submission.pieces.standing()) == [kept]
+    assert list(submission.pieces.active()) == [kept]
     assert len(files_in_store()) == 2
 
 
@@ -144,7 +144,7 @@ def test_with_its_last_piece_a_submission_without_words_goes_too(village, signed
     response = signed_in("family").post(reverse("evidence:piece-remove", args=[piece.token]))
 
     assert response.url == reverse("evidence:sent")
-    assert not Submission.objects.standing().exists()
+    assert not Submission.objects.active().exists()
 
 
 def test_what_was_looked_at_stays_as_it_is(submission, family):
@@ -160,7 +160,7 @@ def test_what_was_looked_at_stays_as_it_is(submission, family):
 
     assert [answer.status_code for answer in answers] == [409] * 4
     assert "cannot be changed any more" in answers[1].content.decode()
-    assert submission.pieces.standing().count() == 1
+    assert submission.pieces.active().count() == 1
     page = family.get(page_of(submission)).content.decode()
     assert "Take back" not in page
     assert "looked at" in page
@@ -241,4 +241,4 @@ def test_state_cannot_be_changed_by_asking(submission, family):
     assert family.get(page_of(submission, "withdraw")).status_code == 405
     piece = submission.pieces.get()
     assert family.get(reverse("evidence:piece-remove", args=[piece.token])).status_code == 405
-    assert Piece.objects.standing().count() == 1
+    assert Piece.objects.active().count() == 1

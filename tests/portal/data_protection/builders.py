@@ -29,10 +29,10 @@ from evidence.models import Answer, Piece, Submission
 from evidence.reminders.choices import PushPlace
 from evidence.storage import partial_files, store
 from evidence.submissions import other_children
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from evidence.uploads.tus.upload import Upload
 from portal.data_protection.data_export import files
-from portal.data_protection.models import Copy, Wish
+from portal.data_protection.models import Copy, DataRequest
 from portal.people.models import (
     Consent,
     Device,
@@ -115,7 +115,7 @@ class Planter:
         )
         prompt = plan.tasks.get().prompts.first()
         Answer.objects.create(submission=gone, prompt=prompt, text=self.word("answer taken back"))
-        CouldNot.objects.create(
+        Nonsubmission.objects.create(
             child=village.aisha,
             home=village.second_home,
             day_plan=plan,
@@ -242,7 +242,7 @@ class Planter:
         second.save()
         own = Guardianship.objects.get(adult=second, child=aisha)
         Consent.answer(own, Purpose.DISPLAY, given=True, wording=1)
-        Wish.ask(aisha, Wish.What.ASK, second)
+        DataRequest.ask(aisha, DataRequest.What.ASK, second)
         Device.objects.create(user=second, session_key="s" * 32, label=self.word("device.label"))
         PushPlace.keep(second, f"https://push.example/{self.word('push_place.endpoint')}")
         SignInCode.ask(second, "browser", f"{self.word('sign_in_code.new_email')}@example.org")

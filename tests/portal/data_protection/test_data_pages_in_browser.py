@@ -5,7 +5,7 @@ from playwright.sync_api import expect
 
 from assessment.goals.goal_sets import load_frameworks
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy, Hold, Wish
+from portal.data_protection.models import Copy, DataRequest, LegalHold
 from portal.people.models import Consent, Guardianship, Purpose
 from tests.evidence.builders import make_ready_piece, make_submission
 from tests.village import Village
@@ -31,8 +31,8 @@ def known(village: Village, settings) -> dict[str, object]:
     piece = make_ready_piece(make_submission(village))
     own = Guardianship.objects.get(adult=family, child=village.aisha)
     Consent.answer(own, Purpose.DISPLAY, given=True, wording=1)
-    Wish.ask(village.aisha, Wish.What.DELETE_WORK, family, work=piece.submission_id)
-    Hold.place(village.ben, None, village.people["lead"])
+    DataRequest.ask(village.aisha, DataRequest.What.DELETE_WORK, family, work=piece.submission_id)
+    LegalHold.place(village.ben, None, village.people["lead"])
     copy = Copy.objects.create(child=village.aisha, home=village.first_home, asked_by=family)
     make_copy(copy.pk)
     return {

@@ -17,7 +17,7 @@ from evidence.submissions import other_children
 from portal.data_protection.erasure import of_people
 from portal.data_protection.erasure.erase import HeldError, close_school, erase_again, erase_child
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy, Hold
+from portal.data_protection.models import Copy, LegalHold
 from portal.operations import erasure_list
 from portal.operations.hooks import Restored
 from portal.people.models import Child, Guardianship, Home, RosterRun, School, User
@@ -136,7 +136,7 @@ def test_a_picture_that_shows_an_erased_child_stays_behind_the_gate(village):
 
 
 def test_what_is_held_is_not_erased(village):
-    Hold.place(village.aisha, None, village.people["lead"])
+    LegalHold.place(village.aisha, None, village.people["lead"])
     with pytest.raises(HeldError):
         erase_child(village.aisha)
     with pytest.raises(HeldError):

@@ -6,7 +6,7 @@ from django.db import IntegrityError, transaction
 from assessment.insight.weeks import Week
 from assessment.weekly.class_week import class_week
 from evidence.models import Submission
-from portal.data_protection.models import Hold
+from portal.data_protection.models import LegalHold
 from portal.people.models import Child
 from tests.evidence.builders import files_in_store, make_ready_piece, make_submission
 from tests.village import MONDAY
@@ -18,7 +18,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 def held(village) -> Submission:
     submission = make_submission(village, sent_at="2026-11-23T16:00:00Z")
     make_ready_piece(submission)
-    Hold.place(village.aisha, submission.pk, village.people["lead"])
+    LegalHold.place(village.aisha, submission.pk, village.people["lead"])
     return submission
 
 
@@ -35,7 +35,7 @@ def test_what_is_held_cannot_be_taken_back_and_the_family_is_not_told_why(villag
 
 
 def test_once_the_hold_is_ended_it_can_be_taken_back(village, signed_in, held):
-    assert Hold.end(village.aisha, held.pk, village.people["lead"])
+    assert LegalHold.end(village.aisha, held.pk, village.people["lead"])
     assert signed_in("family").post(f"/sent/{held.token}/withdraw/").status_code == 302
 
 
@@ -50,20 +50,20 @@ def test_a_child_of_whom_something_is_held_is_in_no_roll_up(village, held):
     week = class_week(village.robins, children, Week.of(MONDAY))
     assert [each.child for each in week.silent] == [village.ben]
     assert week.sent == []
-    Hold.end(village.aisha, held.pk, village.people["lead"])
+    LegalHold.end(village.aisha, held.pk, village.people["lead"])
     week = class_week(village.robins, children, Week.of(MONDAY))
     assert [child for child, _figures in week.sent] == [village.aisha]
 
 
 def test_a_thing_is_held_once_and_again_after_the_end(village, held):
     lead = village.people["lead"]
-    assert Hold.place(village.aisha, held.pk, lead) == Hold.objects.get()
-    Hold.end(village.aisha, held.pk, lead)
-    assert not Hold.end(village.aisha, held.pk, lead)
-    Hold.place(village.aisha, held.pk, lead)
-    assert Hold.objects.count() == 2
+    assert LegalHold.place(village.aisha, held.pk, lead) == LegalHold.objects.get()
+    LegalHold.end(village.aisha, held.pk, lead)
+    assert not LegalHold.end(village.aisha, held.pk, lead)
+    LegalHold.place(village.aisha, held.pk, lead)
+    assert LegalHold.objects.count() == 2
     with pytest.raises(IntegrityError), transaction.atomic():
-        Hold.objects.create(child=village.aisha, work=held.pk)
+        LegalHold.objects.create(child=village.aisha, work=held.pk)
 
 
 @pytest.mark.parametrize(
@@ -74,4 +74,4 @@ def test_a_thing_is_held_once_and_again_after_the_end(village, held):
     ],
 )
 def test_only_the_lead_knows_of_holds(village, held, role, sees):
-    assert Hold.objects.visible_to(village.people[role]).count() == sees
+    assert LegalHold.objects.visible_to(village.people[role]).count() == sees

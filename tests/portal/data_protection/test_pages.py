@@ -13,7 +13,7 @@ from django.utils.html import escape
 from portal.data_protection.consent.wording import CURRENT, WORDINGS
 from portal.data_protection.hooks import keeping
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy, Hold, KeepingRule, Wish
+from portal.data_protection.models import Copy, DataRequest, LegalHold, RetentionRule
 from portal.data_protection.retention.durations import in_words
 from portal.data_protection.retention.purge import rules_of
 from portal.people.families.models.consent import consented
@@ -95,7 +95,7 @@ def test_words_that_were_agreed_to_are_never_changed():
 
 
 def test_the_family_reads_how_long_things_are_kept_as_the_purge_does_it(village, signed_in):
-    KeepingRule.objects.create(school=village.school, kind="work", days=33)
+    RetentionRule.objects.create(school=village.school, kind="work", days=33)
     page = signed_in("family").get("/privacy/").content.decode()
     shown = [rule for rule in rules_of(village.school) if rule.kept.for_families]
     assert len(shown) > 10
@@ -183,7 +183,7 @@ def test_what_a_family_asks_for_stands_on_the_lead_s_desk_until_it_is_seen_to(
         signed_in("family").post(
             f"/privacy/children/{village.aisha.pk}/ask/", {"what": "delete all"}
         )
-    wish = Wish.objects.get()
+    wish = DataRequest.objects.get()
     assert "delete all that is kept of a child" in lead.get("/school/privacy/").content.decode()
     lead.post(f"/school/privacy/wishes/{wish.pk}/settle/")
     assert "Nothing is asked for." in lead.get("/school/privacy/").content.decode()
@@ -211,12 +211,12 @@ def test_a_home_of_another_child_cannot_answer_for_this_one(village, lead):
 def test_a_lead_holds_a_child_and_lets_go_and_it_says_nowhere_why(village, lead):
     address = f"/children/{village.aisha.pk}/privacy/hold/"
     lead.post(address, {"hold": "place"})
-    assert Hold.objects.standing().get().placed_by == village.people["lead"]
+    assert LegalHold.objects.active().get().placed_by == village.people["lead"]
     lead.post(address, {"hold": "end"})
-    assert not Hold.objects.standing().exists()
+    assert not LegalHold.objects.active().exists()
     whats = list(Event.objects.order_by("pk").values_list("what", flat=True))
     assert whats == ["held", "hold ended"]
-    assert {field.name for field in Hold._meta.fields} == {
+    assert {field.name for field in LegalHold._meta.fields} == {
         *("id", "child", "work", "placed_by", "placed_at", "ended_by", "ended_at")
     }
 
@@ -235,7 +235,7 @@ def test_erasing_needs_the_name_and_a_fresh_sign_in(village, lead, signed_in):
 
 
 def test_a_held_child_is_not_erased_from_the_page(village, lead):
-    Hold.place(village.aisha, None, village.people["lead"])
+    LegalHold.place(village.aisha, None, village.people["lead"])
     answer = lead.post(f"/children/{village.aisha.pk}/privacy/erase/", {"name": "Aisha K"})
     assert answer.status_code == 422
     assert "End the hold first" in answer.content.decode()
@@ -260,16 +260,16 @@ def rules(school, **more):
 def test_a_school_changes_how_long_it_keeps_work_and_the_usual_leaves_no_rule(village, lead):
     form = rules(village.school, days_evidence=730)
     assert lead.post("/school/privacy/rules/", form).status_code == 302
-    assert KeepingRule.objects.get().days == 730
+    assert RetentionRule.objects.get().days == 730
     lead.post("/school/privacy/rules/", rules(village.school, days_evidence=365))
-    assert not KeepingRule.objects.exists()
+    assert not RetentionRule.objects.exists()
 
 
 @pytest.mark.parametrize("days", [0, -1, 7 * 365 + 1, "soon"])
 def test_a_length_that_is_out_of_reason_is_refused(village, lead, days):
     form = rules(village.school, days_evidence=days)
     assert lead.post("/school/privacy/rules/", form).status_code == 422
-    assert not KeepingRule.objects.exists()
+    assert not RetentionRule.objects.exists()
 
 
 def test_staff_read_whom_to_go_to_with_a_worry_wherever_they_see_work(village, lead, signed_in):
@@ -326,8 +326,8 @@ def test_more_children_make_no_more_queries(village, signed_in, role, address):
         child = make_child(village.robins, f"Child{number}", "Z")
         tie = Guardianship.objects.create(adult=village.people["family"], child=child, home=home)
         Consent.answer(tie, Purpose.DISPLAY, given=True, wording=1)
-        Wish.ask(child, Wish.What.ASK, village.people["family"])
-        Hold.place(child, None, village.people["lead"])
+        DataRequest.ask(child, DataRequest.What.ASK, village.people["family"])
+        LegalHold.place(child, None, village.people["lead"])
         make_adult(f"more{number}", home, [child])
     assert queries_of(client, address) == few
 

@@ -7,11 +7,18 @@ from django.utils import timezone
 
 from assessment.models import ContactNote, FamilyWord, Judgement, Period, Tag, WeekSummary
 from evidence.models import Submission
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.data_protection import jobs
 from portal.data_protection.data_export import files
 from portal.data_protection.hooks import keeping
-from portal.data_protection.models import Copy, Hold, KeepingRule, Leaver, Night, Wish
+from portal.data_protection.models import (
+    Copy,
+    DataRequest,
+    Leaver,
+    LegalHold,
+    PurgeRun,
+    RetentionRule,
+)
 from portal.data_protection.retention import purge as purging
 from portal.data_protection.retention.durations import in_words
 from portal.data_protection.retention.purge import purge, purge_tonight, rules_of, tonight
@@ -45,9 +52,11 @@ def work(village, tagged: bool = False) -> Submission:
     return submission
 
 
-def could_not(village) -> CouldNot:
+def could_not(village) -> Nonsubmission:
     plan = DayPlan.objects.create(school_class=village.robins, date=YEAR_END)
-    return CouldNot.objects.create(child=village.aisha, home=village.second_home, day_plan=plan)
+    return Nonsubmission.objects.create(
+        child=village.aisha, home=village.second_home, day_plan=plan
+    )
 
 
 def planted(village) -> dict[str, tuple[object, dt.datetime]]:
@@ -67,10 +76,10 @@ def planted(village) -> dict[str, tuple[object, dt.datetime]]:
         child=aisha, period=period, framework=goal().framework, unit="Number", version=1
     )
     Copy.objects.create(child=aisha, asked_by=lead)
-    wish = Wish.ask(aisha, Wish.What.ASK, lead)
-    Wish.objects.filter(pk=wish.pk).update(settled_at=now)
-    hold = Hold.place(village.cal, None, lead)
-    Hold.objects.filter(pk=hold.pk).update(ended_at=now)
+    wish = DataRequest.ask(aisha, DataRequest.What.ASK, lead)
+    DataRequest.objects.filter(pk=wish.pk).update(settled_at=now)
+    hold = LegalHold.place(village.cal, None, lead)
+    LegalHold.objects.filter(pk=hold.pk).update(ended_at=now)
     gone = make_submission(village, note="taken back", withdrawn_at=now)
     leaver = Child.objects.create(school=village.school, first_name="Eve", initial="R")
     Leaver.objects.create(child=leaver, since=now.astimezone(village.school.zone).date())
@@ -79,7 +88,7 @@ def planted(village) -> dict[str, tuple[object, dt.datetime]]:
     )
     FamilyWord.objects.create(school_class=village.robins, week=MONDAY, text="Well done")
     ContactNote.objects.create(child=aisha, words="will send", called_at=now)
-    night = Night.objects.create(school=village.school, date=now.date(), done_at=now)
+    night = PurgeRun.objects.create(school=village.school, date=now.date(), done_at=now)
     return {
         "work": (work(village), year_end),
         "evidence": (work(village, tagged=True), year_end),
@@ -151,7 +160,7 @@ def test_files_go_with_their_work(village):
 
 def test_a_school_may_keep_work_for_longer_or_less_long(village):
     submission = work(village)
-    KeepingRule.objects.create(school=village.school, kind="work", days=10)
+    RetentionRule.objects.create(school=village.school, kind="work", days=10)
     purge(village.school, after_year_end(village, 10))
     assert is_there(submission)
     purge(village.school, after_year_end(village, 11))
@@ -163,19 +172,19 @@ def test_what_is_held_stays_however_old_it_is(village, whole_child):
     submission = work(village)
     other = make_submission(village, village.ben, village.bens_home)
     on = None if whole_child else submission.pk
-    Hold.place(village.aisha, on, village.people["lead"])
+    LegalHold.place(village.aisha, on, village.people["lead"])
     purge(village.school, after_year_end(village, 5000))
     assert is_there(submission)
     assert not is_there(other)
     assert Child.objects.filter(pk=village.aisha.pk).exists()
-    Hold.end(village.aisha, on, village.people["lead"])
+    LegalHold.end(village.aisha, on, village.people["lead"])
     purge(village.school, after_year_end(village, 5000))
     assert not is_there(submission)
 
 
 def test_a_child_is_not_forgotten_before_the_last_evidence_is(village):
     work(village, tagged=True)
-    KeepingRule.objects.create(school=village.school, kind="evidence", days=5 * 365)
+    RetentionRule.objects.create(school=village.school, kind="evidence", days=5 * 365)
     purge(village.school, after_year_end(village, 400))
     assert Child.objects.filter(pk=village.aisha.pk).exists()
     assert not Child.objects.filter(pk=village.ben.pk).exists()
@@ -206,7 +215,7 @@ def test_the_night_s_work_is_done_once_and_not_before_two(village):
     assert purge_tonight(village.school, late)
     assert not purge_tonight(village.school, late)
     assert purge_tonight(village.school, late + DAY)
-    assert Night.objects.filter(done_at__isnull=False).count() == 2
+    assert PurgeRun.objects.filter(done_at__isnull=False).count() == 2
 
 
 def test_a_night_whose_worker_died_is_gone_on_with(village, monkeypatch):
@@ -216,7 +225,7 @@ def test_a_night_whose_worker_died_is_gone_on_with(village, monkeypatch):
         purge_tonight(village.school, at_two)
     monkeypatch.undo()
     assert not purge_tonight(village.school, at_two)  # in other hands, for all anybody knows
-    Night.objects.update(claimed_at=timezone.now() - dt.timedelta(hours=2))
+    PurgeRun.objects.update(claimed_at=timezone.now() - dt.timedelta(hours=2))
     assert purge_tonight(village.school, at_two)
 
 

@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from evidence.models import Submission
 from evidence.reminders.choices import PushPlace, Reminder
-from evidence.submissions.nonsubmissions import CouldNot
+from evidence.submissions.nonsubmissions import Nonsubmission
 from tasks.models import DayPlan
 from tasks.plans.prompt_selection import Choice
 from tests.assessment.builders import looked
@@ -53,10 +53,10 @@ def test_one_press_says_that_it_could_not_be_done_and_one_takes_it_back_without_
     expect(page.get_by_text("That is fine.")).to_be_in_viewport()
     page.get_by_label("Why, if you like").fill("Ill since lunch")
     page.get_by_role("button", name="Keep these words").click()
-    assert CouldNot.objects.get().reason == "Ill since lunch"
+    assert Nonsubmission.objects.get().reason == "Ill since lunch"
     page.get_by_role("button", name="Take this back").click()
     expect(page.get_by_role("button", name="We could not do it today")).to_be_visible()
-    assert not CouldNot.objects.exists()
+    assert not Nonsubmission.objects.exists()
 
 
 def test_the_card_and_the_answer_hold_to_the_standard(

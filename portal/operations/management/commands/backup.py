@@ -7,7 +7,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from portal.operations.backup.finished import BackupError
 from portal.operations.backup.making import BackingUp
-from portal.operations.backup.repository import Vault
+from portal.operations.backup.repository import BackupRepository
 from portal.operations.backup.sealing import BadKeyError, recipients_of
 
 
@@ -25,7 +25,7 @@ class Command(BaseCommand):
             raise CommandError("--keep must be 1 or more.")
         try:
             recipients = recipients_of(options["key"]) if options["key"] else ()
-            with Vault(options["to"].resolve(), recipients).held() as vault:
+            with BackupRepository(options["to"].resolve(), recipients).held() as vault:
                 backup = BackingUp(vault, self.stdout.write).run(options["keep"])
         except (BackupError, BadKeyError, OSError) as error:
             raise CommandError(f"No backup was made: {error}") from error

@@ -10,7 +10,7 @@ from portal.people.accounts.models.fingerprints import fingerprint
 KEPT = dt.timedelta(days=1)
 
 
-class Knock(models.Model):
+class SignInAttempt(models.Model):
     """One try at something limited. Whose it was is kept as a fingerprint, and for a day."""
 
     class Kind(models.TextChoices):
@@ -27,6 +27,7 @@ class Knock(models.Model):
     at = models.DateTimeField(default=timezone.now)
 
     class Meta:
+        db_table = "people_knock"
         indexes = [models.Index(fields=["kind", "key", "at"], name="knock_of_late")]
 
     def __str__(self) -> str:

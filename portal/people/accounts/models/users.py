@@ -22,7 +22,7 @@ class UserQuerySet(models.QuerySet["User"]):
 
     def awaited(self, email: str) -> Self:
         """Give accounts a lead made for *email*, which a mail to it alone lets anybody into."""
-        posts = StaffPost.objects.standing()
+        posts = StaffPost.objects.active()
         return self.claiming(email).filter(pk__in=posts.values("user"))
 
     def claiming(self, email: str) -> Self:
@@ -31,7 +31,7 @@ class UserQuerySet(models.QuerySet["User"]):
 
     def mailed_at(self, emails: Iterable[str]) -> Self:
         """Give the accounts that mail to one of *emails* goes to."""
-        posts = StaffPost.objects.standing()
+        posts = StaffPost.objects.active()
         reached = models.Q(email_confirmed_at__isnull=False) | models.Q(pk__in=posts.values("user"))
         return self.filter(reached, email__in=[User.normalise(each) for each in emails])
 

@@ -12,7 +12,7 @@ from portal.people.accounts.email_proof import TakenError, prove
 from portal.people.accounts.forms.account import NewAddressForm, PasswordForm
 from portal.people.accounts.forms.sign_in import CodeForm
 from portal.people.accounts.rate_limits import may_ask_for_code
-from portal.people.accounts.reauthentication import needs_fresh_sign_in
+from portal.people.accounts.reauthentication import needs_recent_sign_in
 from portal.people.accounts.second_step import has_second_step
 from portal.people.accounts.sessions import DEVICE
 from portal.people.accounts.sign_in import BROWSER, browser_of, send_code
@@ -63,7 +63,7 @@ def end_devices_but_this(request: HttpRequest) -> None:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-@needs_fresh_sign_in
+@needs_recent_sign_in
 def address(request: HttpRequest) -> HttpResponse:
     """Ask for a new address, and send a code there. A taken one gets no mail, and no word of it."""
     form = NewAddressForm(request.POST or None)
@@ -79,7 +79,7 @@ def address(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-@needs_fresh_sign_in
+@needs_recent_sign_in
 def address_code(request: HttpRequest) -> HttpResponse:
     """Take the code that proves the new address, and change to it."""
     form = CodeForm(request.POST or None)
@@ -108,7 +108,7 @@ def change_address(request: HttpRequest, new: str) -> bool:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-@needs_fresh_sign_in
+@needs_recent_sign_in
 def password(request: HttpRequest) -> HttpResponse:
     """Let staff change their password; whoever is signed in elsewhere is signed out."""
     if not request.user.has_post:

@@ -10,7 +10,7 @@ from portal.people.accounts import second_step
 from portal.people.accounts.forms.account import DigitsForm, SecondStepForm
 from portal.people.accounts.models.fingerprints import in_fours
 from portal.people.accounts.next_url import go_on
-from portal.people.accounts.reauthentication import needs_fresh_sign_in
+from portal.people.accounts.reauthentication import needs_recent_sign_in
 from portal.people.accounts.views.sign_in import TOO_OFTEN
 from portal.people.audit.log import record
 from portal.people.families.invitation_slips import qr_code
@@ -52,7 +52,7 @@ def proves(request: HttpRequest, typed: str) -> bool:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-@needs_fresh_sign_in
+@needs_recent_sign_in
 def set_up(request: HttpRequest) -> HttpResponse:
     """Set the second step up with an app, and show the recovery codes, this once."""
     if not request.user.has_post or second_step.step_missing(request) == "people:second-step":
@@ -76,7 +76,7 @@ def set_up(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-@needs_fresh_sign_in
+@needs_recent_sign_in
 def recovery_codes(request: HttpRequest) -> HttpResponse:
     """Make new recovery codes in the place of the old, and show them, this once."""
     if not request.user.has_post or not second_step.has_second_step(request.user):
@@ -87,7 +87,7 @@ def recovery_codes(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-@needs_fresh_sign_in
+@needs_recent_sign_in
 def remove(request: HttpRequest) -> HttpResponse:
     """Take one's own second step away, where the school does not ask for it."""
     if not request.user.has_post or not second_step.has_second_step(request.user):

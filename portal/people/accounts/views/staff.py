@@ -33,7 +33,7 @@ def school_led(request: HttpRequest) -> School:
 
 def post_led(request: HttpRequest, post_pk: int) -> StaffPost:
     """Give a current post at that school. Raises Http404."""
-    posts = StaffPost.objects.standing().filter(school=school_led(request))
+    posts = StaffPost.objects.active().filter(school=school_led(request))
     return get_object_or_404(posts.select_related("user", "school"), pk=post_pk)
 
 
@@ -43,7 +43,7 @@ def staff(request: HttpRequest) -> HttpResponse:
     school = school_led(request)
     steps = TOTPDevice.objects.filter(user=OuterRef("user"), confirmed=True)
     posts = (
-        StaffPost.objects.standing()
+        StaffPost.objects.active()
         .filter(school=school)
         .select_related("user")
         .prefetch_related("classes")

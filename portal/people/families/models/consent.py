@@ -45,7 +45,7 @@ class ConsentQuerySet(models.QuerySet["Consent"]):
         here = Guardianship.objects.that_let_see(user)
         return self.filter(Q(child__in=Child.objects.taught_by(user)) | Exists(here))
 
-    def standing(self) -> Self:
+    def active(self) -> Self:
         """The latest answer of each adult at home now, and of each home on paper."""
         same = self.model.objects.filter(
             child=OuterRef("child"), purpose=OuterRef("purpose"), party=OuterRef("party")
@@ -148,5 +148,5 @@ class Consent(models.Model):
 
 def consented(purpose: Purpose) -> models.QuerySet[Child]:
     """Give the children for whom *purpose* counts as agreed: somebody said yes, and nobody no."""
-    told = Consent.objects.standing().filter(child=OuterRef("pk"), purpose=purpose)
+    told = Consent.objects.active().filter(child=OuterRef("pk"), purpose=purpose)
     return Child.objects.filter(Exists(told.filter(given=True)), ~Exists(told.filter(given=False)))

@@ -27,17 +27,17 @@ class InvitationQuerySet(models.QuerySet["Invitation"]):
         """Invitations to children on a roster that *user* keeps."""
         return self.filter(child__in=Child.objects.kept_by(user))
 
-    def standing(self) -> Self:
+    def active(self) -> Self:
         """Those neither used nor revoked, in date or not."""
         return self.filter(used_at=None, revoked_at=None)
 
     def open(self) -> Self:
         """Those neither used, revoked nor out of date."""
-        return self.standing().filter(expires_at__gt=timezone.now())
+        return self.active().filter(expires_at__gt=timezone.now())
 
     def run_out(self) -> Self:
         """Those that nobody used in time."""
-        return self.standing().filter(expires_at__lte=timezone.now())
+        return self.active().filter(expires_at__lte=timezone.now())
 
     def unmailed(self) -> Self:
         """Open ones whose mail is still to be sent, or was in the hands of a worker that died."""
@@ -133,7 +133,7 @@ class Invitation(models.Model):
         """
         email = User.normalise(email)
         home.children.add(child)
-        invitation, _made = cls.objects.standing().update_or_create(
+        invitation, _made = cls.objects.active().update_or_create(
             child=child,
             email_key=fingerprint(email),
             defaults={

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from portal.people.accounts.reauthentication import needs_fresh_sign_in
+from portal.people.accounts.reauthentication import needs_recent_sign_in
 from portal.people.audit.log import record
 from portal.people.families.forms import JoinHomesForm, MailInvitationForm, SlipLanguageForm
 from portal.people.families.guardianships import end_guardianship
@@ -139,7 +139,7 @@ def leave(request: HttpRequest, child_pk: int, home_pk: int) -> HttpResponse:
     if home.guardianships.current().filter(child=child).exists():
         messages.warning(request, _("An adult there still has access: end that first."))
         return redirect("people:homes", child_pk)
-    Invitation.objects.standing().filter(child=child, home=home).revoke()
+    Invitation.objects.active().filter(child=child, home=home).revoke()
     home.children.remove(child)
     record(request, Event.What.CHILD_CHANGED, child)
     messages.success(request, _("That is no home of theirs any more."))
@@ -150,7 +150,7 @@ def leave(request: HttpRequest, child_pk: int, home_pk: int) -> HttpResponse:
 def join(request: HttpRequest, child_pk: int) -> HttpResponse:
     """Make two homes of a child one, which were two by mistake alone."""
     child = get_object_or_404(Child.objects.kept_by(request.user), pk=child_pk)
-    return needs_fresh_sign_in(join_two)(request, child)
+    return needs_recent_sign_in(join_two)(request, child)
 
 
 def join_two(request: HttpRequest, child: Child) -> HttpResponse:

@@ -37,7 +37,7 @@ def invitations(request: HttpRequest) -> HttpResponse:
 def end(request: HttpRequest, invitation_pk: int) -> HttpResponse:
     """Make one invitation useless."""
     invitation = get_object_or_404(Invitation.objects.kept_by(request.user), pk=invitation_pk)
-    Invitation.objects.standing().filter(pk=invitation.pk).revoke()
+    Invitation.objects.active().filter(pk=invitation.pk).revoke()
     record(request, Event.What.INVITATION_ENDED, invitation)
     messages.success(request, _("This invitation does not work any more."))
     return redirect("people:invitations")
@@ -47,7 +47,7 @@ def end(request: HttpRequest, invitation_pk: int) -> HttpResponse:
 @transaction.atomic
 def again(request: HttpRequest, invitation_pk: int) -> HttpResponse:
     """Mail an invitation anew, with a new code and seven more days."""
-    kept = Invitation.objects.standing().kept_by(request.user).exclude(email="")
+    kept = Invitation.objects.active().kept_by(request.user).exclude(email="")
     here = kept.filter(child__school_class__isnull=False).select_related("child", "home")
     old = get_object_or_404(here, pk=invitation_pk)
     new = Invitation.ask_by_mail(

@@ -243,7 +243,7 @@ def test_a_finished_upload_that_is_cancelled_is_taken_back(family, child):
     upload = sent_whole(family, child, RED)
 
     assert ask(family, "DELETE", f"{START}{upload.token}/").status_code == 204
-    assert not Submission.objects.standing().exists()
+    assert not Submission.objects.active().exists()
     assert Piece.objects.get().withdrawn_at
 
 
@@ -252,7 +252,7 @@ def test_what_was_looked_at_is_not_cancelled(family, child):
     looked_at()
 
     assert ask(family, "DELETE", f"{START}{upload.token}/").status_code == 409
-    assert Submission.objects.standing().exists()
+    assert Submission.objects.active().exists()
 
 
 @pytest.mark.parametrize("whose", ["first_home", None])

@@ -14,7 +14,7 @@ from evidence import jobs
 from evidence.models import Piece, Submission, Upload
 from evidence.storage import partial_files, store
 from evidence.storage.orphans import clear_shard
-from evidence.storage.partial_files import Growing
+from evidence.storage.partial_files import PartialFile
 from evidence.uploads.tus import completing, ending, writing
 from tests.evidence.builders import files_in_store, jpeg
 from tests.evidence.uploads.tus.tus import (
@@ -120,15 +120,15 @@ def test_a_failed_sync_is_never_tried_again_on_the_same_bytes(family, child, mon
 
 def test_a_full_disk_is_told_in_words_before_anything_is_called_saved(family, child, monkeypatch):
     address = begin(family, child, len(PHOTO))
-    write, taken = Growing.write, []
+    write, taken = PartialFile.write, []
 
-    def full(self: Growing, data: bytes) -> None:
+    def full(self: PartialFile, data: bytes) -> None:
         if taken:
             raise OSError(errno.ENOSPC, "no space left")
         taken.append(data)
         write(self, data)
 
-    monkeypatch.setattr(Growing, "write", full)
+    monkeypatch.setattr(PartialFile, "write", full)
     answer = patch(family, address, 0, PHOTO)
     monkeypatch.undo()
 

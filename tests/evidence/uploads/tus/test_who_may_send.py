@@ -7,7 +7,7 @@ from django.test import Client
 from django.utils import timezone
 
 from evidence.models import Piece, Submission, Upload
-from evidence.storage.partial_files import Growing
+from evidence.storage.partial_files import PartialFile
 from portal.people.accounts.sessions import BEGAN, SEEN
 from portal.people.models import Guardianship, Home
 from tasks.models import DayPlan
@@ -154,7 +154,7 @@ def test_a_guardianship_that_ends_while_the_last_bytes_come_in_leaves_nothing(
     def settle(self) -> None:
         Guardianship.objects.filter(child=child).update(ended_at=timezone.now())
 
-    monkeypatch.setattr(Growing, "settle", settle)
+    monkeypatch.setattr(PartialFile, "settle", settle)
 
     assert patch(family, address, 0, PHOTO).status_code == 404
     assert not Submission.objects.exists()

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from portal.operations.backup.finished import Backup, BackupError, Manifest, list_backups
-from portal.operations.backup.repository import TURNS, Vault, turn_of
+from portal.operations.backup.repository import TURNS, BackupRepository, turn_of
 from portal.operations.hooks import StoredFile
 from tests.portal.operations.machine import Machine
 
@@ -66,9 +66,9 @@ def files_of(folder: Path, count: int) -> list[StoredFile]:
     return made
 
 
-def back_up(folder: Path, live: list[StoredFile], *, keep: int = 30) -> Vault:
+def back_up(folder: Path, live: list[StoredFile], *, keep: int = 30) -> BackupRepository:
     """Make one backup of *live*, without a database."""
-    with Vault(folder).held() as vault:
+    with BackupRepository(folder).held() as vault:
         vault.read_anew()
         kept = [vault.keep(file) for file in live]
         manifest = Manifest(dt.datetime.now(dt.UTC), "sqlite", False, {}, [], {}, len(kept), 0, {})

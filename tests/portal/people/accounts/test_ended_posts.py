@@ -6,7 +6,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from assessment.goals.own_goal_sets import accept, make_draft, read_file
-from portal.data_protection.models import Hold
+from portal.data_protection.models import LegalHold
 from portal.people.accounts.staff import end_post
 from portal.people.models import Event, StaffPost, User
 from tests.portal.data_protection.builders import plant
@@ -44,7 +44,7 @@ def test_who_works_here_no_more_or_is_disabled_finds_nothing_by_any_way(
 ):
     settings.DATA_DIR, settings.MEDIA_ROOT = tmp_path, tmp_path / "media"
     plant(village, {})
-    Hold.place(village.cal, None, village.people["lead"])
+    LegalHold.place(village.cal, None, village.people["lead"])
     drafted_week(village)
     accept(make_draft(village.school, read_file(b"code,strand,text\nA1,Number,Counts\n", "Ours")))
     people = [village.people[name].pk for name in STAFF]

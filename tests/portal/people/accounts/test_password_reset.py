@@ -15,7 +15,7 @@ from freezegun import freeze_time
 
 from portal.people.accounts import second_step
 from portal.people.jobs import send_waiting_invitations
-from portal.people.models import Event, Knock
+from portal.people.models import Event, SignInAttempt
 from tests.portal.people.accounts.test_staff import is_in, mailed_link, set_password, sign_in
 from tests.portal.people.proof import freshen
 from tests.village import PASSWORD
@@ -98,7 +98,7 @@ def test_asking_takes_as_long_for_an_unknown_address_as_for_a_known_one(village)
     client, taken = Client(), {"teacher@example.org": [], "nobody@example.org": []}
     for _round in range(60):
         for email, times in taken.items():
-            Knock.objects.all().delete()  # The limit is not what is timed.
+            SignInAttempt.objects.all().delete()  # The limit is not what is timed.
             start = time.perf_counter()
             assert ask(email, client).status_code == 200
             times.append(time.perf_counter() - start)

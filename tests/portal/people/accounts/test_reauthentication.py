@@ -69,7 +69,7 @@ def test_adding_staff_needs_a_fresh_sign_in(village, signed_in):
         assert is_sent_to_prove(answer)
     assert not User.objects.filter(name="Sam").exists()
     freshen(lead).post(page, told | {"email": "sam@example.org"})
-    assert StaffPost.objects.standing().filter(user__name="Sam").exists()
+    assert StaffPost.objects.active().filter(user__name="Sam").exists()
 
 
 @pytest.mark.parametrize("page", ["staff-post", "staff-link", "staff-drop-step"])

@@ -83,7 +83,7 @@ def test_no_row_of_any_app_is_lost_but_what_both_have_of_the_same_week(full):
 def test_a_no_that_one_home_said_on_paper_still_stands(full):
     assert not consented(Purpose.DISPLAY).exists()
     join_homes(full.first_home, full.second_home)
-    assert Consent.objects.standing().filter(given=False).count() == 1
+    assert Consent.objects.active().filter(given=False).count() == 1
     assert not consented(Purpose.DISPLAY).exists()
 
 
