@@ -87,7 +87,7 @@ def the_schools_own(scope: Scope, work: QuerySet[Submission]) -> Iterator[Sectio
 
 
 def heard(scope: Scope, work: QuerySet[Submission]) -> list[VoiceReply]:
-    """Give the spoken replies that can be heard."""
+    """Return the spoken replies that can be heard."""
     voices = VoiceReply.objects.ready().filter(submission__in=work)
     if scope.home:
         voices = voices.filter(submission__looked_at__isnull=False)
@@ -95,12 +95,12 @@ def heard(scope: Scope, work: QuerySet[Submission]) -> list[VoiceReply]:
 
 
 def voice_path(voice: VoiceReply) -> str:
-    """Give where a spoken reply lies in the copy."""
+    """Return where a spoken reply lies in the copy."""
     return f"replies/{voice.submission_id}-{voice.pk}.{ENDINGS[voice.media_type]}"
 
 
 def voice_row(voice: VoiceReply) -> dict[str, Any]:
-    """Give one spoken reply."""
+    """Return one spoken reply."""
     return {
         "work": voice.submission_id,
         "spoken_at": moment(voice, "spoken_at"),
@@ -109,7 +109,7 @@ def voice_row(voice: VoiceReply) -> dict[str, Any]:
 
 
 def look_row(look: Look) -> dict[str, Any]:
-    """Give one reply."""
+    """Return one reply."""
     return {
         "work": look.submission_id,
         "at": moment(look, "looked_at"),
@@ -119,7 +119,7 @@ def look_row(look: Look) -> dict[str, Any]:
 
 
 def past_row(past: PastLook) -> dict[str, Any]:
-    """Give a reply as it was before a change."""
+    """Return a reply as it was before a change."""
     return {
         "work": past.look.submission_id,
         "at": moment(past, "looked_at"),
@@ -163,7 +163,7 @@ def tag_rows(tags: QuerySet[Tag]) -> Iterator[dict[str, Any]]:
 
 
 def judgement_row(each: Judgement) -> dict[str, Any]:
-    """Give one version of one judgement."""
+    """Return one version of one judgement."""
     return {
         "of": each.unit,
         "decision": each.level,
@@ -174,7 +174,7 @@ def judgement_row(each: Judgement) -> dict[str, Any]:
 
 
 def second_row(each: SampledPiece) -> dict[str, Any]:
-    """Give what a second member of staff saw in a piece of work."""
+    """Return what a second member of staff saw in a piece of work."""
     return {
         "work": each.submission_id,
         "looked_at": moment(each, "looked_at"),

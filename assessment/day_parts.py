@@ -17,7 +17,7 @@ class PartOfDay:
 
 
 def groups_of(children: list[Child]) -> dict[int, set[int]]:
-    """Give the keys of the groups each child is in."""
+    """Return the keys of the groups each child is in."""
     members = Group.children.through.objects.filter(child__in=children)
     found: dict[int, set[int]] = defaultdict(set)
     for child, group in members.values_list("child", "group"):
@@ -26,7 +26,7 @@ def groups_of(children: list[Child]) -> dict[int, set[int]]:
 
 
 def parts_for(plan: DayPlan, groups: set[int]) -> list[PartOfDay]:
-    """Give the parts of *plan* as a child of *groups* is set them: a group's in place of all's.
+    """Return the parts of *plan* as a child of *groups* is set them: a group's in place of all's.
 
     The same rule as TaskQuerySet.for_child, for many children at once.
     """
@@ -39,5 +39,5 @@ def parts_for(plan: DayPlan, groups: set[int]) -> list[PartOfDay]:
 
 
 def title_of(kind: str) -> str:
-    """Give the title of a kind of work; its name where the kind is no longer there."""
+    """Return the title of a kind of work; its name where the kind is no longer there."""
     return kind_kept(kind).title

@@ -19,7 +19,7 @@ DAY, YEAR = dt.timedelta(days=1), dt.timedelta(days=365)
 
 
 def past_day(school: School, length: dt.timedelta, now: dt.datetime) -> dt.date:
-    """Give the day before which a thing of *school* must have ended to be due."""
+    """Return the day before which a thing of *school* must have ended to be due."""
     return (now - length).astimezone(school.zone).date()
 
 
@@ -29,7 +29,7 @@ def without_held(rows: Any) -> Any:
 
 
 def old_judgements(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Judgement]:
-    """Give the judgements whose year ended *length* ago."""
+    """Return the judgements whose year ended *length* ago."""
     judged = Judgement.objects.filter(child__school=school)
     return without_held(judged.filter(period__year__ends__lt=past_day(school, length, now)))
 
@@ -42,19 +42,19 @@ def forget_judgements(school: School, length: dt.timedelta, now: dt.datetime) ->
 
 
 def old_weeks(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[WeekSummary]:
-    """Give the summaries of weeks whose year ended *length* ago."""
+    """Return the summaries of weeks whose year ended *length* ago."""
     rows = WeekSummary.objects.filter(school_class__year__school=school)
     return without_held(rows.filter(school_class__year__ends__lt=past_day(school, length, now)))
 
 
 def old_words(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[FamilyWord]:
-    """Give the words to families whose year ended *length* ago."""
+    """Return the words to families whose year ended *length* ago."""
     rows = FamilyWord.objects.filter(school_class__year__school=school)
     return without_held(rows.filter(school_class__year__ends__lt=past_day(school, length, now)))
 
 
 def old_notes(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[ContactNote]:
-    """Give the notes of calls that were made *length* ago."""
+    """Return the notes of calls that were made *length* ago."""
     return without_held(
         ContactNote.objects.filter(child__school=school, called_at__lt=now - length)
     )

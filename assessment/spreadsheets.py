@@ -24,7 +24,7 @@ class Table:
 
 
 def harmless(cell: object) -> str:
-    """Give *cell* as text that no spreadsheet takes for a formula.
+    """Return *cell* as text that no spreadsheet takes for a formula.
 
     >>> harmless("=1+1"), harmless("Aisha K"), harmless(3)
     ("'=1+1", 'Aisha K', '3')
@@ -34,7 +34,7 @@ def harmless(cell: object) -> str:
 
 
 def take_away(table: Table, form: str) -> HttpResponse:
-    """Give *table* as a file: "csv" or "xlsx"."""
+    """Return *table* as a file: "csv" or "xlsx"."""
     make = {"csv": as_csv, "xlsx": as_workbook}[form]
     kind = {"csv": "text/csv; charset=utf-8", "xlsx": WORKBOOK}[form]
     headers = {
@@ -45,7 +45,7 @@ def take_away(table: Table, form: str) -> HttpResponse:
 
 
 def as_csv(table: Table) -> bytes:
-    """Give *table* as CSV (RFC 4180), every cell harmless."""
+    """Return *table* as CSV (RFC 4180), every cell harmless."""
     held = io.StringIO(newline="")
     held.write("\ufeff")  # Without it, common spreadsheets take UTF-8 for something else.
     writer = csv.writer(held)
@@ -73,7 +73,7 @@ def as_workbook(table: Table) -> bytes:
 
 
 def _cell(sheet: object, value: object) -> Any:
-    """Give a cell; text is marked as text, so that none of it is a formula."""
+    """Return a cell; text is marked as text, so that none of it is a formula."""
     from openpyxl.cell import WriteOnlyCell
     from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 

@@ -41,13 +41,13 @@ def copy(scope: Scope) -> Iterator[Section | CopyFile]:
 
 
 def work_of(scope: Scope) -> QuerySet[Submission]:
-    """Give the work that *scope* is about."""
+    """Return the work that *scope* is about."""
     work = Submission.objects.filter(child=scope.child)
     return work.filter(home=scope.home) if scope.home else work
 
 
 def free_pieces(scope: Scope, pieces: QuerySet[Piece]) -> QuerySet[Piece]:
-    """Give those of *pieces* whose files may be in the copy.
+    """Return those of *pieces* whose files may be in the copy.
 
     A home has what it sent in any case. What goes to anybody else shows no child whose homes
     have not agreed.
@@ -58,20 +58,20 @@ def free_pieces(scope: Scope, pieces: QuerySet[Piece]) -> QuerySet[Piece]:
 
 
 def by_day(pieces: QuerySet[Piece]) -> QuerySet[Piece]:
-    """Give *pieces* by the day they are for."""
+    """Return *pieces* by the day they are for."""
     related = pieces.select_related("submission__day_plan")
     return related.order_by("submission__day_plan__date", "submission", "position", "pk")
 
 
 def path_in_copy(rendition: Rendition) -> str:
-    """Give where the file lies in the copy: by day, piece and what it is."""
+    """Return where the file lies in the copy: by day, piece and what it is."""
     day = rendition.piece.submission.day_plan.date
     name = f"{day}-{rendition.piece_id}-{rendition.role}-{rendition.page}"
     return f"pieces/{name}.{ENDINGS[rendition.media_type]}"
 
 
 def reader(name: str) -> Callable[[], Iterator[bytes]]:
-    """Give what reads the stored file *name* in blocks. Its reading raises OSError."""
+    """Return what reads the stored file *name* in blocks. Its reading raises OSError."""
 
     def blocks() -> Iterator[bytes]:
         file = store.open_file(name)
@@ -101,7 +101,7 @@ def work_rows(scope: Scope, work: QuerySet[Submission]) -> Iterator[dict[str, An
 
 
 def piece_row(piece: Piece, files: dict[int, list[str]], free: set[int]) -> dict[str, Any]:
-    """Give one piece, with its files in the copy."""
+    """Return one piece, with its files in the copy."""
     return {
         "number": piece.pk,
         "work": piece.submission_id,

@@ -23,40 +23,40 @@ DAY, YEAR = dt.timedelta(days=1), dt.timedelta(days=365)
 
 
 def not_held(school: School) -> SubmissionQuerySet:
-    """Give the work of *school* that nobody holds."""
+    """Return the work of *school* that nobody holds."""
     return Submission.objects.filter(~LegalHold.objects.on_work(), child__school=school)
 
 
 def after_year(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
-    """Give the work not held whose school year ended *length* ago: the days since are full."""
+    """Return the work not held whose school year ended *length* ago: the days since are full."""
     last = (now - length).astimezone(school.zone).date()
     return not_held(school).active().filter(day_plan__school_class__year__ends__lt=last)
 
 
 def old_work(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
-    """Give work without any tag, *length* after its year."""
+    """Return work without any tag, *length* after its year."""
     return after_year(school, length, now).filter(tags=None)
 
 
 def old_evidence(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
-    """Give tagged work, *length* after its year."""
+    """Return tagged work, *length* after its year."""
     return after_year(school, length, now).filter(tags__isnull=False).distinct()
 
 
 def taken_back(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
-    """Give what families took back *length* ago: its words; its files went at once."""
+    """Return what families took back *length* ago: its words; its files went at once."""
     return not_held(school).filter(withdrawn_at__lt=now - length)
 
 
 def old_could_nots(school: School, length: dt.timedelta, now: dt.datetime) -> NonsubmissionQuerySet:
-    """Give what homes said in place of work, *length* after its year, of children not held."""
+    """Return what homes said in place of work, *length* after its year, of children not held."""
     last = (now - length).astimezone(school.zone).date()
     said = Nonsubmission.objects.filter(~LegalHold.objects.on_child("child"), child__school=school)
     return said.filter(day_plan__school_class__year__ends__lt=last)
 
 
 def gone_children(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Child]:
-    """Give the children who left *length* ago and of whom no work is kept any more."""
+    """Return the children who left *length* ago and of whom no work is kept any more."""
     last = (now - length).astimezone(school.zone).date()
     left = Leaver.objects.filter(since__lt=last)
     held = LegalHold.objects.active().values("child")

@@ -12,7 +12,7 @@ ENCRYPTIONS = ("AES256", "aws:kms")
 
 
 def bucket_at(url: str) -> dict[str, Any]:
-    """Give the entry of STORAGES for the bucket at *url*: FORM, or s3+http:// without TLS.
+    """Return the entry of STORAGES for the bucket at *url*: FORM, or s3+http:// without TLS.
 
     `encryption` (AES256 or aws:kms) and `acl` (private) are sent along with each file where the
     store asks for them: by default S3 keeps a file private, and many buckets refuse the header.

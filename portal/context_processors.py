@@ -29,7 +29,7 @@ class ClassChoice(NamedTuple):
 
 
 def places(request: HttpRequest) -> dict[str, Any]:
-    """Give the places of the bar at the top or bottom; none for somebody not signed in."""
+    """Return the places of the bar at the top or bottom; none for somebody not signed in."""
     user = getattr(request, "user", None)
     if user is None or not user.is_authenticated:
         return {"places": []}
@@ -46,7 +46,7 @@ def places(request: HttpRequest) -> dict[str, Any]:
 
 
 def place(request: HttpRequest, label: str, name: str, icon: str, **kwargs: Any) -> Place:
-    """Give one place, marked when the page asked for belongs to it."""
+    """Return one place, marked when the page asked for belongs to it."""
     return Place(label, reverse(name, kwargs=kwargs), is_at(request, name), icon)
 
 
@@ -102,7 +102,7 @@ NEAREST = {page: place for place, pages in REACHED_FROM.items() for page in page
 
 
 def family_places(request: HttpRequest) -> list[Place]:
-    """Give the places of an adult at home."""
+    """Return the places of an adult at home."""
     return [
         place(request, _("Today"), "tasks:today", "today"),
         place(request, _("Sent"), "evidence:sent", "sent"),
@@ -112,7 +112,7 @@ def family_places(request: HttpRequest) -> list[Place]:
 
 
 def staff_places(request: HttpRequest, here: SchoolClass) -> list[Place]:
-    """Give the places of the loop for the class *here*."""
+    """Return the places of the loop for the class *here*."""
     return [
         place(request, label, name, icon, class_pk=here.pk)
         for label, name, icon in (
@@ -125,7 +125,7 @@ def staff_places(request: HttpRequest, here: SchoolClass) -> list[Place]:
 
 
 def class_here(request: HttpRequest, taught: list[SchoolClass]) -> SchoolClass | None:
-    """Give the class the page is about, else the one last looked at, else the first."""
+    """Return the class the page is about, else the one last looked at, else the first."""
     match = request.resolver_match
     wanted = match.kwargs.get("class_pk") if match else None
     wanted = wanted or request.session.get(LAST_CLASS)
@@ -138,7 +138,7 @@ def class_here(request: HttpRequest, taught: list[SchoolClass]) -> SchoolClass |
 def class_choices(
     request: HttpRequest, taught: list[SchoolClass], here: SchoolClass
 ) -> list[ClassChoice]:
-    """Give the classes to switch between, each leading to its queue."""
+    """Return the classes to switch between, each leading to its queue."""
     return [
         ClassChoice(
             each.name, reverse("assessment:queue", kwargs={"class_pk": each.pk}), each == here

@@ -17,12 +17,12 @@ Span = tuple[dt.date, dt.date]
 
 
 def mark() -> Path:
-    """Give where the mark of an invented school lies; `serve` refuses a folder that has one."""
+    """Return where the mark of an invented school lies; `serve` refuses a folder that has one."""
     return settings.DATA_DIR / "demo-school"
 
 
 def now(zone: dt.tzinfo) -> dt.datetime:
-    """Give the moment by the clock; on DEMO_TODAY, where that is set."""
+    """Return the moment by the clock; on DEMO_TODAY, where that is set."""
     moment = timezone.now().astimezone(zone)
     if settings.DEMO_TODAY is None:
         return moment
@@ -30,7 +30,7 @@ def now(zone: dt.tzinfo) -> dt.datetime:
 
 
 def shown() -> dt.date | None:
-    """Give the day that the demo shows; None in a real portal, and before its school is made."""
+    """Return the day that the demo shows; None in a real portal, and before its school is made."""
     if not settings.DEMO:
         return None
     try:
@@ -45,7 +45,7 @@ def show(day: dt.date) -> None:
 
 
 def last_school_day(day: dt.date, closures: Iterable[Span]) -> dt.date:
-    """Give *day*, or the last school day before it where it is none.
+    """Return *day*, or the last school day before it where it is none.
 
     >>> last_school_day(dt.date(2026, 11, 29), [(dt.date(2026, 11, 27), dt.date(2026, 11, 27))])
     datetime.date(2026, 11, 26)

@@ -12,7 +12,7 @@ TRUE, FALSE = ("1", "true", "yes", "on"), ("0", "false", "no", "off", "")
 
 
 def text(name: str, default: str = "") -> str:
-    """Give the value of *name*, or of the file that NAME_FILE names, or *default*."""
+    """Return the value of *name*, or of the file that NAME_FILE names, or *default*."""
     if path := os.environ.get(f"{name}_FILE"):
         try:
             return Path(path).read_text(encoding="utf-8").strip()
@@ -22,7 +22,7 @@ def text(name: str, default: str = "") -> str:
 
 
 def flag(name: str, default: bool = False) -> bool:
-    """Give *name* as yes or no. Raises ImproperlyConfigured for any other word."""
+    """Return *name* as yes or no. Raises ImproperlyConfigured for any other word."""
     value = os.environ.get(name)
     if value is None:
         return default
@@ -34,14 +34,14 @@ def flag(name: str, default: bool = False) -> bool:
 
 
 def choice(name: str, *words: str) -> str:
-    """Give *name* as one of *words*, the first by default. Raises ImproperlyConfigured."""
+    """Return *name* as one of *words*, the first by default. Raises ImproperlyConfigured."""
     if (value := text(name, words[0])) not in words:
         raise ImproperlyConfigured(f"{name} must be one of {words}, not {value!r}.")
     return value
 
 
 def number(name: str, default: int, *, low: int, high: int) -> int:
-    """Give *name* as a whole number from *low* to *high*. Raises ImproperlyConfigured."""
+    """Return *name* as a whole number from *low* to *high*. Raises ImproperlyConfigured."""
     value = os.environ.get(name, str(default))
     if not value.isdecimal() or not low <= int(value) <= high:
         raise ImproperlyConfigured(f"{name} must be a number from {low} to {high}, not {value!r}.")
@@ -49,7 +49,7 @@ def number(name: str, default: int, *, low: int, high: int) -> int:
 
 
 def past_day(name: str) -> dt.date | None:
-    """Give *name* as a day that has come by now; None where it is not set.
+    """Return *name* as a day that has come by now; None where it is not set.
 
     Raises ImproperlyConfigured for any other word, and for a day to come.
     """
@@ -81,7 +81,7 @@ def make_once(path: Path, make: Callable[[], bytes]) -> None:
 
 
 def secret(name: str, folder: Path) -> str:
-    """Give the secret *name*, made once and kept in *folder* where the operator sets none."""
+    """Return the secret *name*, made once and kept in *folder* where the operator sets none."""
     if value := text(name):
         if len(value) < 32:
             raise ImproperlyConfigured(f"{name} is too short: use at least 32 random characters.")

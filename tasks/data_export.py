@@ -21,7 +21,7 @@ def of_school(school: School) -> Iterator[Section]:
 
 
 def plan_row(plan: DayPlan) -> dict[str, Any]:
-    """Give one day of one class."""
+    """Return one day of one class."""
     return {
         "class": plan.school_class.name,
         "day": plan.date.isoformat(),

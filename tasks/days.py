@@ -32,7 +32,7 @@ class NoSuchTimeError(ValueError):
 
 
 def monday_of(day: dt.date) -> dt.date:
-    """Give the Monday of the week of *day*."""
+    """Return the Monday of the week of *day*."""
     return day - dt.timedelta(days=day.weekday())
 
 
@@ -47,18 +47,18 @@ def week_name(day: dt.date) -> str:
 
 
 def monday_named(week: str) -> dt.date:
-    """Give the Monday of *week*, an ISO 8601 week such as 2026-W48. Raises ValueError."""
+    """Return the Monday of *week*, an ISO 8601 week such as 2026-W48. Raises ValueError."""
     year, number = week.split("-W")
     return dt.date.fromisocalendar(int(year), int(number), 1)
 
 
 def school_days(monday: dt.date) -> list[dt.date]:
-    """Give Monday to Friday of the week that begins on *monday*."""
+    """Return Monday to Friday of the week that begins on *monday*."""
     return [monday + dt.timedelta(days=number) for number in range(SCHOOL_DAYS)]
 
 
 def moment(day: dt.date, time: dt.time, zone: ZoneInfo) -> dt.datetime:
-    """Give the moment at which clocks in *zone* show *time* on *day*; of two, the first.
+    """Return the moment at which clocks in *zone* show *time* on *day*; of two, the first.
 
     Raises NoSuchTimeError when the clocks go forward over it.
 

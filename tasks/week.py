@@ -42,7 +42,7 @@ class Day:
 
 
 def week_of(school_class: SchoolClass, monday: dt.date) -> list[Day]:
-    """Give Monday to Friday of *school_class*, with three queries."""
+    """Return Monday to Friday of *school_class*, with three queries."""
     dates = school_days(monday)
     tasks = Prefetch("tasks", Task.objects.select_related("group"))
     plans = school_class.day_plans.between(dates[0], dates[-1]).prefetch_related(tasks)
@@ -56,13 +56,13 @@ def week_of(school_class: SchoolClass, monday: dt.date) -> list[Day]:
 
 
 def _in_order(plan: DayPlan | None) -> list[Task]:
-    """Give the tasks of *plan* by part, the class's own before those of groups."""
+    """Return the tasks of *plan* by part, the class's own before those of groups."""
     tasks = plan.tasks.all() if plan else []
     return sorted(tasks, key=lambda task: (task.position, task.group_id or 0))
 
 
 def closures(school_class: SchoolClass, first: dt.date, last: dt.date) -> dict[dt.date, str]:
-    """Give the dates from *first* to *last* on which the school is closed, and why."""
+    """Return the dates from *first* to *last* on which the school is closed, and why."""
     shut = Closure.objects.filter(school=school_class.school, first__lte=last, last__gte=first)
     span = [first + dt.timedelta(days=number) for number in range((last - first).days + 1)]
     return {day: each.name for each in shut for day in span if each.first <= day <= each.last}

@@ -16,7 +16,7 @@ RIGHT_TO_LEFT = ("ar", "ur")
 
 
 def empty_file(language: str) -> dict[str, object]:
-    """Give what a file of words holds before anybody has filled it."""
+    """Return what a file of words holds before anybody has filled it."""
     return {
         "language": language,
         "listed": False,
@@ -39,7 +39,7 @@ def empty_file(language: str) -> dict[str, object]:
 
 
 def bring_up_to_date(language: str) -> list[str]:
-    """Give every entry its place in the file of *language*; name those that have no words yet.
+    """Return every entry its place in the file of *language*; name those that have no words yet.
 
     What is said no more is dropped from it, but for nouns: templates may count more of them.
     """
@@ -73,7 +73,7 @@ def bring_up_to_date(language: str) -> list[str]:
 
 
 def without_words(template: str) -> str:
-    """Give a template that has nothing to translate, such as "{0} + 1 = □"; else nothing."""
+    """Return a template that has nothing to translate, such as "{0} + 1 = □"; else nothing."""
     said = "".join(text for text, _name, spec, _turn in Formatter().parse(template) if text)
     return "" if any(map(str.isalpha, said)) or _specs(template) else template
 
@@ -94,6 +94,6 @@ def nouns_named(data: dict[str, dict[str, str]]) -> list[str]:
 
 
 def _specs(template: str) -> set[str]:
-    """Give the nouns that the numbers of *template* count."""
+    """Return the nouns that the numbers of *template* count."""
     parsed = Formatter().parse(template)
     return {spec for _text, name, spec, _turn in parsed if spec and name != "many"} - {"word"}

@@ -30,7 +30,7 @@ def launch(kind: BrowserType, program: str, *more: str) -> Browser:
 
 
 def find() -> tuple[str, str] | None:
-    """Give the program of a browser that is here and starts."""
+    """Return the program of a browser that is here and starts."""
     for name in NAMES:
         if (program := shutil.which(name)) and starts(program):
             return program, ""
@@ -39,7 +39,7 @@ def find() -> tuple[str, str] | None:
 
 
 def own() -> str:
-    """Give where Playwright puts the browser that it installs."""
+    """Return where Playwright puts the browser that it installs."""
     # In a process of its own: in this one Playwright may be running, and then it cannot start.
     ask = "from playwright.sync_api import sync_playwright as run\n"
     ask += "with run() as playwright: print(playwright.chromium.executable_path)"
@@ -71,7 +71,7 @@ def installed() -> tuple[str, str]:
 
 
 def once_for_all(note: Path) -> str:
-    """Give the program that *note* names, or find one and note it, for all processes of a run.
+    """Return the program that *note* names, or find one and note it, for all processes of a run.
 
     Raises NoBrowserError where there is none.
     """
@@ -88,6 +88,6 @@ def once_for_all(note: Path) -> str:
 
 
 def found() -> str:
-    """Give the program of a browser. Raises NoBrowserError where there is none."""
+    """Return the program of a browser. Raises NoBrowserError where there is none."""
     with tempfile.TemporaryDirectory() as folder:
         return once_for_all(Path(folder) / "browser")

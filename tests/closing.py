@@ -41,7 +41,7 @@ class OneLine(TerminalReporter):
         self.write_line(said, bold=True, red=bool(failed), green=not failed)
 
     def count(self, outcome: str) -> int:
-        """Give how many tests ended as *outcome*."""
+        """Return how many tests ended as *outcome*."""
         return len(self.stats.get(outcome, []))
 
 
@@ -69,7 +69,7 @@ class Run:
 
     @property
     def cores(self) -> int:
-        """Give how many tests run at a time; a worker is told by its environment."""
+        """Return how many tests run at a time; a worker is told by its environment."""
         processes = getattr(self.config.option, "numprocesses", None)
         return int(os.environ.get("PYTEST_XDIST_WORKER_COUNT", processes or 1))
 
@@ -151,12 +151,12 @@ def browser_said() -> str:
 
 
 def file_of(item: pytest.Item) -> str:
-    """Give the path of the file of *item*, below the root."""
+    """Return the path of the file of *item*, below the root."""
     return os.path.relpath(item.path, times.ROOT)
 
 
 def waiting_their_turn(items: list[pytest.Item], part: str) -> dict[str, str]:
-    """Give why those of *items* are left out whose turn is on another day, by their id."""
+    """Return why those of *items* are left out whose turn is on another day, by their id."""
     files = list(dict.fromkeys(map(file_of, items)))
     todays = set(turns.whose_turn(part, files, turns.today()))
     return {item.nodeid: TURN for item in items if file_of(item) not in todays}
@@ -165,7 +165,7 @@ def waiting_their_turn(items: list[pytest.Item], part: str) -> dict[str, str]:
 def reasons_to_leave_out(
     items: list[pytest.Item], taken: times.Times, cores: int
 ) -> dict[str, str]:
-    """Give why a quick run leaves out those of *items* that it leaves out, by their id."""
+    """Return why a quick run leaves out those of *items* that it leaves out, by their id."""
     why = {item.nodeid: reason for item in items if (reason := heavy(item))}
     files: dict[str, list[str]] = {}
     for item in items:
@@ -179,7 +179,7 @@ def reasons_to_leave_out(
 
 
 def spread(ids: list[str], number: int) -> list[str]:
-    """Give *number* of *ids*, evenly from the first on."""
+    """Return *number* of *ids*, evenly from the first on."""
     return [ids[place * len(ids) // number] for place in range(number)]
 
 

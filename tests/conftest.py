@@ -20,7 +20,7 @@ freezegun.configure(extend_ignore_list=["_pytest.timing"])
 
 @pytest.fixture(scope="session")
 def browser_program(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """Give the program of a browser, looked for once a run; skip what needs one without it."""
+    """Return the program of a browser, looked for once a run; skip what needs one without it."""
     folder = tmp_path_factory.getbasetemp()
     if "PYTEST_XDIST_WORKER" in os.environ:
         folder = folder.parent
@@ -37,7 +37,7 @@ def pytest_report_header() -> str:
 
 @pytest.fixture(scope="module")
 def browser(browser_program: str) -> Iterator[Browser]:
-    """Give a real browser. One file of tests has it at a time: its loop runs in their thread."""
+    """Return a real browser. One file of tests has it at a time: its loop runs in their thread."""
     expect.set_options(timeout=browsers.WAIT)
     with pytest.MonkeyPatch.context() as environment, sync_playwright() as playwright:
         # The database is used between the turns of that loop only.
@@ -49,7 +49,7 @@ def browser(browser_program: str) -> Iterator[Browser]:
 
 @pytest.fixture
 def village(db: None) -> Village:
-    """Give a small invented school; see tests/village.py for who is whom."""
+    """Return a small invented school; see tests/village.py for who is whom."""
     return Village.build()
 
 

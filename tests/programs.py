@@ -6,7 +6,7 @@ import pytest
 
 
 def program(name: str) -> str:
-    """Give where the program *name* is; without it, skip the test."""
+    """Return where the program *name* is; without it, skip the test."""
     found = shutil.which(name)
     if not found:
         pytest.skip(f"{name} is not on this machine: it judges once more where it is")

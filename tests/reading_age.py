@@ -11,7 +11,7 @@ def syllables(word: str) -> int:
 
 
 def grade(text: str) -> float:
-    """Give the grade of *text* in American schools; grade 5 is a child of ten.
+    """Return the grade of *text* in American schools; grade 5 is a child of ten.
 
     Source: Kincaid, Fishburne, Rogers and Chissom, Derivation of new readability formulas (1975):
     0.39 × words per sentence + 11.8 × syllables per word − 15.59.

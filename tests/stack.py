@@ -26,7 +26,7 @@ START_LIMIT = 240.0  # seconds, on a busy machine
 
 
 def free_port() -> int:
-    """Give a port that nobody listens on now."""
+    """Return a port that nobody listens on now."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         return probe.getsockname()[1]
@@ -50,17 +50,17 @@ class Stack:
 
     @property
     def url(self) -> str:
-        """Give the address of the portal."""
+        """Return the address of the portal."""
         return f"http://localhost:{self.port}"
 
     @property
     def mails(self) -> Path:
-        """Give the folder that mails are written to."""
+        """Return the folder that mails are written to."""
         return self.data / "mails"
 
     @property
     def environment(self) -> dict[str, str]:
-        """Give the environment the portal's own processes see."""
+        """Return the environment the portal's own processes see."""
         kept = ("PATH", "HOME", "LANG", "TMPDIR", "VIRTUAL_ENV")
         return {
             **{name: os.environ[name] for name in kept if name in os.environ},
@@ -74,7 +74,7 @@ class Stack:
 
     @property
     def arguments(self) -> list[str]:
-        """Give what else the command is told, besides where the data is and the port."""
+        """Return what else the command is told, besides where the data is and the port."""
         return []
 
     def manage(self, *arguments: str, text: str | None = None) -> str:
@@ -136,7 +136,7 @@ class Stack:
 
     @property
     def said(self) -> str:
-        """Give what the portal has printed."""
+        """Return what the portal has printed."""
         return (self.data / "said").read_text()
 
     def is_well(self) -> bool:
@@ -157,7 +157,7 @@ class Stack:
         return code
 
     def broker(self) -> psutil.Process:
-        """Give the process of the broker, whichever it is."""
+        """Return the process of the broker, whichever it is."""
         if self.own_broker is not None:
             return psutil.Process(self.own_broker.pid)
         name = socket_path(self.data).name
@@ -166,7 +166,7 @@ class Stack:
 
 
 def broker_url(data: Path) -> str:
-    """Give the REDIS_URL of a broker of the test's own at *data*."""
+    """Return the REDIS_URL of a broker of the test's own at *data*."""
     return f"redis+socket://{quote(str(socket_path(data)))}"
 
 
@@ -180,7 +180,7 @@ def start_broker(data: Path, chosen: broker.Broker) -> subprocess.Popen[bytes]:
 
 @cache
 def prepared(command: str) -> Path:
-    """Give a data folder to copy, ready to be started from by `serve` or `demo`."""
+    """Return a data folder to copy, ready to be started from by `serve` or `demo`."""
     folder = Path(tempfile.mkdtemp(prefix="kc-prepared-"))
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
     Stack(folder / "data", command).manage("prepare")

@@ -12,7 +12,7 @@ LINK = re.compile(r"(?:\]\(|src=\")([^)#\s\"]+)")
 
 
 def documents() -> list[Path]:
-    """Give every document of the project but those that came with what is vendored."""
+    """Return every document of the project but those that came with what is vendored."""
     listed = ["git", "ls-files", "--cached", "--others", "--exclude-standard", "*.md"]
     names = subprocess.run(listed, cwd=ROOT, capture_output=True, text=True, check=True).stdout
     vendored = ROOT / "portal/static/vendor"
@@ -21,7 +21,7 @@ def documents() -> list[Path]:
 
 
 def links(path: Path) -> set[Path]:
-    """Give the files that the document at *path* leads to."""
+    """Return the files that the document at *path* leads to."""
     targets = LINK.findall(path.read_text(encoding="utf-8"))
     return {(path.parent / each).resolve() for each in targets if "://" not in each}
 

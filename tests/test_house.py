@@ -37,7 +37,7 @@ def imports_of(path: Path) -> Iterator[str]:
 
 
 def sources(folder: str) -> list[Path]:
-    """Give the Python files below *folder*."""
+    """Return the Python files below *folder*."""
     return sorted((ROOT / folder).rglob("*.py"))
 
 

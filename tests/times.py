@@ -15,7 +15,7 @@ Times = dict[str, tuple[int, float]]
 
 
 def read() -> Times:
-    """Give what was kept, by the file's path below the root."""
+    """Return what was kept, by the file's path below the root."""
     return {
         name: (tests, seconds) for name, (tests, seconds) in json.loads(KEPT.read_text()).items()
     }
@@ -37,13 +37,13 @@ def keep(new: Times) -> None:
 
 
 def for_each_test(times: Times, name: str) -> float:
-    """Give the seconds that a test of the file *name* takes."""
+    """Return the seconds that a test of the file *name* takes."""
     tests, seconds = times.get(name, (1, UNTIMED))
     return max(seconds, 0.01) / tests
 
 
 def below(times: Times, paths: Iterable[str]) -> Times:
-    """Give the times of the files that are, or are below, one of *paths*."""
+    """Return the times of the files that are, or are below, one of *paths*."""
     chosen = [path.split("::")[0].rstrip("/") for path in paths]
     return {
         name: time

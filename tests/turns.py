@@ -8,7 +8,7 @@ Thing = TypeVar("Thing")
 
 
 def whose_turn(part: str, things: Sequence[Thing], day: dt.date) -> list[Thing]:
-    """Give those of *things* whose turn it is on *day*.
+    """Return those of *things* whose turn it is on *day*.
 
     part: which part of how many, as "1/3"; on the next day each part has what the one before had.
     ValueError: *part* is not of that form.
@@ -26,5 +26,5 @@ def whose_turn(part: str, things: Sequence[Thing], day: dt.date) -> list[Thing]:
 
 
 def today() -> dt.date:
-    """Give the day by which turns are taken, the same all over the world."""
+    """Return the day by which turns are taken, the same all over the world."""
     return dt.datetime.now(dt.UTC).date()

@@ -105,7 +105,7 @@ def piece_just_in(submission: Submission, folder: Path, name: str) -> Piece:
 
 
 def piece_ready(submission: Submission, path: Path) -> Piece:
-    """Give the piece of a photo that was made ready long ago, not saved yet."""
+    """Return the piece of a photo that was made ready long ago, not saved yet."""
     return Piece(
         submission=submission,
         kind=Piece.Kind.PHOTO,
@@ -144,5 +144,5 @@ def renditions(pieces: Iterable[tuple[Piece, str]], folder: Path) -> list[Rendit
 
 
 def sha256_of(path: Path) -> str:
-    """Give the SHA-256 of a drawn file."""
+    """Return the SHA-256 of a drawn file."""
     return hashlib.sha256(path.read_bytes()).hexdigest()

@@ -87,7 +87,7 @@ def make_year(school: School, today: dt.date) -> SchoolYear:
 
 
 def breaks(day: dt.date) -> list[tuple[str, dt.date, dt.date]]:
-    """Give the breaks of the school year that *day* is in: name, first and last day."""
+    """Return the breaks of the school year that *day* is in: name, first and last day."""
     autumn = day.year if day.month >= 8 else day.year - 1
     spans = (
         ("autumn break", dt.date(autumn, 10, 26), 5),
@@ -111,7 +111,7 @@ def make_child(school_class: SchoolClass, name: str) -> Child:
 def make_homes(
     school: School, children: dict[str, Child]
 ) -> tuple[dict[str, Home], dict[int, User]]:
-    """Give each child a home with an adult; siblings share one, a family on paper has no adult.
+    """Return each child a home with an adult; siblings share one, a family on paper has no adult.
 
     The child with two homes has the second under its name and "2". Adults: by the home's key.
     """

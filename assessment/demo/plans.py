@@ -37,12 +37,12 @@ class Plans:
 
     @property
     def today(self) -> dt.date:
-        """Give the school day that the story is told on."""
+        """Return the school day that the story is told on."""
         return self.cast.today
 
     @cached_property
     def mondays(self) -> list[dt.date]:
-        """Give the Mondays of the last weeks with school in them, this week's first."""
+        """Return the Mondays of the last weeks with school in them, this week's first."""
         year = self.cast.robins.year
         week = self.today - dt.timedelta(days=self.today.weekday())
         found: list[dt.date] = []
@@ -53,7 +53,7 @@ class Plans:
         return found
 
     def weeks_back(self, day: dt.date) -> int:
-        """Give how many weeks of school *day* lies before this one; 0 for this week's."""
+        """Return how many weeks of school *day* lies before this one; 0 for this week's."""
         return self.mondays.index(day - dt.timedelta(days=day.weekday()))
 
     def add_week(

@@ -18,7 +18,7 @@ def mistake_of(name: str, task: Task, weeks_back: int) -> str:
 
 
 def answer_to(row: TaskPrompt, mistake: str, chance: random.Random) -> str:
-    """Give what the child answers: right, but for a slip or the mistake that it makes."""
+    """Return what the child answers: right, but for a slip or the mistake that it makes."""
     prompt = row.prompt
     if mistake in prompt.mistakes:
         return str(prompt.mistakes[mistake])
@@ -28,7 +28,7 @@ def answer_to(row: TaskPrompt, mistake: str, chance: random.Random) -> str:
 
 
 def reply_for(kind: str, mistake: str, name: str, chance: random.Random) -> tuple[str, str]:
-    """Give the reply to a child and the next step."""
+    """Return the reply to a child and the next step."""
     if mistake in MISTAKE_REPLIES:
         reply, next_step = MISTAKE_REPLIES[mistake]
     else:

@@ -73,7 +73,7 @@ def say_and_note(cast: Cast, now: dt.datetime) -> None:
 
 
 def school_days_before(now: dt.datetime, days: int) -> dt.datetime:
-    """Give the moment so many weekdays before *now*."""
+    """Return the moment so many weekdays before *now*."""
     moment = now
     while days:
         moment -= dt.timedelta(days=1)

@@ -45,7 +45,7 @@ class TakingPart:
     begun: int = 0
 
     def home_of(self, name: str) -> Household:
-        """Give how the home of *name* takes part, drawn at the first time of asking."""
+        """Return how the home of *name* takes part, drawn at the first time of asking."""
         if name not in self.homes:
             drawn = self.chance.choices(HABITS, HOMES_WITH_IT)[0]
             self.homes[name] = Household(name, KEEN_HABIT if name in KEEN else drawn)
@@ -77,7 +77,7 @@ class TakingPart:
         return drawn < home.habit * BY_WEEKDAY[day.weekday()]
 
     def sent_at(self, name: str, out_at: dt.datetime, left: int) -> dt.datetime | None:
-        """Give when it comes; None where that is still to come."""
+        """Return when it comes; None where that is still to come."""
         latest = self.now - dt.timedelta(minutes=self.chance.randint(4, 50))
         at = out_at + dt.timedelta(minutes=self.chance.randint(90, 720))
         if name not in NOT_YET_TODAY and self.chance.random() < SHARE_LATE:

@@ -112,7 +112,7 @@ class Work:
             self.look_at(submission, task, mistake)
 
     def main_task(self, plan: DayPlan, child: Child) -> Task:
-        """Give the main task that *child* is set on a day."""
+        """Return the main task that *child* is set on a day."""
         main = [task for task in self.tasks[plan.pk] if task.part == Task.Part.MAIN_TASK]
         own = [task for task in main if task.group_id and child.pk in self.supported]
         return (own or [task for task in main if not task.group_id])[0]

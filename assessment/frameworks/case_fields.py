@@ -10,7 +10,7 @@ Record = Mapping[str, Any]
 
 
 def records(package: Record, field: str, most: int) -> list[Record]:
-    """Give the objects listed under *field*, none when it is absent.
+    """Return the objects listed under *field*, none when it is absent.
 
     Raises FrameworkError for anything but a list of at most *most* objects.
     """
@@ -26,7 +26,7 @@ def records(package: Record, field: str, most: int) -> list[Record]:
 
 
 def words(record: Record, *fields: str) -> str:
-    """Give the first of *fields* that holds text, as plain text; empty when none does."""
+    """Return the first of *fields* that holds text, as plain text; empty when none does."""
     for field in fields:
         value = record.get(field)
         if isinstance(value, list):
@@ -39,7 +39,7 @@ def words(record: Record, *fields: str) -> str:
 
 
 def listed(record: Record, field: str) -> list[str]:
-    """Give the texts under *field*, whether written as a list or parted by commas or bars."""
+    """Return the texts under *field*, whether written as a list or parted by commas or bars."""
     value = record.get(field)
     if isinstance(value, str):
         value = value.replace("|", ",").split(",")

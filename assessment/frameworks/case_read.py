@@ -165,7 +165,7 @@ def _short(title: str) -> str:
 
 
 def _codes(items: list[Record], order: list[Placed]) -> dict[int, str]:
-    """Give each item its publisher's code, or its number among the goals; no code twice."""
+    """Return each item its publisher's code, or its number among the goals; no code twice."""
     taken: set[str] = set()
     copies: dict[str, Iterator[str]] = {}  # by code: its variants that were not tried yet
     codes = {}

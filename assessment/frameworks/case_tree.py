@@ -24,7 +24,7 @@ class Placed:
 def reading_order(
     document: Record, items: Sequence[Record], associations: Sequence[Record]
 ) -> list[Placed]:
-    """Give every item once, parents before children, those under one parent by sequenceNumber.
+    """Return every item once, parents before children, those under one parent by sequenceNumber.
 
     An item nobody places, or placed only under itself or in a ring, hangs under the
     document. An item placed twice stays with the first parent in the file.

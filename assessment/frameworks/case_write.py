@@ -13,7 +13,7 @@ Record = dict[str, Any]
 
 
 def write_case(framework: Framework, changed: datetime) -> Record:
-    """Give *framework* as a CASE 1.1 package, strict to the published schema.
+    """Return *framework* as a CASE 1.1 package, strict to the published schema.
 
     changed: when it last changed, an aware moment; ValueError for a naive one.
     Strands stand under the document and goals under their strand, in order. Identifiers

@@ -32,7 +32,7 @@ def all_frameworks() -> tuple[Framework, ...]:
 
 
 def framework_by_id(name: str) -> Framework:
-    """Give the shipped framework with this id; KeyError when there is none."""
+    """Return the shipped framework with this id; KeyError when there is none."""
     for framework in all_frameworks():
         if framework.id == name:
             return framework

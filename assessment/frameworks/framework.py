@@ -46,7 +46,7 @@ class Goal:
 
     @property
     def label(self) -> str:
-        """Give the statement to stand alone: without the stop or semicolon of its list.
+        """Return the statement to stand alone: without the stop or semicolon of its list.
 
         >>> Goal("A1", "Number", "Subitise up to 5;").label
         'Subitise up to 5'
@@ -106,18 +106,18 @@ class Framework:
             raise FrameworkError("strands: one has no goals or stands twice; take it out.")
 
     def goal(self, code: str) -> Goal:
-        """Give the goal with this *code*; KeyError when there is none."""
+        """Return the goal with this *code*; KeyError when there is none."""
         for goal in self.goals:
             if goal.code == code:
                 return goal
         raise KeyError(code)
 
     def in_strand(self, title: str) -> tuple[Goal, ...]:
-        """Give the goals of the strand with this *title*, in the publisher's order."""
+        """Return the goals of the strand with this *title*, in the publisher's order."""
         return tuple(goal for goal in self.goals if goal.strand == title)
 
     def judged_units(self) -> tuple[Strand, ...]:
-        """Give what a judgement is made about: the strands, or each goal by code and label."""
+        """Return what a judgement is made about: the strands, or each goal by code and label."""
         if self.judged_by == "strand":
             return self.strands
         return tuple(Strand(goal.code, goal.label) for goal in self.goals)

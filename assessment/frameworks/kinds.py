@@ -37,5 +37,5 @@ KINDS = (
 
 
 def known_kinds(names: list[str]) -> tuple[str, ...]:
-    """Give those of *names* that are kinds, each once, in the order given."""
+    """Return those of *names* that are kinds, each once, in the order given."""
     return tuple(name for name in dict.fromkeys(names) if name in KINDS)

@@ -21,7 +21,7 @@ CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\
 
 
 def plain_text(markup: str) -> str:
-    """Give the words of *markup*: no tags, scripts or control characters, single spaces.
+    """Return the words of *markup*: no tags, scripts or control characters, single spaces.
 
     A sign between numbers stays: only names that are tags are taken for tags.
 

@@ -9,7 +9,7 @@ class HasKinds(Protocol):
 
     @property
     def kinds(self) -> Sequence[str]:
-        """Give the names of the kinds."""
+        """Return the names of the kinds."""
 
 
 G = TypeVar("G", bound=HasKinds)

@@ -75,12 +75,12 @@ class KindsForm(forms.Form):
             )
 
     def rows(self) -> list[tuple[Goal, forms.BoundField]]:
-        """Give each statement with its field."""
+        """Return each statement with its field."""
         return [(goal, self[f"kinds-{goal.pk}"]) for goal in self.goals]
 
     @property
     def ticked(self) -> dict[int, list[str]]:
-        """Give the kinds chosen in a valid form, by the key of the statement."""
+        """Return the kinds chosen in a valid form, by the key of the statement."""
         return {goal.pk: self.cleaned_data[f"kinds-{goal.pk}"] for goal in self.goals}
 
 
@@ -97,12 +97,12 @@ class WhereForm(forms.Form):
 
     @property
     def after_place(self) -> int:
-        """Give the place after which to go on."""
+        """Return the place after which to go on."""
         place = self.cleaned_data["after"] if self.is_valid() else None
         return -1 if place is None else place
 
     def address(self, framework: Framework, last: Goal) -> str:
-        """Give where the statements after *last* are gone through."""
+        """Return where the statements after *last* are gone through."""
         page = reverse("assessment:goal-set-kinds", args=[framework.pk])
         return f"{page}?{'all=1&' if self.everything else ''}after={last.position}"
 

@@ -37,25 +37,25 @@ def keep_framework(given: frameworks.Framework) -> Framework:
 
 
 def said_of(given: frameworks.Framework) -> dict[str, object]:
-    """Give the fields of the row that holds *given*, but for whose it is."""
+    """Return the fields of the row that holds *given*, but for whose it is."""
     fields = {name: getattr(given, name) for name in SAID}
     return {**fields, "identifier": given.id, "levels": list(given.levels)}
 
 
 def said_of_goal(goal: frameworks.Goal) -> dict[str, object]:
-    """Give the fields of the row that holds *goal*, but for its code and place."""
+    """Return the fields of the row that holds *goal*, but for its code and place."""
     fields = {name: getattr(goal, name) for name in ("strand", "text", "why", "note")}
     return {**fields, "identifier": goal.identifier, "kinds": list(goal.kinds)}
 
 
 def framework_of(school_class: SchoolClass) -> Framework:
-    """Give the goals *school_class* is tagged against: the early learning goals by default."""
+    """Return the goals *school_class* is tagged against: the early learning goals by default."""
     chosen = Framework.objects.filter(classes__school_class=school_class).first()
     return chosen or default_framework()
 
 
 def default_framework() -> Framework:
-    """Give the default framework, storing it where nobody has done so yet."""
+    """Return the default framework, storing it where nobody has done so yet."""
     stored = Framework.objects.filter(slug=frameworks.DEFAULT, school=None).first()
     return stored or keep_framework(frameworks.framework_by_id(frameworks.DEFAULT))
 

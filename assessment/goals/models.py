@@ -26,7 +26,7 @@ class FrameworkQuerySet(models.QuerySet["Framework"]):
 
     @staticmethod
     def keeps_any(user: Any) -> models.QuerySet[StaffPost]:
-        """Give the posts by which *user* may keep a school's own sets; none for most people."""
+        """Return the posts by which *user* may keep a school's own sets; none for most people."""
         if not user.is_active:
             return StaffPost.objects.none()
         keepers = [StaffPost.Role.TEACHER, StaffPost.Role.LEAD]
@@ -133,12 +133,12 @@ class Goal(models.Model):
 
     @property
     def label(self) -> str:
-        """Give the statement to stand alone: without the stop or semicolon of its list."""
+        """Return the statement to stand alone: without the stop or semicolon of its list."""
         return self.text.rstrip(" ;.,")
 
     @property
     def kind_titles(self) -> list[str]:
-        """Give the titles of its kinds, the most direct first."""
+        """Return the titles of its kinds, the most direct first."""
         return [kind_kept(kind).title for kind in self.kinds]
 
 

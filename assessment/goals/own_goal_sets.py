@@ -37,7 +37,7 @@ def read_file(data: bytes, title: str) -> frameworks.Framework:
 
 
 def slug_of(name: str) -> str:
-    """Give the name under which a school's own set is known: letters, digits and hyphens."""
+    """Return the name under which a school's own set is known: letters, digits and hyphens."""
     return slugify(name)[:60].strip("-") or "own-goals"
 
 
@@ -123,7 +123,7 @@ def bring_in(kept: Framework, goals: Sequence[Goal]) -> None:
 
 
 def copied(goal: Goal, framework: Framework) -> Goal:
-    """Give the unsaved row that says in *framework* what *goal* does."""
+    """Return the unsaved row that says in *framework* what *goal* does."""
     said = {name: getattr(goal, name) for name in (*FIELDS, "code", "position", "retired_at")}
     return Goal(framework=framework, **said)
 
@@ -163,7 +163,7 @@ def tick_kinds(framework: Framework, ticked: dict[int, list[str]]) -> None:
 
 
 def as_framework(row: Framework) -> frameworks.Framework:
-    """Give *row* and its statements in use as a value, to be written out.
+    """Return *row* and its statements in use as a value, to be written out.
 
     Raises frameworks.FrameworkError where none is in use.
     """

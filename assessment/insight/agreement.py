@@ -79,7 +79,7 @@ def agreement_of_table(counts: Sequence[Sequence[int]], weights: Weights = "plai
 
 
 def band(kappa: float) -> str:
-    """Give Landis and Koch's word for *kappa*, decided on the value as shown, two decimals.
+    """Return Landis and Koch's word for *kappa*, decided on the value as shown, two decimals.
 
     >>> band(0.204), band(0.206)
     ('slight', 'fair')

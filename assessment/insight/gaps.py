@@ -33,7 +33,7 @@ class GoalGap:
 
 
 def suggest_kinds(found: Strength, goal_kinds: Sequence[str], most: int = 3) -> tuple[str, ...]:
-    """Give up to *most* kinds of work that would give what *found* is missing, best first.
+    """Return up to *most* kinds of work that would give what *found* is missing, best first.
 
     What is mixed is settled by the kind it went wrong in; variety comes from kinds not yet
     used; what is old comes again in the kind seen longest ago; otherwise the goal's own

@@ -32,7 +32,7 @@ class Week:
 
     @classmethod
     def of(cls, day: date) -> Self:
-        """Give the week *day* is in.
+        """Return the week *day* is in.
 
         >>> str(Week.of(date(2027, 1, 1)))
         '2026-W53'
@@ -42,16 +42,16 @@ class Week:
 
     @property
     def monday(self) -> date:
-        """Give the day the week starts on."""
+        """Return the day the week starts on."""
         return date.fromisocalendar(self.year, self.number, 1)
 
     @property
     def sunday(self) -> date:
-        """Give the day the week ends on."""
+        """Return the day the week ends on."""
         return self.monday + 6 * DAY
 
     def shifted(self, weeks: int) -> Self:
-        """Give the week that many *weeks* later, or earlier when negative."""
+        """Return the week that many *weeks* later, or earlier when negative."""
         return self.of(self.monday + 7 * weeks * DAY)
 
     def __contains__(self, day: object) -> bool:
@@ -90,14 +90,14 @@ def not_heard_from(
 
 
 def week_of(moment: datetime, zone: tzinfo) -> Week:
-    """Give the week an aware *moment* falls in by the clocks of *zone*."""
+    """Return the week an aware *moment* falls in by the clocks of *zone*."""
     return Week.of(_aware(moment).astimezone(zone).date())
 
 
 def summary_due(
     week: Week, zone: tzinfo, closures: Iterable[Closure] = (), at: time = ROLLED_UP_AT
 ) -> datetime | None:
-    """Give the moment, in UTC, when *week* is to be rolled up; None when it had no school.
+    """Return the moment, in UTC, when *week* is to be rolled up; None when it had no school.
 
     It is *at* by the school's clocks on the last school day of the week, a Friday but for
     closures. A time the clocks skip is taken by the offset before the change, so it comes
@@ -112,7 +112,7 @@ def summary_due(
 def week_due(
     now: datetime, zone: tzinfo, closures: Sequence[Closure] = (), at: time = ROLLED_UP_AT
 ) -> Week | None:
-    """Give the latest week whose moment to be rolled up has come by the aware moment *now*.
+    """Return the latest week whose moment to be rolled up has come by the aware moment *now*.
 
     Looks back eight weeks, longer than any holiday; None when none of them had school.
     """

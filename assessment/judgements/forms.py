@@ -115,6 +115,6 @@ class SecondTagForm(forms.Form):
 
     @property
     def tags(self) -> dict[int, str]:
-        """Give what a valid form says, by the goals' keys."""
+        """Return what a valid form says, by the goals' keys."""
         said = {goal.pk: self.cleaned_data[tag_field(goal.pk)] for goal in self.goals}
         return {goal: how for goal, how in said.items() if how}

@@ -35,7 +35,7 @@ class About:
     unit: str
 
     def versions(self) -> "list[Judgement]":
-        """Give every version, the latest first."""
+        """Return every version, the latest first."""
         found = Judgement.objects.filter(
             child=self.child, period=self.period, framework=self.framework, unit=self.unit
         )
@@ -105,12 +105,12 @@ class Judged:
 
     @property
     def standing(self) -> Judgement | None:
-        """Give the decision that stands, if there is one."""
+        """Return the decision that stands, if there is one."""
         return self.versions[0] if self.versions and self.versions[0].level else None
 
     @property
     def version(self) -> int:
-        """Give the version on screen, 0 for none."""
+        """Return the version on screen, 0 for none."""
         return self.versions[0].version if self.versions else 0
 
     @property
@@ -149,7 +149,7 @@ def standing_in(
 
 
 def periods_of(school_class: SchoolClass) -> list[Period]:
-    """Give the periods of the year of *school_class*, the last first.
+    """Return the periods of the year of *school_class*, the last first.
 
     Every year has one at its end; a lead may add others.
     """

@@ -62,7 +62,7 @@ def overview(classes: Sequence[SchoolClass], period: Period) -> list[ClassOvervi
 
 
 def frameworks_of(classes: Sequence[int]) -> dict[int, Framework]:
-    """Give the framework of each class by its key: the early learning goals by default."""
+    """Return the framework of each class by its key: the early learning goals by default."""
     chosen = ClassFramework.objects.filter(school_class__in=classes).select_related("framework")
     found = {row.school_class_id: row.framework for row in chosen}
     usual = default_framework()

@@ -33,7 +33,7 @@ def plain_table(
 
 
 def return_columns(framework: Framework) -> dict[str, str]:
-    """Give by each unit's key its column of the published return; empty for other frameworks."""
+    """Return by each unit's key its column of the published return; empty for other frameworks."""
     if framework.school_id is not None:
         return {}
     return {
@@ -52,7 +52,7 @@ def return_table(
     children: Sequence[Child],
     standing: Standing,
 ) -> Table:
-    """Give the decisions as codes under the return's columns; a cell is empty without one."""
+    """Return the decisions as codes under the return's columns; a cell is empty without one."""
     columns = return_columns(framework)
     year = school_class.year
     begins = f"{year.starts.year}/{year.ends.year}"
@@ -70,11 +70,11 @@ def return_table(
 
 
 def level_of(standing: Standing, child: Child, unit: Unit) -> str:
-    """Give the word decided on, or nothing."""
+    """Return the word decided on, or nothing."""
     return level_in(standing, child, unit.key)
 
 
 def level_in(standing: Standing, child: Child, key: str) -> str:
-    """Give the word decided on for the unit called *key*, or nothing."""
+    """Return the word decided on for the unit called *key*, or nothing."""
     row = standing.get((child.pk, key))
     return row.level if row else ""

@@ -97,12 +97,12 @@ class OfGoal:
 
     @property
     def agreed(self) -> int:
-        """Give on how many pieces they used the same word."""
+        """Return on how many pieces they used the same word."""
         return sum(self.plain.table[place][place] for place in range(len(WORDS)))
 
     @property
     def lines(self) -> list[tuple[str, tuple[int, ...]]]:
-        """Give the table behind it: each word of the first looker, and how often each second."""
+        """Return the table behind it: each word of the first looker, and how often each second."""
         labels = [str(how.label) for how in Tag.How]
         return list(zip(labels, self.plain.table, strict=True))
 
@@ -157,7 +157,7 @@ def compare(goal: Goal | None, pairs: Sequence[tuple[str, str]], by_one: int) ->
 
 
 def outcome_table(name: str, headings: Sequence[object], goals: Iterable[OfGoal]) -> Table:
-    """Give the figures of each goal as a table."""
+    """Return the figures of each goal as a table."""
     rows = [
         (
             one.goal.label if one.goal else "",

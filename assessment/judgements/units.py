@@ -21,7 +21,7 @@ class Unit:
 
 
 def units_of(framework: Framework) -> list[Unit]:
-    """Give what is judged under *framework*, in its order.
+    """Return what is judged under *framework*, in its order.
 
     A strand is judged as a whole: best fit over all its statements (common practice in England).
     """
@@ -35,7 +35,7 @@ def units_of(framework: Framework) -> list[Unit]:
 
 
 def level_choices(framework: Framework) -> list[tuple[str, Any]]:
-    """Give the words a judgement may take, and that there is none; empty where none are set.
+    """Return the words a judgement may take, and that there is none; empty where none are set.
 
     Every child may also be "not assessed": one who came lately, or was away for long.
     """

@@ -30,7 +30,7 @@ class GoalBeside:
 
     @property
     def field(self) -> str:
-        """Give the name of the field that tags this goal."""
+        """Return the name of the field that tags this goal."""
         return tag_field(self.goal.pk)
 
 
@@ -51,17 +51,17 @@ class Reading:
 
     @property
     def goals(self) -> list[Goal]:
-        """Give every goal that may be tagged, the suggested ones first."""
+        """Return every goal that may be tagged, the suggested ones first."""
         return [row.goal for row in (*self.suggested, *self.other)]
 
     @property
     def answer_count(self) -> int:
-        """Give for how many prompts something was typed."""
+        """Return for how many prompts something was typed."""
         return sum(len(task.answered) for task in self.tasks)
 
     @property
     def prompt_count(self) -> int:
-        """Give how many prompts were set."""
+        """Return how many prompts were set."""
         return sum(len(task.prompts) for task in self.tasks)
 
 
@@ -91,7 +91,7 @@ def read(submission: Submission) -> Reading:
 
 
 def latest_tags(child: Child, goals: Iterable[Goal], before: Submission) -> dict[int, list[Tag]]:
-    """Give the latest three tags of *child* on each of *goals*, by the goal's key, newest first.
+    """Return the latest three tags of *child* on each of *goals*, by the goal's key, newest first.
 
     Those on *before* itself are left out.
     """

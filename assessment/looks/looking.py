@@ -42,7 +42,7 @@ class LookData:
 
 
 def waiting_in(school_class: SchoolClass, user: User) -> SubmissionQuerySet:
-    """Give what waits for a look in *school_class*, oldest first."""
+    """Return what waits for a look in *school_class*, oldest first."""
     own = Submission.objects.taught_by(user).filter(child__school_class=school_class)
     return own.not_yet_looked_at()
 
@@ -50,7 +50,7 @@ def waiting_in(school_class: SchoolClass, user: User) -> SubmissionQuerySet:
 def next_waiting(
     school_class: SchoolClass, user: User, after: Submission | None = None
 ) -> Submission | None:
-    """Give what to look at next: the oldest that came after *after*, else the oldest of all."""
+    """Return what to look at next: the oldest that came after *after*, else the oldest of all."""
     waiting = waiting_in(school_class, user)
     if after is None:
         return waiting.first()
@@ -128,7 +128,7 @@ def take_back_look(submission: Submission, seen_version: int) -> bool:
 
 
 def tags_to_show(submission: Submission, look: Look | None) -> dict[int, str]:
-    """Give how each goal is tagged, by the goal's key; for a look taken back, as it was."""
+    """Return how each goal is tagged, by the goal's key; for a look taken back, as it was."""
     standing = {tag.goal_id: tag.how for tag in submission.tags.all()}
     if standing or look is None or submission.looked_at is not None:
         return standing

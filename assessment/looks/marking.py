@@ -37,12 +37,12 @@ class MarkedPrompt:
 
     @property
     def right_answers(self) -> list[str]:
-        """Give the first few right answers, as they are written."""
+        """Return the first few right answers, as they are written."""
         return [written(answer) for answer in self.prompt.right_answers[:SHOWN_AT_MOST]]
 
     @property
     def more_right_answers(self) -> int:
-        """Give how many further answers are right."""
+        """Return how many further answers are right."""
         return max(0, len(self.prompt.right_answers) - SHOWN_AT_MOST)
 
 
@@ -67,7 +67,7 @@ class MarkedTask:
 
     @property
     def answered(self) -> list[MarkedPrompt]:
-        """Give the prompts for which something was typed that can be marked."""
+        """Return the prompts for which something was typed that can be marked."""
         return [one for one in self.prompts if one.right is not None]
 
     @property
@@ -82,7 +82,7 @@ class MarkedTask:
 
     @property
     def title(self) -> str:
-        """Give what the task practises, in the trade's words."""
+        """Return what the task practises, in the trade's words."""
         return self.task.title
 
     @property

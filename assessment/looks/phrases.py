@@ -45,7 +45,7 @@ def filled(text: str, child: Child, kinds: list[str]) -> str:
 
 
 def named(kinds: list[str]) -> str:
-    """Give the work of the first of *kinds* as it stands within a sentence.
+    """Return the work of the first of *kinds* as it stands within a sentence.
 
     >>> named(["can-it-be-halved"]), named(["adding", "halving"])
     ('can it be halved', 'adding')
@@ -57,14 +57,14 @@ def named(kinds: list[str]) -> str:
 
 
 def to_hand(user: User, child: Child, kinds: list[str]) -> list[PhraseToHand]:
-    """Give the phrases of *user* filled in for *child*; the first five with a key."""
+    """Return the phrases of *user* filled in for *child*; the first five with a key."""
     texts = [filled(phrase.text, child, kinds) for phrase in SavedPhrase.objects.of(user)]
     keys = [*KEYS, *[""] * len(texts)]
     return [PhraseToHand(text, key) for text, key in zip(texts, keys, strict=False)]
 
 
 def general(reply: str, child: Child) -> str:
-    """Give *reply* as a phrase that fits any child: {child} where it names this one."""
+    """Return *reply* as a phrase that fits any child: {child} where it names this one."""
     return " ".join(reply.replace(child.first_name, CHILD).split())[:LONGEST]
 
 

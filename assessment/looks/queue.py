@@ -19,7 +19,7 @@ ORDERS = {
 
 
 def queue(classes: QuerySet[SchoolClass], user: User, wanted: dict[str, Any]) -> SubmissionQuerySet:
-    """Give the submissions of *classes* that are *wanted* (see QueueForm).
+    """Return the submissions of *classes* that are *wanted* (see QueueForm).
 
     What waits comes oldest first; a list with looked-at ones in it, latest first; unless
     another order is wanted.
@@ -52,7 +52,7 @@ def narrowed(rows: SubmissionQuerySet, wanted: dict[str, Any]) -> SubmissionQuer
 
 
 def offered(classes: QuerySet[SchoolClass], user: User, several: bool, count: bool) -> Offered:
-    """Give what the list of *classes* can be narrowed to.
+    """Return what the list of *classes* can be narrowed to.
 
     several: whether *user* has more classes than one. count: whether to say how many wait.
     """

@@ -25,7 +25,7 @@ def still_asked(looks: QuerySet[Look]) -> QuerySet[Look]:
 
 
 def asked_of(user: Any, children: Iterable[Child] | None = None) -> QuerySet[Look]:
-    """Give what the home of *user* is asked for one more of; for *children* alone, if given."""
+    """Return what the home of *user* is asked for one more of; for *children* alone, if given."""
     own = Submission.objects.from_home_of(user).active()
     if children is not None:
         own = own.filter(child__in=children)

@@ -35,7 +35,7 @@ class GoalOfChild:
 
     @property
     def word(self) -> Any:
-        """Give the word for its evidence."""
+        """Return the word for its evidence."""
         return WORDS[self.weight.word]
 
     @property
@@ -94,7 +94,7 @@ def story_of(child: Child) -> ChildStory:
 
 
 def year_until(child: Child, today: dt.date) -> tuple[dt.datetime, dt.datetime]:
-    """Give the moments at which the year of the class of *child* begins and *today* ends."""
+    """Return the moments at which the year of the class of *child* begins and *today* ends."""
     year, zone = child.school_class.year, child.school_class.school.zone
     tomorrow = today + dt.timedelta(days=1)
     begins, ends = (dt.datetime.combine(day, dt.time(), zone) for day in (year.starts, tomorrow))

@@ -16,7 +16,7 @@ LATEST = 3
 
 
 def work_of(child: Child, user: User) -> SubmissionQuerySet:
-    """Give the standing submissions of *child*, newest first, with all that a list shows."""
+    """Return the standing submissions of *child*, newest first, with all that a list shows."""
     own = Submission.objects.taught_by(user).active().filter(child=child)
     looks = Look.objects.select_related("looked_by")
     tags = Tag.objects.select_related("goal").order_by("goal__position")
@@ -56,7 +56,7 @@ def goals_of(child: Child) -> list[GoalSeen]:
 
 
 def latest_tags_of(child: Child) -> TagQuerySet:
-    """Give the latest three tags of *child* on each goal, newest first."""
+    """Return the latest three tags of *child* on each goal, newest first."""
     place = Window(RowNumber(), partition_by=[F("goal")], order_by=NEWEST_FIRST)
     ranked = Tag.objects.filter(child=child).annotate(place=place).filter(place__lte=LATEST)
     # The keys first: ranking all tags with their work and goals beside them takes far longer.
@@ -67,7 +67,7 @@ def latest_tags_of(child: Child) -> TagQuerySet:
 
 
 def evidence_of(child: Child, goal: Goal, user: User) -> TagQuerySet:
-    """Give every tag of *child* on *goal*, newest first, with its piece of work."""
+    """Return every tag of *child* on *goal*, newest first, with its piece of work."""
     tags = Tag.objects.visible_to(user).filter(child=child, goal=goal)
     work = with_answer_count(Submission.objects.all())
     return (

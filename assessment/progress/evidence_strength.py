@@ -27,7 +27,7 @@ FIELDS = (
 
 
 def weighed(children: Sequence[Child], today: dt.date) -> Weighed:
-    """Give the strength of every goal that *children* have tags of, as of *today*."""
+    """Return the strength of every goal that *children* have tags of, as of *today*."""
     keys = [child.pk for child in children]
     marks = marks_of(keys)
     kept = {row.child_id: row for row in EvidenceWeighed.objects.filter(child__in=keys)}
@@ -111,7 +111,7 @@ def weigh_tags(
 def by_code(
     found: Weighed, children: Iterable[Child], goals: Sequence[Goal]
 ) -> dict[tuple[int | str, str], Strength]:
-    """Give the strength of each of *children* on each of *goals*, by the goal's code."""
+    """Return the strength of each of *children* on each of *goals*, by the goal's code."""
     nothing = Strength(Word.NOTHING)
     return {
         (child.pk, goal.code): found.get((child.pk, goal.pk), nothing)
@@ -121,7 +121,7 @@ def by_code(
 
 
 def _kept(weight: Strength) -> list[object]:
-    """Give *weight* as JSON can hold it: its fields in their order, without their names."""
+    """Return *weight* as JSON can hold it: its fields in their order, without their names."""
     return [
         value.isoformat() if isinstance(value, dt.date) else value
         for value in (getattr(weight, each.name) for each in fields(weight))

@@ -34,16 +34,16 @@ class ClassEvidence:
 
     @property
     def kinds(self) -> dict[str, list[str]]:
-        """Give by each goal's code the kinds that can be set and give evidence of it."""
+        """Return by each goal's code the kinds that can be set and give evidence of it."""
         return {goal.code: [kind for kind in goal.kinds if kind in KINDS] for goal in self.goals}
 
     @property
     def labels(self) -> dict[str, str]:
-        """Give each goal's statement by its code."""
+        """Return each goal's statement by its code."""
         return {goal.code: goal.label for goal in self.goals}
 
     def needs(self) -> dict[int | str, tuple[Need, ...]]:
-        """Give what each child needs next, in order."""
+        """Return what each child needs next, in order."""
         return needs([child.pk for child in self.children], self.found, self.courses)
 
 
@@ -125,7 +125,7 @@ def _said(gap: Gap, label: str) -> tuple[str, str, str, list[tuple[str, str]]]:
 
 
 def gaps_table(name: str, headings: Sequence[object], children: Sequence[GapsOfChild]) -> Table:
-    """Give the gaps of each child as a table, one line a gap."""
+    """Return the gaps of each child as a table, one line a gap."""
     return Table(
         name,
         headings,

@@ -119,6 +119,6 @@ def said(weight: Strength, words: dict[str, str]) -> str:
 
 
 def grid_table(grid: Grid, name: str, heading: str) -> Table:
-    """Give the grid as it is on screen."""
+    """Return the grid as it is on screen."""
     titles = [heading, *(f"{goal.strand}: {goal.label}" for goal in grid.goals)]
     return Table(name, titles, [(child, *cells) for child, cells in grid.rows])

@@ -34,7 +34,7 @@ class Suggested:
 
     @property
     def keys(self) -> str:
-        """Give the keys of its children, for a form to send back."""
+        """Return the keys of its children, for a form to send back."""
         return ",".join(str(child.pk) for child in self.children)
 
 
@@ -63,7 +63,7 @@ def suggest(known: ClassEvidence, size: int) -> list[Suggested]:
 
 
 def name_at(place: int) -> str:
-    """Give a name to begin with; after the last of them, with a number."""
+    """Return a name to begin with; after the last of them, with a number."""
     again, at = divmod(place, len(NAMES))
     return f"{NAMES[at]} {again + 1}" if again else str(NAMES[at])
 
@@ -119,7 +119,7 @@ def undo(school_class: SchoolClass, key: int) -> bool:
 
 
 def groups_table(name: str, headings: Sequence[object], groups: Iterable[Suggested]) -> Table:
-    """Give the suggested groups as a table, one line a child."""
+    """Return the suggested groups as a table, one line a child."""
     rows = [(group.name, child, group.why) for group in groups for child in group.children]
     return Table(name, headings, rows)
 

@@ -37,7 +37,7 @@ class Piece:
 
 
 def work_of(children: Collection[int], first: dt.datetime, before: dt.datetime) -> list[Piece]:
-    """Give what *children* sent from *first* on and *before* a moment, oldest first."""
+    """Return what *children* sent from *first* on and *before* a moment, oldest first."""
     rows = Submission.objects.active().filter(
         child__in=children, sent_at__gte=first, sent_at__lt=before
     )
@@ -51,7 +51,7 @@ def worked(pieces: Collection[Piece]) -> list[Worked]:
 
 
 def as_worked(pieces: Collection[Piece], found: Mapping[int, Found]) -> list[Worked]:
-    """Give what was *found* in *pieces* as rows to reckon with."""
+    """Return what was *found* in *pieces* as rows to reckon with."""
     return [
         Worked(piece.child, piece.on, kind, frozenset(could), frozenset(suggested))
         for piece in pieces
@@ -60,7 +60,7 @@ def as_worked(pieces: Collection[Piece], found: Mapping[int, Found]) -> list[Wor
 
 
 def mistakes_in(pieces: Collection[Piece]) -> dict[int, Found]:
-    """Give the mistakes in each of *pieces* by its key, and keep those of what was looked at."""
+    """Return the mistakes in each of *pieces* by its key, and keep those of what was looked at."""
     rows = MistakesFound.objects.filter(submission__in=[piece.pk for piece in pieces])
     kept = {
         (key, looked_at): Found(tasks)

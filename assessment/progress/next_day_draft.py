@@ -18,7 +18,7 @@ Part = Task.Part
 
 
 def next_open_day(school_class: SchoolClass, group: Group | None = None) -> DayPlan | None:
-    """Give the plan of the next school day without a main task for the class, or for *group*.
+    """Return the plan of the next school day without a main task for the class, or for *group*.
 
     It may not be stored yet. None where no such day comes soon.
     """
@@ -57,13 +57,13 @@ def draft(plan: DayPlan, kinds: list[str], seen: Seen, group: Group | None = Non
 
 
 def recall_of(school_class: SchoolClass, kind: str) -> Choice:
-    """Give a short quick recall of *kind*."""
+    """Return a short quick recall of *kind*."""
     within = reach_of(school_class, kind)
     return Choice(kind, within, min(RECALL, how_many(kind, within, CORE)), CORE)
 
 
 def reach_of(school_class: SchoolClass, kind: str) -> int:
-    """Give how far *kind* is to go: as far as the class had it last, else about to ten."""
+    """Return how far *kind* is to go: as far as the class had it last, else about to ten."""
     plans = Task.objects.filter(day_plan__school_class=school_class, kind=kind, group=None)
     last = plans.order_by("-day_plan__date").values_list("within", flat=True).first()
     ranges = KINDS[kind].ranges

@@ -31,7 +31,7 @@ def nonsubmissions_in_week(
 
 
 def nonsubmission_rows(school_class: SchoolClass, said: Collection[Nonsubmission]) -> list[Sent]:
-    """Give *said* as rows for assessment.insight to reckon with."""
+    """Return *said* as rows for assessment.insight to reckon with."""
     school = school_class.school
     return [Sent(one.child_id, day_at(school, one.said_at)) for one in said]
 

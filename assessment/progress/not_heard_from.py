@@ -83,7 +83,7 @@ def with_last_work(school_class: SchoolClass, user: User) -> ChildQuerySet:
 
 
 def notes_about(children: list[Child], user: User) -> dict[int, list[ContactNote]]:
-    """Give the latest few notes about each of *children*, by the child's key, newest first."""
+    """Return the latest few notes about each of *children*, by the child's key, newest first."""
     found: dict[int, list[ContactNote]] = defaultdict(list)
     notes = ContactNote.objects.visible_to(user).filter(child__in=children)
     for note in notes.select_related("called_by"):

@@ -35,7 +35,7 @@ class WeekOfClass:
 
 
 def weeks_of(school_class: SchoolClass, user: User) -> list[WeekOfClass]:
-    """Give the weeks of the year of *school_class* so far in which work was set or came.
+    """Return the weeks of the year of *school_class* so far in which work was set or came.
 
     Children are those in the class now. A piece counts in the week it came, and so does the word
     of a home that it could not be done.
@@ -59,7 +59,7 @@ def weeks_of(school_class: SchoolClass, user: User) -> list[WeekOfClass]:
 
 
 def weekly(rows: QuerySet[Any], moment: str, school: School) -> Iterator[tuple[Week, int]]:
-    """Give each week and child, by its key, of which there is one of *rows*."""
+    """Return each week and child, by its key, of which there is one of *rows*."""
     weeks = rows.annotate(monday=TruncWeek(moment, tzinfo=school.zone)).order_by()
     for monday, child in weeks.values_list("monday", "child").distinct():
         yield Week.of(monday.date()), child
@@ -71,6 +71,6 @@ def chart_of(title: str, weeks: Sequence[WeekOfClass]) -> str:
 
 
 def weeks_table(name: str, headings: Sequence[object], weeks: Sequence[WeekOfClass]) -> Table:
-    """Give the weeks as a table."""
+    """Return the weeks as a table."""
     rows = [(one.week, one.week.monday, one.days_set, one.heard, one.children) for one in weeks]
     return Table(name, headings, rows)

@@ -43,7 +43,7 @@ class Spotted:
 
 
 def span(week: Week, school: School) -> tuple[dt.datetime, dt.datetime]:
-    """Give the moments at which *week* begins and ends by the clocks of *school*."""
+    """Return the moments at which *week* begins and ends by the clocks of *school*."""
     begins, ends = (
         dt.datetime.combine(day, dt.time(), tzinfo=school.zone)
         for day in (week.monday, week.shifted(1).monday)
@@ -52,12 +52,12 @@ def span(week: Week, school: School) -> tuple[dt.datetime, dt.datetime]:
 
 
 def day_at(school: School, moment: dt.datetime) -> dt.date:
-    """Give the date at *school* at *moment*."""
+    """Return the date at *school* at *moment*."""
     return moment.astimezone(school.zone).date()
 
 
 def plans_of(school_class: SchoolClass, week: Week) -> list[DayPlan]:
-    """Give the plans of *week* that families may see by now."""
+    """Return the plans of *week* that families may see by now."""
     plans = DayPlan.objects.out().filter(school_class=school_class)
     return list(plans.filter(date__range=(week.monday, week.sunday)))
 
@@ -88,7 +88,7 @@ def class_rows(school_class: SchoolClass, children: Iterable[Child], week: Week)
 
 
 def shown_rows(children: Collection[int], week: Week) -> list[Shown]:
-    """Give the tags of *week*, and of the time before the first unaided one a child and goal."""
+    """Return the tags of *week*, and of the time before the first unaided one a child and goal."""
     tags = Tag.objects.filter(child__in=children)
     fields = ("child", "goal__code", "how", "submission__day_plan__date")
     here = tags.filter(submission__day_plan__date__range=(week.monday, week.sunday))

@@ -62,7 +62,7 @@ def take_away(context: template.Context, name: str, *arguments: object) -> dict[
 
 @register.filter
 def band_word(band: str) -> object:
-    """Give Landis and Koch's word for a kappa in the reader's language."""
+    """Return Landis and Koch's word for a kappa in the reader's language."""
     return BANDS.get(band, band)
 
 

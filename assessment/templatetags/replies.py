@@ -14,7 +14,7 @@ register = template.Library()
 
 @register.simple_tag
 def voice_to(submission: Submission) -> VoiceReply | None:
-    """Give the spoken reply to *submission* that can be heard; reads rows fetched before."""
+    """Return the spoken reply to *submission* that can be heard; reads rows fetched before."""
     heard = (each for each in submission.voice_replies.all() if each.can_be_heard)
     return next(heard, None)
 

@@ -140,7 +140,7 @@ def with_last_sent(children: ChildQuerySet, school_class: SchoolClass, week: Wee
 
 
 def in_words(mistakes: Mapping[str, int]) -> list[tuple[str, int]]:
-    """Give mistakes in words with their counts, those of most children first.
+    """Return mistakes in words with their counts, those of most children first.
 
     One that this program has no words for is left out.
     """
@@ -149,7 +149,7 @@ def in_words(mistakes: Mapping[str, int]) -> list[tuple[str, int]]:
 
 
 def unnamed(spotted: Iterable[Spotted], figures: WeekFigures) -> set[str]:
-    """Give the mistakes of a week that this program has no words for."""
+    """Return the mistakes of a week that this program has no words for."""
     names = {one.mistake for one in spotted} | {*figures.gone, *figures.stayed}
     return {name for name in names if words_of(name) is None}
 

@@ -47,7 +47,7 @@ class FamilyWeek:
 
     @property
     def days_sent(self) -> int:
-        """Give for how many of the days something was sent."""
+        """Return for how many of the days something was sent."""
         return sum(bool(day.sent) for day in self.days)
 
 
@@ -99,7 +99,7 @@ def family_weeks(
 
 
 def plans_in(classes: Iterable[int | None], week: Week) -> DayPlanQuerySet:
-    """Give the plans of *week* that went out to *classes*, first day first."""
+    """Return the plans of *week* that went out to *classes*, first day first."""
     out = DayPlan.objects.out().filter(school_class__in=[pk for pk in classes if pk])
     return out.filter(date__range=(week.monday, week.sunday)).order_by("date")
 
@@ -107,7 +107,7 @@ def plans_in(classes: Iterable[int | None], week: Week) -> DayPlanQuerySet:
 def sent_for(
     children: list[Child], plans: list[DayPlan], own: SubmissionQuerySet
 ) -> dict[tuple[int, int], list[Submission]]:
-    """Give of *own* what came for each child and plan, by their keys, oldest first."""
+    """Return of *own* what came for each child and plan, by their keys, oldest first."""
     rows = with_answer_count(
         own.active().filter(child__in=children, day_plan__in=plans)
     ).select_related("child", "day_plan", "look__looked_by")
@@ -118,12 +118,12 @@ def sent_for(
 
 
 def replies_to(submissions: Iterable[Submission]) -> list[Look]:
-    """Give the looks at *submissions* that stand, with their words for the family."""
+    """Return the looks at *submissions* that stand, with their words for the family."""
     return [one.look for one in submissions if one.looked_at is not None and hasattr(one, "look")]
 
 
 def coming_plans(classes: Iterable[int | None], week: Week) -> dict[int, DayPlan]:
-    """Give by class the first plan after *week* that is out already."""
+    """Return by class the first plan after *week* that is out already."""
     later = DayPlan.objects.out().filter(school_class__in=[pk for pk in classes if pk])
     found: dict[int, DayPlan] = {}
     for plan in later.filter(date__gt=week.sunday, date__lte=week.sunday + dt.timedelta(weeks=4)):

@@ -23,7 +23,7 @@ class Word:
 
     @property
     def prefix(self) -> str:
-        """Give what the names of its fields begin with."""
+        """Return what the names of its fields begin with."""
         return f"word-{self.child.pk}" if self.child else "word"
 
 
@@ -39,7 +39,7 @@ def drafted(school_class: SchoolClass, week: Week) -> str:
 
 
 def words_for(school_class: SchoolClass, children: Sequence[Child], week: Week) -> list[Word]:
-    """Give the word to the class's families, then that to each child's, as they stand."""
+    """Return the word to the class's families, then that to each child's, as they stand."""
     rows = FamilyWord.objects.filter(school_class=school_class, week=week.monday)
     held = {row.child_id: row for row in rows}
     whole = held.get(None)

@@ -24,5 +24,5 @@ class WordForm(forms.Form):
         return self.cleaned_data["text"] != word.text
 
     def seen(self, word: Word) -> Word:
-        """Give *word* as it was on screen."""
+        """Return *word* as it was on screen."""
         return replace(word, version=self.cleaned_data["version"])

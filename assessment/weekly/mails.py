@@ -31,7 +31,7 @@ STOP_SALT = "assessment.stop-mail"
 
 
 def waiting(now: dt.datetime) -> QuerySet[SummaryMail]:
-    """Give the mails to send at *now*: still fresh, still wanted, not tried just before."""
+    """Return the mails to send at *now*: still fresh, still wanted, not tried just before."""
     due = Q(attempts=0, claimed_at=None)
     for attempts, pause in enumerate(PAUSES, start=1):
         due |= Q(attempts=attempts, claimed_at__lt=now - pause)
@@ -109,7 +109,7 @@ def compose(mail: SummaryMail) -> EmailMessage:
 
 
 def family_words(home: Home, week: str) -> str:
-    """Give the words for a family."""
+    """Return the words for a family."""
     return _(
         "Hello,\n\n"
         "This week's number work is rolled up. Sign in to read it:\n"
@@ -120,7 +120,7 @@ def family_words(home: Home, week: str) -> str:
 
 
 def staff_words(mail: SummaryMail, week: str) -> str:
-    """Give the words for a teacher."""
+    """Return the words for a teacher."""
     page = address("assessment:class-week", mail.summary.school_class_id, week)
     return _("Hello,\n\nThe week of your class is rolled up. Sign in to read it:\n%(page)s\n") % {
         "page": page
@@ -128,23 +128,23 @@ def staff_words(mail: SummaryMail, week: str) -> str:
 
 
 def address(name: str, *arguments: object) -> str:
-    """Give the whole address of a page."""
+    """Return the whole address of a page."""
     return settings.SITE_URL + reverse(name, args=arguments)
 
 
 def message_id(mail: SummaryMail) -> str:
-    """Give the same Message-ID at every attempt, so that a mail that came twice shows once."""
+    """Return the same Message-ID at every attempt, so that a mail that came twice shows once."""
     digest = signing.Signer(salt="assessment.mail").signature(f"{mail.week} {mail.pk}")
     return f"<week.{digest}@{settings.SITE_HOST}>"
 
 
 def stop_token(home: Home) -> str:
-    """Give what stops the weekly mail of *home*, and does nothing else; it never runs out."""
+    """Return what stops the weekly mail of *home*, and does nothing else; it never runs out."""
     return signing.Signer(salt=STOP_SALT).sign(str(home.pk))
 
 
 def home_of(token: str) -> Home | None:
-    """Give the home whose mail *token* stops; None for a made-up one."""
+    """Return the home whose mail *token* stops; None for a made-up one."""
     try:
         return Home.objects.filter(pk=signing.Signer(salt=STOP_SALT).unsign(token)).first()
     except signing.BadSignature:
@@ -152,12 +152,12 @@ def home_of(token: str) -> Home | None:
 
 
 def stop_address(home: Home) -> str:
-    """Give the address at which one stops the weekly mail of *home*."""
+    """Return the address at which one stops the weekly mail of *home*."""
     return address("assessment:stop-mail", stop_token(home))
 
 
 def stop_headers(home: Home | None) -> dict[str, str]:
-    """Give the headers of one-click unsubscription. Source: RFC 8058, section 3.1."""
+    """Return the headers of one-click unsubscription. Source: RFC 8058, section 3.1."""
     if home is None:
         return {}
     return {

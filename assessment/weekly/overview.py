@@ -59,7 +59,7 @@ class DayAtAGlance:
 
     @property
     def icon(self) -> str:
-        """Give the icon that goes with it."""
+        """Return the icon that goes with it."""
         return {
             "answered": "look",
             "sent": "tick",
@@ -70,7 +70,7 @@ class DayAtAGlance:
 
 
 def closed_days(children: Iterable[Child], week: Week) -> Closures:
-    """Give the name of what each school of *children* is closed for, by its key and the day."""
+    """Return the name of what each school of *children* is closed for, by its key and the day."""
     found: Closures = {}
     rows = Closure.objects.filter(
         school__in={child.school_id for child in children},

@@ -7,7 +7,7 @@ from assessment.weekly.class_week import ClassWeek, Silent
 
 
 def as_data(whole: ClassWeek) -> dict[str, Any]:
-    """Give the week as what JSON can hold."""
+    """Return the week as what JSON can hold."""
     return {
         "school": whole.school_class.school.name,
         "class": whole.school_class.name,
@@ -62,7 +62,7 @@ def as_data(whole: ClassWeek) -> dict[str, Any]:
 
 
 def as_text(whole: ClassWeek) -> str:
-    """Give the week as text, one heading and list after another."""
+    """Return the week as text, one heading and list after another."""
     data = as_data(whole)
     days = len(whole.days_set)
     lines = [

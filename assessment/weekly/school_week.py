@@ -75,7 +75,7 @@ def goals_in_words(figures: WeekFigures) -> list[tuple[str, int, int]]:
 
 
 def school_rows(whole: SchoolWeek) -> Sequence[Sequence[object]]:
-    """Give the classes as rows of a table: name, children, heard from, days set, pieces."""
+    """Return the classes as rows of a table: name, children, heard from, days set, pieces."""
     return [
         (one.school_class.name, f.children, f.heard, one.days_set, f.pieces, len(f.not_heard))
         for one in whole.classes

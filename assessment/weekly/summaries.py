@@ -64,7 +64,7 @@ def late_classes(now: dt.datetime) -> int:
 
 
 def week_to_make(school: School, now: dt.datetime) -> Week | None:
-    """Give the week that *school* is to have rolled up by *now*; None when it is too late."""
+    """Return the week that *school* is to have rolled up by *now*; None when it is too late."""
     closures = closures_of(school)
     week = week_due(now, school.zone, closures, school.summary_hour)
     due = week and summary_due(week, school.zone, closures, school.summary_hour)
@@ -72,12 +72,12 @@ def week_to_make(school: School, now: dt.datetime) -> Week | None:
 
 
 def closures_of(school: School) -> list[tuple[dt.date, dt.date]]:
-    """Give the spans of days on which *school* is closed."""
+    """Return the spans of days on which *school* is closed."""
     return [(closure.first, closure.last) for closure in school.closures.all()]
 
 
 def classes_without(school: School, week: Week) -> SchoolClassQuerySet:
-    """Give the classes whose year holds *week* and that have no summary of it."""
+    """Return the classes whose year holds *week* and that have no summary of it."""
     made = WeekSummary.objects.filter(week=week.monday, audience=WeekSummary.Audience.STAFF)
     classes = SchoolClass.objects.filter(
         year__school=school, year__starts__lte=week.sunday, year__ends__gte=week.monday
@@ -113,7 +113,7 @@ def make_summary(class_pk: int, week: Week) -> bool:
 
 
 def as_json(figures: WeekFigures) -> dict[str, object]:
-    """Give figures as they are kept: counts, codes of goals, keys of children; no names."""
+    """Return figures as they are kept: counts, codes of goals, keys of children; no names."""
     held = {each.name: getattr(figures, each.name) for each in fields(figures)}
     return {
         name: dict(value) if isinstance(value, Mapping) else value for name, value in held.items()
@@ -159,7 +159,7 @@ def family_figures(figures: ChildWeek) -> dict[str, int]:
 
 
 def sent_by_home(pairs: list[tuple[int, int]], week: Week, school: School) -> list[Sent]:
-    """Give what came in *week*, by child and home."""
+    """Return what came in *week*, by child and home."""
     begins, ends = span(week, school)
     came = Submission.objects.active().filter(
         child__in={child for child, _home in pairs}, sent_at__gte=begins, sent_at__lt=ends
@@ -171,7 +171,7 @@ def sent_by_home(pairs: list[tuple[int, int]], week: Week, school: School) -> li
 
 
 def staff_mails(summary: WeekSummary) -> Iterable[SummaryMail]:
-    """Give the unsaved mails to the teachers of the class."""
+    """Return the unsaved mails to the teachers of the class."""
     posts = StaffPost.objects.current().filter(
         role=StaffPost.Role.TEACHER, classes=summary.school_class, user__is_active=True
     )
@@ -180,7 +180,7 @@ def staff_mails(summary: WeekSummary) -> Iterable[SummaryMail]:
 
 
 def family_mails(summaries: list[WeekSummary]) -> Iterable[SummaryMail]:
-    """Give the unsaved mails to the adults of each home that wants one and had anything to do.
+    """Return the unsaved mails to the adults of each home that wants one and had anything to do.
 
     One a home and adult: a conflict means that a brother or sister was there first.
     """

@@ -28,11 +28,11 @@ class ByteRange:
     last: int
 
     def __len__(self) -> int:
-        """Give the number of bytes."""
+        """Return the number of bytes."""
         return self.last - self.first + 1
 
     def content_range(self, size: int) -> str:
-        """Give the Content-Range value for a file of *size* bytes.
+        """Return the Content-Range value for a file of *size* bytes.
 
         >>> ByteRange(0, 499).content_range(10_000)
         'bytes 0-499/10000'
@@ -53,7 +53,7 @@ UNSATISFIABLE = Selection(Answer.UNSATISFIABLE)
 
 
 def unsatisfied_content_range(size: int) -> str:
-    """Give the Content-Range value that goes with 416."""
+    """Return the Content-Range value that goes with 416."""
     return f"bytes */{size}"
 
 

@@ -71,7 +71,7 @@ class Rule:
     values: tuple[int, ...]
 
     def steps(self) -> list[tuple[int, int, int, int]]:
-        """Give the filter's steps, which go on behind the last one when the argument passes."""
+        """Return the filter's steps, which go on behind the last one when the argument passes."""
         found = [(LOAD, 0, 0, 16 + 8 * self.place)]
         if self.test == "is":
             for left, value in zip(range(len(self.values), 0, -1), self.values, strict=True):
@@ -83,7 +83,7 @@ class Rule:
 
 
 def rules() -> dict[str, tuple[Rule, ...]]:
-    """Give the rules for arguments by name of the call."""
+    """Return the rules for arguments by name of the call."""
     # All code is loaded by now: no memory becomes code any more.
     no_code = (Rule(2, "lacks", (PROT_EXEC,)),)
     return {
@@ -116,7 +116,7 @@ def close_calls(unlisted: int = REFUSE) -> str:
 
 
 def program(column: int, architecture: int, unlisted: int) -> list[tuple[int, int, int, int]]:
-    """Give the steps of the filter: (code, jump if true, jump if false, value)."""
+    """Return the steps of the filter: (code, jump if true, jump if false, value)."""
     steps = [(LOAD, 0, 0, 4), (EQUAL, 1, 0, architecture), (ANSWER, 0, 0, KILL_PROCESS)]
     # Numbers from 0x40000000 are a second door to the same calls on x86.
     steps += [(LOAD, 0, 0, 0), (AT_LEAST, 0, 1, 0x40000000), (ANSWER, 0, 0, KILL_PROCESS)]

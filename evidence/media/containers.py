@@ -46,7 +46,7 @@ def open_container(source: BinaryIO, found: SourceFormat) -> InputContainer:
 
 
 def picture_stream(container: InputContainer) -> VideoStream | None:
-    """Give the first moving picture, None where there is only sound. Cover art does not count.
+    """Return the first moving picture, None where there is only sound. Cover art does not count.
 
     Raises RefusalError where the moving picture is of a kind we do not decode.
     """
@@ -64,7 +64,7 @@ def picture_stream(container: InputContainer) -> VideoStream | None:
 
 
 def sound_stream(container: InputContainer) -> AudioStream | None:
-    """Give the first sound track we decode, None when there is none."""
+    """Return the first sound track we decode, None when there is none."""
     for stream in container.streams.audio:
         if stream.codec_context.codec.name in AUDIO_CODECS:
             return stream

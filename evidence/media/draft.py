@@ -18,7 +18,7 @@ ROLES = {
 
 
 def names_of(kind: Kind, pages: int = 1) -> tuple[str, ...]:
-    """Give the names of the files that are made of a *kind*, of as many *pages*."""
+    """Return the names of the files that are made of a *kind*, of as many *pages*."""
     return {
         Kind.PHOTO: ("display.jpg", "thumb.jpg"),
         Kind.CLIP: ("clip.mp4", "poster.jpg", "thumb.jpg"),
@@ -28,7 +28,7 @@ def names_of(kind: Kind, pages: int = 1) -> tuple[str, ...]:
 
 
 def names_for(kind: Kind, pages: int) -> tuple[str, ...]:
-    """Give the names that the decoder of *kind* may need; a clip may prove to be sound alone."""
+    """Return the names that the decoder of *kind* may need; a clip may prove to be sound alone."""
     also = names_of(Kind.VOICE) if kind is Kind.CLIP else ()
     return names_of(kind, pages) + also
 

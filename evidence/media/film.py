@@ -124,13 +124,13 @@ class Film:
         blank_user_data(self.path)
 
     def poster_image(self) -> Image.Image:
-        """Give the poster, the last picture where the clip ended before one was taken."""
+        """Return the poster, the last picture where the clip ended before one was taken."""
         picture = (self.poster or self.last).to_image()  # type: ignore[no-untyped-call]
         return cast(Image.Image, picture)
 
 
 def small_size(frame: VideoFrame, pixel_shape: Fraction | None, limits: Limits) -> tuple[int, int]:
-    """Give even width and height within the clip's limits, square pixels, never enlarged.
+    """Return even width and height within the clip's limits, square pixels, never enlarged.
 
     pixel_shape: width over height of one pixel, None or 0 when square.
     """

@@ -32,7 +32,7 @@ class UnexpectedOutputError(ValueError):
 
 
 def inspect_jpeg(path: Path) -> tuple[int, int]:
-    """Give width and height of a JPEG without any metadata. Raises UnexpectedOutputError."""
+    """Return width and height of a JPEG without any metadata. Raises UnexpectedOutputError."""
     with path.open("rb") as file:
         if file.read(2) != b"\xff\xd8":
             raise UnexpectedOutputError("not a JPEG")

@@ -7,10 +7,10 @@ import os
 
 @functools.cache
 def libc() -> ctypes.CDLL:
-    """Give the C library of this process."""
+    """Return the C library of this process."""
     return ctypes.CDLL(None, use_errno=True)
 
 
 def why_not(answer: int) -> str:
-    """Give "" for the *answer* of a call that did as it was asked, else what the kernel says."""
+    """Return "" for the *answer* of a call that did as it was asked, else what the kernel says."""
     return "" if answer >= 0 else f"the kernel says: {os.strerror(ctypes.get_errno())}"

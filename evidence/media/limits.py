@@ -50,7 +50,7 @@ class Limits:
     clip_short_side: int = 720
 
     def allowance(self, kind: Kind) -> Allowance:
-        """Give the allowance of *kind*."""
+        """Return the allowance of *kind*."""
         return {
             Kind.PHOTO: self.photo,
             Kind.CLIP: self.clip,

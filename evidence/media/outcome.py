@@ -104,7 +104,7 @@ class Cleaned:
     sha256: str
 
     def output(self, role: Role) -> Output:
-        """Give the first output with *role*. Raises KeyError when there is none."""
+        """Return the first output with *role*. Raises KeyError when there is none."""
         for output in self.outputs:
             if output.role == role:
                 return output

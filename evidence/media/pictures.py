@@ -175,7 +175,7 @@ def upright(picture: Image.Image, orientation: int, turn: int) -> Image.Image:
 
 
 def orientation_of(picture: Image.Image) -> int:
-    """Give the orientation the camera wrote down, 1 when there is none that can be read."""
+    """Return the orientation the camera wrote down, 1 when there is none that can be read."""
     try:
         return int(picture.getexif().get(ORIENTATION, 1))
     except (ValueError, TypeError, SyntaxError, OSError, struct.error):

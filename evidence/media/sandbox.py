@@ -79,7 +79,7 @@ class Child:
         )
 
     def __enter__(self) -> Self:
-        """Give the running child."""
+        """Return the running child."""
         return self
 
     def __exit__(self, *_: object) -> None:
@@ -134,7 +134,7 @@ class Child:
             os.close(handle)
 
     def _said(self) -> tuple[dict[str, str] | None, str]:
-        """Give the walls that the child told of before it saw the file, and what it said last.
+        """Return the walls that the child told of before it saw the file, and what it said last.
 
         The first line is our own code's. The other may be a stranger's. What is more than a pipe
         holds never arrives.

@@ -35,7 +35,7 @@ class SoundTrack:
 
     @property
     def seconds(self) -> float:
-        """Give how much sound has gone to the encoder."""
+        """Return how much sound has gone to the encoder."""
         return self.samples / SAMPLE_RATE
 
     def encode(self, frame: AudioFrame, start: float = 0.0) -> "list[Packet[AudioStream]]":
@@ -86,5 +86,5 @@ class SoundTrack:
 
 
 def layout_of(source: AudioStream) -> str:
-    """Give "mono" for a source of one channel, "stereo" for any other."""
+    """Return "mono" for a source of one channel, "stereo" for any other."""
     return "mono" if source.codec_context.channels == 1 else "stereo"

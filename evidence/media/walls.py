@@ -33,7 +33,7 @@ class Walls:
 
     @property
     def missing(self) -> dict[str, str]:
-        """Give the walls that do not stand, and why."""
+        """Return the walls that do not stand, and why."""
         return {name: reason for name, reason in self.reasons.items() if reason}
 
     @property

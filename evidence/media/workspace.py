@@ -83,14 +83,14 @@ def lift(folder: Path, place: Path, most: int) -> int:
 
 
 def entries(folder: Path, most: int) -> list[tuple[Path, bool]]:
-    """Give up to *most* entries of *folder*, and whether each is a folder. Raises OSError."""
+    """Return up to *most* entries of *folder*, and whether each is a folder. Raises OSError."""
     with os.scandir(folder) as found:
         first = islice(found, most)
         return [(Path(entry), entry.is_dir(follow_symlinks=False)) for entry in first]
 
 
 def give_to_a_user(work: Path) -> int | None:
-    """Give *work* to a user of its own, for a decoder to be in place of root; give its number.
+    """Return *work* to a user of its own, for a decoder to be in place of root; give its number.
 
     None where this process is not root, or may not give folders away.
     """

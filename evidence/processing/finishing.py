@@ -38,7 +38,7 @@ def finish(piece: Piece, cleaned: Cleaned) -> bool:
 
 
 def rows(piece: Piece, cleaned: Cleaned, names: Sequence[str]) -> list[Rendition]:
-    """Give the unsaved rows of the clean copies, in the store under *names*."""
+    """Return the unsaved rows of the clean copies, in the store under *names*."""
     made, pages = [], 0
     for output, name in zip(cleaned.outputs, names, strict=True):
         pages += output.role == Role.PAGE
@@ -47,7 +47,7 @@ def rows(piece: Piece, cleaned: Cleaned, names: Sequence[str]) -> list[Rendition
 
 
 def row(piece: Piece, cleaned: Cleaned, output: Output, name: str, page: int) -> Rendition:
-    """Give the unsaved row of one clean copy; the pages of a PDF are each a display copy."""
+    """Return the unsaved row of one clean copy; the pages of a PDF are each a display copy."""
     lasts = output.role in (Role.CLIP, Role.SOUND)
     return Rendition(
         piece=piece,

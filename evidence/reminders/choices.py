@@ -89,5 +89,5 @@ class PushPlace(models.Model):
 
 
 def mark_of(endpoint: str) -> str:
-    """Give what one endpoint is found by."""
+    """Return what one endpoint is found by."""
     return hashlib.sha256(endpoint.encode()).hexdigest()

@@ -35,7 +35,7 @@ def is_school_day(school: School, day: dt.date) -> bool:
 
 
 def reminders_at(school: School, here: dt.datetime) -> ReminderQuerySet:
-    """Give the reminders due at *here*, the time at *school*, for children of that school."""
+    """Return the reminders due at *here*, the time at *school*, for children of that school."""
     hours = range(here.hour - HOURS_LATE + 1, here.hour + 1)
     waiting = waiting_at_home(school, here.date()).filter(adult=OuterRef("adult"))
     wanted = Reminder.objects.reaching().not_yet_on(here.date()).filter(hour__in=hours)
@@ -43,7 +43,7 @@ def reminders_at(school: School, here: dt.datetime) -> ReminderQuerySet:
 
 
 def waiting_at_home(school: School, day: dt.date) -> GuardianshipQuerySet:
-    """Give who is at home with a child that has work for *day*, of which nothing was heard."""
+    """Return who is at home with a child that has work for *day*, of which nothing was heard."""
     about = {"child": OuterRef("child"), "home": OuterRef("home"), "day_plan__date": day}
     groups = Child.groups.through.objects.filter(child=OuterRef(OuterRef("child")))
     for_child = Q(group=None) | Q(group__in=groups.values("group"))

@@ -11,7 +11,7 @@ from portal.environment import make_once
 
 
 def key_file() -> Path:
-    """Give where the key lies; with several machines it must be the same on each."""
+    """Return where the key lies; with several machines it must be the same on each."""
     return Path(settings.DATA_DIR) / "push-key.pem"
 
 
@@ -23,14 +23,14 @@ def new_key() -> bytes:
 
 
 def private_key() -> Vapid02:
-    """Give the key, made once: a browser that was told one takes nothing signed by another."""
+    """Return the key, made once: a browser that was told one takes nothing signed by another."""
     path = key_file()
     make_once(path, new_key)
     return Vapid02.from_file(str(path))
 
 
 def public_key() -> str:
-    """Give the public half as browsers want it: the point uncompressed, in base64url."""
+    """Return the public half as browsers want it: the point uncompressed, in base64url."""
     point = private_key().public_key.public_bytes(
         serialization.Encoding.X962, serialization.PublicFormat.UncompressedPoint
     )

@@ -94,7 +94,7 @@ def compose(adult: User, day: dt.date) -> EmailMessage:
 
 
 def address(name: str, *arguments: object) -> str:
-    """Give the whole address of a page."""
+    """Return the whole address of a page."""
     return settings.SITE_URL + reverse(name, args=arguments)
 
 
@@ -105,7 +105,7 @@ def message_id(adult: User, day: dt.date) -> str:
 
 
 def stop_headers(stop: str) -> dict[str, str]:
-    """Give the headers of one-click unsubscription. Source: RFC 8058, section 3.1."""
+    """Return the headers of one-click unsubscription. Source: RFC 8058, section 3.1."""
     return {
         "List-Unsubscribe": f"<{stop}>",
         "List-Unsubscribe-Post": "List-Unsubscribe=One-Click",
@@ -113,12 +113,12 @@ def stop_headers(stop: str) -> dict[str, str]:
 
 
 def stop_token(adult: User) -> str:
-    """Give what stops the reminders to *adult*, and does nothing else; it never runs out."""
+    """Return what stops the reminders to *adult*, and does nothing else; it never runs out."""
     return signing.Signer(salt=STOP_SALT).sign(str(adult.pk))
 
 
 def adult_of(token: str) -> int | None:
-    """Give the key of the adult whose reminders *token* stops; None for a made-up one."""
+    """Return the key of the adult whose reminders *token* stops; None for a made-up one."""
     try:
         return int(signing.Signer(salt=STOP_SALT).unsign(token))
     except (signing.BadSignature, ValueError):

@@ -29,7 +29,7 @@ class Bucket(S3Storage):
     """The bucket that STORAGE_URL names, with limits so that no page hangs on it."""
 
     def get_default_settings(self) -> dict[str, Any]:
-        """Give what the settings do not say."""
+        """Return what the settings do not say."""
         config = Config(
             connect_timeout=3,
             read_timeout=20,
@@ -102,7 +102,7 @@ class Bucket(S3Storage):
             raise FileNotFoundError("not in the bucket") from error
 
     def url(self, *_args: object, **_more: object) -> NoReturn:
-        """Give no link: see the top of this file. Raises NotImplementedError."""
+        """Return no link: see the top of this file. Raises NotImplementedError."""
         raise NotImplementedError("pieces are read through the portal alone")
 
 

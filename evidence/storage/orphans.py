@@ -14,7 +14,7 @@ SHARDS = 256
 
 
 def unnamed(names: list[str]) -> list[str]:
-    """Give those of *names* that no row of the database speaks of. Raises DatabaseError."""
+    """Return those of *names* that no row of the database speaks of. Raises DatabaseError."""
     known = {
         *Piece.objects.filter(original__in=names).values_list("original", flat=True),
         *Rendition.objects.filter(name__in=names).values_list("name", flat=True),

@@ -41,12 +41,12 @@ def begin() -> str:
 
 
 def path_of(name: str) -> Path:
-    """Give where the file *name* lies."""
+    """Return where the file *name* lies."""
     return Path(settings.MEDIA_ROOT) / AREA / name
 
 
 def note_beside(name: str) -> Path:
-    """Give where the wish to have *name* is written."""
+    """Return where the wish to have *name* is written."""
     return path_of(f"{name}.wanted")
 
 
@@ -56,7 +56,7 @@ def is_wanted(name: str) -> bool:
 
 
 def free_bytes() -> int:
-    """Give how many bytes the disk of the store has left."""
+    """Return how many bytes the disk of the store has left."""
     return shutil.disk_usage(store.folder(AREA)).free
 
 
@@ -97,7 +97,7 @@ def remove(name: str) -> None:
 
 
 def twin(source: Path, area: str = store.ORIGINALS) -> str:
-    """Give *source*, which is on the disk, a second name in *area* of the store, and that name.
+    """Return *source*, which is on the disk, a second name in *area* of the store, and that name.
 
     The bytes are shared where the file system can do that. Raises OSError with no name left.
     """
@@ -136,12 +136,12 @@ class PartialFile:
 
     @property
     def path(self) -> Path:
-        """Give where it lies."""
+        """Return where it lies."""
         return path_of(self.name)
 
     @property
     def size(self) -> int:
-        """Give how many bytes it has, promised to anybody or not."""
+        """Return how many bytes it has, promised to anybody or not."""
         return os.fstat(self.handle).st_size
 
     def cut_to(self, size: int) -> None:
@@ -170,10 +170,10 @@ class PartialFile:
             raise
 
     def head(self, length: int) -> bytes:
-        """Give the first *length* bytes, or as many as there are."""
+        """Return the first *length* bytes, or as many as there are."""
         return os.pread(self.handle, length, 0)
 
     def sha256(self) -> str:
-        """Give the SHA-256 of all of it, in hexadecimal."""
+        """Return the SHA-256 of all of it, in hexadecimal."""
         with self.path.open("rb") as file:
             return hashlib.file_digest(file, "sha256").hexdigest()

@@ -97,12 +97,12 @@ def opened(rendition: Rendition) -> Readable:
 
 
 def etag_of(rendition: Rendition) -> str:
-    """Give the strong tag of a file: a name of its bytes, which never change under it."""
+    """Return the strong tag of a file: a name of its bytes, which never change under it."""
     return f'"{rendition.sha256[:32]}"'
 
 
 def headers(rendition: Rendition) -> dict[str, str]:
-    """Give what every answer about this file carries.
+    """Return what every answer about this file carries.
 
     `no-store`, though a clip is then fetched anew each time it is watched: the phone or the class
     computer may be shared, and a child's picture must not stay on it after signing out.
@@ -120,7 +120,7 @@ def headers(rendition: Rendition) -> dict[str, str]:
 
 
 def response_for(file: Readable, rendition: Rendition, chosen: Selection) -> HttpResponseBase:
-    """Give the answer that *chosen* stands for, but for the headers that all of them carry."""
+    """Return the answer that *chosen* stands for, but for the headers that all of them carry."""
     size = rendition.size
     if chosen.answer == Answer.UNSATISFIABLE:
         file.close()
@@ -138,7 +138,7 @@ def response_for(file: Readable, rendition: Rendition, chosen: Selection) -> Htt
 def several(
     file: Readable, rendition: Rendition, ranges: tuple[ByteRange, ...]
 ) -> HttpResponseBase:
-    """Give several ranges in one answer: RFC 9110, 14.6."""
+    """Return several ranges in one answer: RFC 9110, 14.6."""
     boundary = secrets.token_hex(16)
     parts: list[Part] = []
     for each in ranges:
@@ -152,7 +152,7 @@ def several(
 
 
 def streamed(reading: Reading, status: int, media_type: str) -> HttpResponseBase:
-    """Give an answer that reads its file block by block while it is sent."""
+    """Return an answer that reads its file block by block while it is sent."""
     response = StreamingHttpResponse(reading, status=status, content_type=media_type)
     response.headers["Content-Length"] = str(reading.length)
     return response

@@ -44,7 +44,7 @@ class Incoming:
 
     @property
     def sha256(self) -> str:
-        """Give the SHA-256 of what came so far, in hexadecimal."""
+        """Return the SHA-256 of what came so far, in hexadecimal."""
         return self._hash.hexdigest()
 
     def write(self, data: bytes) -> None:
@@ -81,7 +81,7 @@ class Incoming:
 
 
 def folder(*parts: str) -> Path:
-    """Give a folder of the store that is there, and stays there after a power cut."""
+    """Return a folder of the store that is there, and stays there after a power cut."""
     path = Path(settings.MEDIA_ROOT).joinpath(*parts)
     missing = [path, *path.parents]
     for each in reversed(missing[: next(i for i, one in enumerate(missing) if one.is_dir())]):
@@ -100,7 +100,7 @@ def sync_folder(path: Path) -> None:
 
 
 def new_name(area: str) -> str:
-    """Give a fresh name of 160 random bits: it says nothing, and nobody guesses it."""
+    """Return a fresh name of 160 random bits: it says nothing, and nobody guesses it."""
     word = secrets.token_hex(20)
     return f"{area}/{word[:2]}/{word}"
 
@@ -144,7 +144,7 @@ def shelve(source: Path, name: str, sha256: str) -> None:
 
 
 def bucket_of(name: str) -> "Bucket | None":
-    """Give the bucket that holds *name*; None: it lies in the folder."""
+    """Return the bucket that holds *name*; None: it lies in the folder."""
     if "renditions" in settings.STORAGES and name.startswith(f"{RENDITIONS}/"):
         return storages["renditions"]
     return None

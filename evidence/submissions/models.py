@@ -24,7 +24,7 @@ DAMAGED_WORDS = gettext_noop(
 
 
 def new_token() -> str:
-    """Give a random name of 192 bits: nobody guesses it, and it says nothing of anybody."""
+    """Return a random name of 192 bits: nobody guesses it, and it says nothing of anybody."""
     return secrets.token_urlsafe(24)
 
 
@@ -270,12 +270,12 @@ class Piece(Leased):
 
     @property
     def next_turn(self) -> int:
-        """Give the turn that a quarter more makes of what was asked for last."""
+        """Return the turn that a quarter more makes of what was asked for last."""
         return (self.turn + 90) % 360
 
     @property
     def refusal_words(self) -> str:
-        """Give what to tell the reader of a piece that cannot be shown, in their language."""
+        """Return what to tell the reader of a piece that cannot be shown, in their language."""
         if self.refusal == DAMAGED:
             return gettext(DAMAGED_WORDS)
         known = self.refusal in list(RefusalReason)
@@ -283,12 +283,12 @@ class Piece(Leased):
 
     @property
     def files(self) -> dict[str, "Rendition"]:
-        """Give the first page of each role there is; reads prefetched rows."""
+        """Return the first page of each role there is; reads prefetched rows."""
         return {each.role: each for each in reversed(self.renditions.all())}
 
     @property
     def pages(self) -> list["Rendition"]:
-        """Give the display copies: one of a photo, one a page of a PDF, none of a clip."""
+        """Return the display copies: one of a photo, one a page of a PDF, none of a clip."""
         return [each for each in self.renditions.all() if each.role == Rendition.Role.DISPLAY]
 
 

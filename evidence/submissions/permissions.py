@@ -21,7 +21,7 @@ class Sender:
 
 
 def at_home(user: Any, child: Child, plan: DayPlan, form_key: str) -> Sender | None:
-    """Give *user* as the sender of work of *child*; None for somebody not at home with it."""
+    """Return *user* as the sender of work of *child*; None for somebody not at home with it."""
     if not user.is_active:
         return None
     here = Guardianship.objects.current().filter(adult=user, child=child)
@@ -63,15 +63,15 @@ def siblings_of(sender: Sender) -> list[Sender]:
 
 
 def chosen(siblings: list[Sender], children: list[str]) -> list[Sender]:
-    """Give those of *siblings* whose numbers are among *children*."""
+    """Return those of *siblings* whose numbers are among *children*."""
     return [each for each in siblings if str(each.child.pk) in children]
 
 
 def key_for(form_key: str, what: object) -> str:
-    """Give the form key that belongs to *form_key* and *what*: always the same one."""
+    """Return the form key that belongs to *form_key* and *what*: always the same one."""
     return hashlib.sha256(f"{form_key} for {what}".encode()).hexdigest()[:40]
 
 
 def with_key(sender: Sender, form_key: str) -> Sender:
-    """Give *sender* with the key of the form that came."""
+    """Return *sender* with the key of the form that came."""
     return replace(sender, form_key=form_key)

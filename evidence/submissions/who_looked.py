@@ -39,7 +39,7 @@ class Looked:
 
 
 def events_about(pieces: Sequence[int]) -> QuerySet[Event]:
-    """Give what the log has of staff looking at *pieces*, newest first."""
+    """Return what the log has of staff looking at *pieces*, newest first."""
     seen = Event.objects.filter(kind=PIECE, object_id__in=pieces, what__in=SEEN)
     return seen.filter(role__in=ROLES)
 
@@ -75,7 +75,7 @@ class PieceLooked:
 
 
 def by_piece(pieces: Sequence[Piece]) -> list[PieceLooked]:
-    """Give for each of *pieces* who has looked at it, in one query."""
+    """Return for each of *pieces* who has looked at it, in one query."""
     found: dict[int, list[Looked]] = {}
     for look in looks_at([piece.pk for piece in pieces]):
         found.setdefault(look.piece, []).append(look)
@@ -83,6 +83,6 @@ def by_piece(pieces: Sequence[Piece]) -> list[PieceLooked]:
 
 
 def names_of(rows: Sequence[PieceLooked]) -> dict[int, str]:
-    """Give the names of the accounts that looked, by key: for a lead, never for families."""
+    """Return the names of the accounts that looked, by key: for a lead, never for families."""
     keys = {look.who for row in rows for look in row.looks if look.who}
     return {user.pk: user.name for user in User.objects.filter(pk__in=keys)}

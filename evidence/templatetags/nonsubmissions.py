@@ -21,7 +21,7 @@ class DayAtHome(NamedTuple):
 
 @register.simple_tag
 def day_at_home(user: Any, child: Child, date: dt.date) -> DayAtHome:
-    """Give the latest that the home of *user* sent for the day, and whether it could not."""
+    """Return the latest that the home of *user* sent for the day, and whether it could not."""
     sent = Submission.objects.from_home_of(user).active()
     said = Nonsubmission.objects.from_home_of(user).active()
     about = {"child": child, "day_plan__date": date}

@@ -10,5 +10,5 @@ register = template.Library()
 
 @register.simple_tag
 def owner_mark(user: Any) -> str:
-    """Give a mark that is the same for one account and tells nobody which it is."""
+    """Return a mark that is the same for one account and tells nobody which it is."""
     return salted_hmac("evidence.owner", str(user.pk), algorithm="sha256").hexdigest()[:24]

@@ -58,7 +58,7 @@ class Kept:
     name: str
 
     def as_piece(self, submission: Submission, position: int) -> Piece:
-        """Give the unsaved row of this file as a piece of *submission*."""
+        """Return the unsaved row of this file as a piece of *submission*."""
         return Piece(
             submission=submission,
             position=position,
@@ -133,7 +133,7 @@ def take_in(finds: Sequence[Find], words: Words, files: Sequence[ArrivedFile]) -
 
 
 def twins(first: Sequence[Kept], kept: list[Kept]) -> list[Kept]:
-    """Give the files of *first* a second name each, for a sibling; all names go into *kept*."""
+    """Return the files of *first* a second name each, for a sibling; all names go into *kept*."""
     own: list[Kept] = []
     for each in first:
         own.append(replace(each, name=partial_files.twin(store.path_of(each.name))))
@@ -157,7 +157,7 @@ def save_for_sibling(submission: Submission, words: Words, kept: Sequence[Kept])
 
 
 def opened(sender: Sender) -> Submission:
-    """Give the submission of the form, made now or the first time it was sent.
+    """Return the submission of the form, made now or the first time it was sent.
 
     Raises TooLateError.
     """
@@ -177,7 +177,7 @@ def opened(sender: Sender) -> Submission:
 
 
 def reopened(pk: int) -> Submission:
-    """Give submission *pk*, held until the transaction ends. Raises TooLateError."""
+    """Return submission *pk*, held until the transaction ends. Raises TooLateError."""
     submission = Submission.objects.select_for_update().open_to_change().filter(pk=pk).first()
     if submission is None:
         raise TooLateError

@@ -29,7 +29,7 @@ CHANGED = gettext_lazy(
 
 
 def new_form_key() -> str:
-    """Give the name of one showing of the form: 128 random bits."""
+    """Return the name of one showing of the form: 128 random bits."""
     return secrets.token_urlsafe(16)
 
 
@@ -93,7 +93,7 @@ class SendForm(forms.Form):
 
     @property
     def siblings_chosen(self) -> list[str]:
-        """Give the numbers of the siblings who did the work together."""
+        """Return the numbers of the siblings who did the work together."""
         return self.cleaned_data.get("also", [])
 
     @property
@@ -103,7 +103,7 @@ class SendForm(forms.Form):
 
     @property
     def sent_ahead(self) -> list[str]:
-        """Give the tokens of the uploads whose pieces belong to this form."""
+        """Return the tokens of the uploads whose pieces belong to this form."""
         return self.data.getlist(UPLOADS)
 
     @property
@@ -118,7 +118,7 @@ class SendForm(forms.Form):
 
     @property
     def words(self) -> Words:
-        """Give what was typed, as far as it is sound."""
+        """Return what was typed, as far as it is sound."""
         return Words(
             note=self.cleaned_data.get("note", "").strip(),
             help=self.cleaned_data.get("help", ""),
@@ -162,7 +162,7 @@ class PostForm(SendForm):
 
     @property
     def chosen_home(self) -> Home | None:
-        """Give the home that was chosen."""
+        """Return the home that was chosen."""
         return next(
             (each for each in self.homes if str(each.pk) == self.cleaned_data["home"]), None
         )
@@ -175,7 +175,7 @@ def home_line(home: Home) -> str:
 
 
 def words_of(submission: Submission) -> dict[str, str]:
-    """Give the words of *submission* as the initial values of a form that says them anew."""
+    """Return the words of *submission* as the initial values of a form that says them anew."""
     answers = {f"{ANSWER}{each.prompt_id}": each.text for each in submission.answers.all()}
     return {"note": submission.note, "help": submission.help, **answers}
 

@@ -26,17 +26,17 @@ class Question:
 
     @cached_property
     def said(self) -> Said:
-        """Give the prompt in the words of the page."""
+        """Return the prompt in the words of the page."""
         return said_on_page(self.prompt)
 
     @property
     def label(self) -> SafeString:
-        """Give the sentence that asks, in the page's language."""
+        """Return the sentence that asks, in the page's language."""
         return sentence_here(self.prompt)
 
     @property
     def picture(self) -> SafeString:
-        """Give the picture it asks about, as on the card; none where its words name a number."""
+        """Return the picture it asks about, as on the card; none where its words name a number."""
         if any(letter.isdigit() for letter in self.prompt.sentence):
             return SafeString("")
         prompt = self.prompt.prompt
@@ -44,7 +44,7 @@ class Question:
 
     @property
     def choices(self) -> list[tuple[str, str]]:
-        """Give the choices as pairs for a row of buttons; none for a free answer."""
+        """Return the choices as pairs for a row of buttons; none for a free answer."""
         known = list(zip(self.prompt.choices, self.said.choices, strict=True))
         return [*known, ("", _("no answer"))] if known else []
 
@@ -55,7 +55,7 @@ class Question:
 
     @property
     def digits(self) -> int:
-        """Give how many digits to leave room for: one more than it has, so as not to tell."""
+        """Return how many digits to leave room for: one more than it has, so as not to tell."""
         return len(str(self.prompt.kept("answer"))) + 1
 
 

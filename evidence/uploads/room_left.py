@@ -57,6 +57,6 @@ class Room:
 
 
 def used(pieces: QuerySet[Piece]) -> tuple[int, int]:
-    """Give how many *pieces* there are and how many bytes arrived with them."""
+    """Return how many *pieces* there are and how many bytes arrived with them."""
     total = pieces.aggregate(count=Count("pk"), size=Sum("size"))
     return total["count"], total["size"] or 0

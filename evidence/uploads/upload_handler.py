@@ -40,7 +40,7 @@ class ArrivedFile(UploadedFile):
 
     @property
     def sha256(self) -> str:
-        """Give the SHA-256 of the file, in hexadecimal."""
+        """Return the SHA-256 of the file, in hexadecimal."""
         return self.file.sha256
 
     def keep(self) -> str:
@@ -126,7 +126,7 @@ class IntoTheStore(FileUploadHandler):
             self.incoming = None
 
     def file_complete(self, file_size: int) -> ArrivedFile:
-        """Give the file, whole or refused."""
+        """Return the file, whole or refused."""
         if not self.refusal and self.kind is None:
             self.judge()
         file = ArrivedFile(self.incoming, self.file_name, self.kind, self.refusal, self.failed)

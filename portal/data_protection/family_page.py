@@ -30,17 +30,17 @@ class OwnChild:
 
     @property
     def child(self) -> Child:
-        """Give the child."""
+        """Return the child."""
         return self.tie.child
 
     @property
     def ask_id(self) -> str:
-        """Give the name of the question before all is asked to be deleted."""
+        """Return the name of the question before all is asked to be deleted."""
         return f"delete-{self.child.pk}"
 
 
 def own_children(user: Any) -> list[OwnChild]:
-    """Give the children *user* is at home with, each with what can be decided about it."""
+    """Return the children *user* is at home with, each with what can be decided about it."""
     ties = list(
         Guardianship.objects.current()
         .filter(adult=user)
@@ -64,12 +64,12 @@ def own_children(user: Any) -> list[OwnChild]:
 
 
 def copies_of(user: Any) -> list[Copy]:
-    """Give the copies that *user* asked for as an adult at home, newest first."""
+    """Return the copies that *user* asked for as an adult at home, newest first."""
     return list(Copy.objects.visible_to(user).in_date().filter(asked_by=user, home__isnull=False))
 
 
 def asked_of(user: Any, answers: list[Consent]) -> list[Asked]:
-    """Give what is asked, with the latest of *answers* (newest first) that *user* gave."""
+    """Return what is asked, with the latest of *answers* (newest first) that *user* gave."""
     own: dict[str, Consent] = {}
     for answer in answers:
         if answer.adult_id == user.pk:

@@ -98,7 +98,7 @@ class Erasing:
 
 
 def keeping() -> list[Kept]:
-    """Give all that is kept for a while, in the order it is shown and purged."""
+    """Return all that is kept for a while, in the order it is shown and purged."""
     return [kept for path in settings.RETENTION for kept in import_string(path)]
 
 

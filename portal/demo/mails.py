@@ -55,12 +55,12 @@ class KeepOnly(BaseEmailBackend):
 
 
 def folder() -> Path:
-    """Give where the demo's mails lie."""
+    """Return where the demo's mails lie."""
     return settings.DATA_DIR / "demo-mails"
 
 
 def kept(most: int) -> list[Mail]:
-    """Give up to *most* mails, the newest first."""
+    """Return up to *most* mails, the newest first."""
     newest = sorted(folder().glob("*.eml"), reverse=True)[:most]
     return [read(path.read_bytes()) for path in newest]
 
@@ -72,7 +72,7 @@ def forget() -> None:
 
 
 def read(raw: bytes) -> Mail:
-    """Give the mail in *raw*."""
+    """Return the mail in *raw*."""
     message = email.message_from_bytes(raw, _class=Parsed, policy=policy.default)
     body = message.get_body(("plain",))
     words = body.get_content() if body else ""

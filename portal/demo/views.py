@@ -64,7 +64,7 @@ def mail(request: HttpRequest) -> HttpResponse:
 @login_not_required
 @require_POST
 def again(request: HttpRequest) -> HttpResponse:
-    """Give the invented school back as it was. Whoever was signed in is not any more."""
+    """Return the invented school back as it was. Whoever was signed in is not any more."""
     try:
         start_again()
     except BeingMadeError:
@@ -87,7 +87,7 @@ def sign_in(request: HttpRequest, key: str) -> User:
 
 
 def page_of(step: Step, user: User) -> str:
-    """Give the address of the page of *step* for *user*: of their first class or child.
+    """Return the address of the page of *step* for *user*: of their first class or child.
 
     Its day is today, or on a page of planning the next school day.
     """
@@ -104,7 +104,7 @@ def page_of(step: Step, user: User) -> str:
 
 
 def next_school_day(school_class: SchoolClass) -> dt.date:
-    """Give the school day after today."""
+    """Return the school day after today."""
     school = school_class.school
     closures = list(school.closures.values_list("first", "last"))
     date = school.today() + dt.timedelta(days=1)

@@ -47,7 +47,7 @@ class Newcomer:
 
 
 def steps_for(user: User) -> list[Step]:
-    """Give the first steps of *user* in order; none once they were put away or all done."""
+    """Return the first steps of *user* in order; none once they were put away or all done."""
     if user.first_steps_since is None:
         return []
     role = role_of(user)
@@ -65,6 +65,6 @@ def all_steps(who: Newcomer) -> Iterator[Step]:
 
 
 def role_of(user: User) -> str:
-    """Give the role by which first steps are chosen."""
+    """Return the role by which first steps are chosen."""
     held = {post.role for post in user.posts_held}
     return next((role for role in WEIGHTIEST if role in held), FAMILY)

@@ -93,7 +93,7 @@ def is_worth_another_try(said: str) -> bool:
 
 
 def sentence(said: str, log: Path) -> str:
-    """Give one sentence for people about what pip *said* before it gave up."""
+    """Return one sentence for people about what pip *said* before it gave up."""
     if "No space left on device" in said:
         return f"The disk of {log.parent} is full: make room, then start again."
     if any(word in said for word in BROKEN_LINE):

@@ -39,15 +39,15 @@ def is_ready(wanted: Sequence[str]) -> bool:
 
 
 def stamped() -> dict[str, str]:
-    """Give what .venv says it holds."""
+    """Return what .venv says it holds."""
     return dict(line.split() for line in STAMP.read_text().splitlines()) if STAMP.exists() else {}
 
 
 def python() -> Path:
-    """Give the interpreter of .venv."""
+    """Return the interpreter of .venv."""
     return VENV / "bin/python"
 
 
 def digest(path: Path) -> str:
-    """Give the SHA-256 of the file at *path*, in hex."""
+    """Return the SHA-256 of the file at *path*, in hex."""
     return hashlib.sha256(path.read_bytes()).hexdigest()

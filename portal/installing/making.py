@@ -178,5 +178,5 @@ def count_in_place() -> int:
 
 
 def base_python() -> str:
-    """Give the interpreter that environments are made from, also inside one."""
+    """Return the interpreter that environments are made from, also inside one."""
     return str(getattr(sys, "_base_executable", sys.executable))

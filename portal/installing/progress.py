@@ -43,7 +43,7 @@ class Told:
 
 
 def megabytes_of(line: str, file: str) -> float:
-    """Give the size that *line* tells of, or that of the local *file* it names; 0 if neither."""
+    """Return the size that *line* tells of, or that of the local *file* it names; 0 if neither."""
     if told := SIZE.search(line):
         return float(told["number"]) * IN_MEGABYTES[told["unit"]]
     return Path(file).stat().st_size / 1e6 if Path(file).is_file() else 0.0
@@ -84,7 +84,7 @@ class Bar:
 
     @property
     def seconds(self) -> float:
-        """Give the seconds since it was begun."""
+        """Return the seconds since it was begun."""
         return time.monotonic() - self.began
 
     def show(self, part: float, words: str) -> None:

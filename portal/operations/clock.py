@@ -16,7 +16,7 @@ AHEAD, BEHIND = dt.timedelta(days=14), dt.timedelta(days=1)
 
 
 def last_believed() -> dt.datetime | None:
-    """Give the last moment that was believed; None on a portal that has not seen any."""
+    """Return the last moment that was believed; None on a portal that has not seen any."""
     return Mark.objects.filter(name=Mark.Name.CLOCK).values_list("at", flat=True).first()
 
 

@@ -55,12 +55,12 @@ class Erasure:
         return cls(row.at, row.model, row.key, row.what, row.told)
 
     def to_row(self) -> Gone:
-        """Give the row of the database that is to be made of it."""
+        """Return the row of the database that is to be made of it."""
         return Gone(at=self.at, model=self.model, key=self.pk, what=self.what, told=self.told)
 
 
 def path() -> Path:
-    """Give where the list of this portal is."""
+    """Return where the list of this portal is."""
     return Path(settings.ERASURES_FILE)
 
 

@@ -41,7 +41,7 @@ class RequestInLogs:
 
 
 def what_is_done() -> dict[str, str]:
-    """Give the id of the request, or the name and id of the job, that is being worked on."""
+    """Return the id of the request, or the name and id of the job, that is being worked on."""
     if request := asking.get():
         return {"request": request.id}
     if current_task and current_task.request.id:
@@ -50,7 +50,7 @@ def what_is_done() -> dict[str, str]:
 
 
 def message_of(record: logging.LogRecord) -> str:
-    """Give what may be said of *record*."""
+    """Return what may be said of *record*."""
     if request := getattr(record, "request", None):
         return about_request(record, request)
     if isinstance(data := getattr(record, "data", None), dict) and "description" in data:
@@ -83,12 +83,12 @@ def without_words(args: Any) -> Any:
 
 
 def only_numbers(value: object) -> object:
-    """Give a number as it is, and of anything else nothing."""
+    """Return a number as it is, and of anything else nothing."""
     return value if isinstance(value, int | float) else LEFT_OUT
 
 
 def places_of(error: BaseException) -> list[str]:
-    """Give the types of *error* and of its causes, each with where it went through the code."""
+    """Return the types of *error* and of its causes, each with where it went through the code."""
     lines = []
     seen: BaseException | None = error
     while seen is not None:
@@ -105,7 +105,7 @@ class PlainLines(logging.Formatter):
     """A line for people: time, level, request, logger, what happened."""
 
     def format(self, record: logging.LogRecord) -> str:
-        """Give *record* as a line, and below it where an error went through."""
+        """Return *record* as a line, and below it where an error went through."""
         done = what_is_done()
         head = f"{self.formatTime(record)} {record.levelname} [{done['request']}] {record.name}"
         lines = [f"{head} {message_of(record)}"]
@@ -122,7 +122,7 @@ class JsonLines(logging.Formatter):
     default_msec_format = "%s.%03dZ"
 
     def format(self, record: logging.LogRecord) -> str:
-        """Give *record* as one JSON object, its time in UTC."""
+        """Return *record* as one JSON object, its time in UTC."""
         told: dict[str, object] = {
             "at": self.formatTime(record),
             "level": record.levelname.lower(),

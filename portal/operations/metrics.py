@@ -37,7 +37,7 @@ def job_figures() -> Iterator[Figure]:
 
 
 def queue_lengths() -> dict[str, int]:
-    """Give how many jobs wait in each queue. Raises BrokerAwayError."""
+    """Return how many jobs wait in each queue. Raises BrokerAwayError."""
     try:
         with current_app.connection_for_read() as connection:
             connection.ensure_connection(max_retries=1, timeout=2)
@@ -47,7 +47,7 @@ def queue_lengths() -> dict[str, int]:
 
 
 def length(connection: object, queue: str) -> int:
-    """Give how many jobs wait in *queue*; one that was never used is empty."""
+    """Return how many jobs wait in *queue*; one that was never used is empty."""
     try:
         return connection.default_channel.queue_declare(queue, passive=True).message_count
     except ChannelError:

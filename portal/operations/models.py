@@ -31,7 +31,7 @@ class Mark(models.Model):
 
     @classmethod
     def ages(cls, now: dt.datetime | None = None) -> dict[str, float]:
-        """Give for each thing ever done how many seconds ago that was."""
+        """Return for each thing ever done how many seconds ago that was."""
         now = now or timezone.now()
         return {mark.name: max(0.0, (now - mark.at).total_seconds()) for mark in cls.objects.all()}
 

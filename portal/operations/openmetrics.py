@@ -21,7 +21,7 @@ def exposition(figures: Iterable[Figure]) -> bytes:
 
 
 def by_name(figure: Figure) -> str:
-    """Give the name that figures are put together by."""
+    """Return the name that figures are put together by."""
     return figure.name
 
 
@@ -42,5 +42,5 @@ class Given:
         self.metrics = metrics
 
     def collect(self) -> list[Metric]:
-        """Give them."""
+        """Return them."""
         return self.metrics

@@ -24,7 +24,7 @@ STAFF_DOORS = {
 
 
 def known(language: str | None) -> str | None:
-    """Give the offered language that *language*, such as pl-PL, asks for; None for another."""
+    """Return the offered language that *language*, such as pl-PL, asks for; None for another."""
     code = (language or "").lower()
     offered = dict(settings.LANGUAGES)
     base = code.split("-")[0]
@@ -45,7 +45,7 @@ def language_for(request: HttpRequest) -> str:
 
 
 def fallback() -> str:
-    """Give English."""
+    """Return English."""
     return settings.LANGUAGE_CODE
 
 

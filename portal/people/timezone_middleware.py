@@ -9,7 +9,7 @@ from portal.people.models import Guardianship, School
 
 
 def school_of(user: object) -> School | None:
-    """Give the school of *user*: the one worked at, else the one their child goes to."""
+    """Return the school of *user*: the one worked at, else the one their child goes to."""
     if not getattr(user, "is_active", False):
         return None
     if user.posts_held:

@@ -63,7 +63,7 @@ def first_of_own() -> Broker:
 
 
 def installed() -> Broker | None:
-    """Give the server that the system has installed, if any."""
+    """Return the server that the system has installed, if any."""
     program = shutil.which("redis-server") or shutil.which("valkey-server")
     return Broker(f"the installed {program}", (program,)) if program else None
 
@@ -78,7 +78,7 @@ def embedded() -> Broker | None:
 
 
 def python() -> Broker | None:
-    """Give the server in Python: on every machine, for the demo and the tests alone."""
+    """Return the server in Python: on every machine, for the demo and the tests alone."""
     if not all(importlib.util.find_spec(name) for name in ("fakeredis", "lupa")):
         return None
     program = (sys.executable, "-P", str(ROOT / "portal/supervisor/python_broker.py"))
@@ -94,7 +94,7 @@ OWN: dict[str, Callable[[], Broker | None]] = {
 
 
 def command(data: Path, broker: Broker) -> list[str]:
-    """Give the command that serves *data*'s broker, reachable by this machine's user alone."""
+    """Return the command that serves *data*'s broker, reachable by this machine's user alone."""
     folder, socket = data / "broker", socket_path(data)
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     if socket.parent != data:

@@ -27,7 +27,7 @@ def port(text: str) -> int:
 
 
 def demo_host(host: str) -> str:
-    """Give what stands in the addresses of a demo that listens on *host*."""
+    """Return what stands in the addresses of a demo that listens on *host*."""
     if not is_open_to_network(host):
         return "localhost"
     try:

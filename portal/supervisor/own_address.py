@@ -30,7 +30,7 @@ def reached_at(host: str) -> str:
 
 
 def own_address() -> str:
-    """Give the address of this machine that leads out. Raises NoAddressError.
+    """Return the address of this machine that leads out. Raises NoAddressError.
 
     Nothing is sent: a datagram socket is only asked where it would send from.
     """

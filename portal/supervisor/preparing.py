@@ -16,7 +16,7 @@ LIBRARIES = Path(django.__file__).resolve().parents[1]
 
 
 def version() -> str:
-    """Give a digest of this program: its files by size and time, its libraries, its Python."""
+    """Return a digest of this program: its files by size and time, its libraries, its Python."""
     told = hashlib.sha256(sys.version.encode())
     for line in sorted(lines_of_program()):
         told.update(os.fsencode(line))

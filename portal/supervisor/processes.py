@@ -95,7 +95,7 @@ class Keeper:
 
 
 def keeper_where_needed() -> Keeper | None:
-    """Give a keeper on systems that cannot end a child with its parent, as Linux does."""
+    """Return a keeper on systems that cannot end a child with its parent, as Linux does."""
     return None if sys.platform == "linux" else Keeper()
 
 

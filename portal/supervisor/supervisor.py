@@ -51,7 +51,7 @@ class Plan:
 
     @classmethod
     def of(cls, settings: Any, options: dict[str, Any]) -> Self:
-        """Give the plan that *settings* and the command's *options* ask for.
+        """Return the plan that *settings* and the command's *options* ask for.
 
         Raises CannotStartError where there is no job broker.
         """
@@ -69,7 +69,7 @@ class Plan:
 
 
 def broker_here() -> Broker:
-    """Give the job broker of this machine. Raises CannotStartError where there is none."""
+    """Return the job broker of this machine. Raises CannotStartError where there is none."""
     try:
         return broker.choose()
     except broker.NoBrokerError as error:

@@ -14,13 +14,13 @@ EXPECTS = re.compile(rb"\r\nexpect:[ \t]*100-continue[ \t]*\r\n", re.IGNORECASE)
 
 
 def head_of(seen: bytes | bytearray) -> bytes | None:
-    """Give the head that *seen* begins with, with its empty line; None while it is not whole."""
+    """Return the head that *seen* begins with, with its empty line; None while it is not whole."""
     end = seen.find(END_OF_HEAD)
     return None if end < 0 else bytes(seen[: end + len(END_OF_HEAD)])
 
 
 def body_length(head: bytes) -> float:
-    """Give how many bytes of body come after *head*; infinity where that is not said."""
+    """Return how many bytes of body come after *head*; infinity where that is not said."""
     if OPEN_ENDED.search(head):
         return math.inf
     found = LENGTH.search(head)
@@ -28,7 +28,7 @@ def body_length(head: bytes) -> float:
 
 
 def body_awaited(head: bytes) -> int:
-    """Give how many bytes of body are waited for after *head*.
+    """Return how many bytes of body are waited for after *head*.
 
     That is the whole of a small one. A large one, one whose length is not said, and an upload are
     for the page itself to take in or to refuse.

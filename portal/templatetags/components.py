@@ -49,7 +49,7 @@ DIGITS = "1234567890"
 
 
 def known(table: dict[str, Any], key: str, what: str) -> Any:
-    """Give the entry of a table, or stop the page with the words that it knows."""
+    """Return the entry of a table, or stop the page with the words that it knows."""
     try:
         return table[key]
     except KeyError:
@@ -114,7 +114,7 @@ def notice_kind(level: str) -> str:
 
 @register.filter
 def notice_icon(kind: str) -> str:
-    """Give the icon that goes with a kind of notice."""
+    """Return the icon that goes with a kind of notice."""
     return known(NOTICE, kind, "The kind of a notice")[0]
 
 

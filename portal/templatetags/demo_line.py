@@ -22,7 +22,7 @@ def demo_line() -> dict[str, Any]:
 
 
 def days() -> dict[str, dt.date | bool | None]:
-    """Give the day by the clock, the day shown where it is another, and whether that is past.
+    """Return the day by the clock, the day shown where it is another, and whether that is past.
 
     A day is past when there has been school since: then starting again gives a newer one.
     """

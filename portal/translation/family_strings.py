@@ -127,7 +127,7 @@ class Text(NamedTuple):
 
     @property
     def key(self) -> tuple[str, str, str]:
-        """Give what tells it from every other."""
+        """Return what tells it from every other."""
         return self.context, self.text, self.plural
 
 
@@ -140,7 +140,7 @@ def family_strings() -> list[Text]:
 
 
 def template_files() -> dict[str, Path]:
-    """Give every template of the portal by its name."""
+    """Return every template of the portal by its name."""
     found: dict[str, Path] = {}
     for app in APPS:
         for path in sorted((ROOT / app).rglob("templates/**/*.html")):
@@ -214,7 +214,7 @@ def _of_modules() -> Iterator[Text]:
 
 
 def _chosen(tree: ast.Module, names: str) -> list[ast.AST]:
-    """Give what is read of a module: all of it, or the definitions named."""
+    """Return what is read of a module: all of it, or the definitions named."""
     if not names:
         return [tree]
     wanted = names.split(",")

@@ -60,7 +60,7 @@ def catalogue(language: str) -> Catalogue | None:
 
 
 def offered() -> list[tuple[str, str]]:
-    """Give the languages a family may choose, English first, each with what it calls itself."""
+    """Return the languages a family may choose, English first, each with what it calls itself."""
     found = [(language, catalogue(language)) for language in OWN_NAMES]
     return [
         (ENGLISH, "English"),

@@ -32,7 +32,7 @@ SHORT, MIDDLING = 11, 24  # letters of a sentence
 
 
 def drawn(prompt: Prompt, said: Said) -> SafeString:
-    """Give the picture of *prompt* as SVG, told as in *said*; empty where it has none."""
+    """Return the picture of *prompt* as SVG, told as in *said*; empty where it has none."""
     # It is drawn by our own code, which escapes the words in it.
     return SafeString(prompt.picture.svg(said.picture) if prompt.picture else "")
 
@@ -66,11 +66,11 @@ class Line:
 
     @property
     def other_lang(self) -> str:
-        """Give the language it is in where that is not the page's."""
+        """Return the language it is in where that is not the page's."""
         return unlike_page(self.lang)
 
     def _plain_words(self, text: str) -> set[str]:
-        """Give the words of *text* that are no numbers."""
+        """Return the words of *text* that are no numbers."""
         words = re.findall(r"[^\W\d_]+", text.casefold())
         return set(words) - words_of_numbers(self.lang)
 
@@ -145,7 +145,7 @@ class Part:
 
 
 def unlike_page(lang: str) -> str:
-    """Give *lang* unless it is the language of the page."""
+    """Return *lang* unless it is the language of the page."""
     return "" if lang == base_of(get_language() or ENGLISH) else lang
 
 
@@ -168,12 +168,12 @@ class Card:
 
     @property
     def language_name(self) -> str:
-        """Give what the family's language calls itself."""
+        """Return what the family's language calls itself."""
         return own_name(self.language)
 
     @property
     def note_lang(self) -> str:
-        """Give the language of the teacher's note where it is not the page's."""
+        """Return the language of the teacher's note where it is not the page's."""
         return unlike_page(ENGLISH)
 
     @property

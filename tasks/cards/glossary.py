@@ -215,5 +215,5 @@ BY_KEY: Mapping[str, NumberWord] = MappingProxyType({each.key: each for each in 
 
 
 def words_for(kind: str) -> list[NumberWord]:
-    """Give the words that come up in *kind*; none for a kind that is no longer there."""
+    """Return the words that come up in *kind*; none for a kind that is no longer there."""
     return [BY_KEY[key] for key in WORDS_OF_KINDS.get(kind, ())]

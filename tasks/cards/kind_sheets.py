@@ -84,7 +84,7 @@ def _depth(kind: Kind, depth: str) -> DepthShown:
 
 
 def _within(kind: Kind) -> int:
-    """Give the range to show a kind in: up to ten, or else its smallest."""
+    """Return the range to show a kind in: up to ten, or else its smallest."""
     fitting = [within for within in kind.ranges if within <= SHOWN_WITHIN]
     return max(fitting, default=kind.ranges[0])
 

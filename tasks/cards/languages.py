@@ -41,12 +41,12 @@ class Said:
 
 
 def base_of(language: str) -> str:
-    """Give the language of a code without its region: pl for pl-pl."""
+    """Return the language of a code without its region: pl for pl-pl."""
     return language.replace("_", "-").split("-")[0].lower() or ENGLISH
 
 
 def page_language() -> str:
-    """Give the language of the page, without its region."""
+    """Return the language of the page, without its region."""
     return base_of(get_language() or ENGLISH)
 
 
@@ -82,7 +82,7 @@ def said_in(prompt: Prompt, language: str) -> Said:
 
 
 def phrase_in(text: str, language: str) -> tuple[str, str]:
-    """Give an English phrase of number work in *language*, and the language it is in."""
+    """Return an English phrase of number work in *language*, and the language it is in."""
     if not has_words(language):
         return text, ENGLISH
     try:
@@ -107,13 +107,13 @@ def numbers_in_order(numbers: tuple[object, ...], language: str) -> str:
 
 @lru_cache(maxsize=16)
 def words_of_numbers(language: str) -> frozenset[str]:
-    """Give every word that belongs to the numbers of *language*."""
+    """Return every word that belongs to the numbers of *language*."""
     said = (number_word(number, language) for number in range(LARGEST + 1))
     return frozenset(word for each in said for word in re.split(r"\W+", each))
 
 
 def number_words(prompts: list[Prompt], language: str) -> list[tuple[int, str]]:
-    """Give the numbers of prompts and of their answers with their words in *language*.
+    """Return the numbers of prompts and of their answers with their words in *language*.
 
     For a card that stays English: nothing for English itself, for a language that all of the
     card is said in, and for one without number words.
@@ -136,7 +136,7 @@ def _numbers(prompts: list[Prompt]) -> list[int]:
 
 
 def own_name(language: str) -> str:
-    """Give what a language calls itself, or its code."""
+    """Return what a language calls itself, or its code."""
     try:
         return str(get_language_info(language)["name_local"])
     except KeyError:

@@ -93,7 +93,7 @@ ALWAYS = _(
 
 
 def cautions(things: str, caution: str) -> list[tuple[str, str]]:
-    """Give the cautions of a part, each as (icon name, sentence), its own first.
+    """Return the cautions of a part, each as (icon name, sentence), its own first.
 
     things: all that the part says to fetch and to do. caution: what the teacher says; a topic
     that it covers in its own words is not said a second time.

@@ -48,7 +48,7 @@ def what_to_do(part: str, kind_name: str) -> str:
 
 
 def usual_wording(part: str, kind_name: str, idea: str = "") -> Wording:
-    """Give what *part* says by default when its prompts are of the kind *kind_name*.
+    """Return what *part* says by default when its prompts are of the kind *kind_name*.
 
     idea: the one of the kind's things to fetch that it is done with; any of them without.
     """
@@ -62,7 +62,7 @@ def usual_wording(part: str, kind_name: str, idea: str = "") -> Wording:
 
 
 def wording_in(task: Task, language: str) -> tuple[Wording, dict[str, str]]:
-    """Give the words of *task* for a reader of *language*, and the language of each field.
+    """Return the words of *task* for a reader of *language*, and the language of each field.
 
     What nobody has edited is said in the reader's language; a teacher's own words stay as the
     teacher wrote them.
@@ -111,7 +111,7 @@ def is_as_usual(task: Task) -> bool:
 
 
 def next_idea(task: Task) -> str:
-    """Give what to try *task* at home with: another of its kind's ideas each time it comes.
+    """Return what to try *task* at home with: another of its kind's ideas each time it comes.
 
     None of them must be bought. Other parts than that at home go with any of the ideas: "".
     """

@@ -73,7 +73,7 @@ def _without_marks(text: str) -> str:
 
 
 def _without_sentence(sentence: str, text: str) -> str:
-    """Give what stands in the box, where the whole sentence was typed out."""
+    """Return what stands in the box, where the whole sentence was typed out."""
     if sentence.count("□") != 1:
         return text
     before, after = (re.sub(r"\s+", "", part) for part in sentence.split("□"))

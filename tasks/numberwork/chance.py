@@ -28,7 +28,7 @@ class Chance:
         return items[self.below(len(items))]
 
     def shuffled(self, items: Sequence[Item]) -> list[Item]:
-        """Give *items* in a drawn order (Fisher and Yates), leaving the original alone."""
+        """Return *items* in a drawn order (Fisher and Yates), leaving the original alone."""
         mixed = list(items)
         for last in range(len(mixed) - 1, 0, -1):
             other = self.below(last + 1)

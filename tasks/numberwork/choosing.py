@@ -30,7 +30,7 @@ STARTS = 3
 
 
 def enough(count: int) -> int:
-    """Give on how many of *count* questions two mistakes should differ; more adds little."""
+    """Return on how many of *count* questions two mistakes should differ; more adds little."""
     return min(12, max(4, (count + 1) // 2))
 
 
@@ -97,7 +97,7 @@ class _Search:
         return tuple(mix)
 
     def _gain(self, differ: list[int], group: int) -> int:
-        """Give the doubt that one more question of *group* removes."""
+        """Return the doubt that one more question of *group* removes."""
         doubt = self.doubt
         return sum(doubt[differ[pair]] - doubt[differ[pair] + 1] for pair in self.tells[group])
 

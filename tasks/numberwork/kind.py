@@ -27,12 +27,12 @@ class Ask:
 
 
 def no_things(ask: Ask, dress: int) -> tuple[str, ...]:
-    """Give the names the question itself brings along, whatever the dress."""
+    """Return the names the question itself brings along, whatever the dress."""
     return ask.things
 
 
 def no_picture(ask: Ask, depth: str, dress: int) -> Picture | None:
-    """Give no picture: the question is put in words alone."""
+    """Return no picture: the question is put in words alone."""
     return None
 
 

@@ -88,7 +88,7 @@ def _allowed(pool: Pool, avoided: set[str], number: int | None) -> list[int]:
 def check_arguments(
     kind: str, within: int, count: int, seed: int, depth: str, number: int | None = None
 ) -> Kind:
-    """Give the kind, or raise ValueError naming the wrong argument and what is allowed."""
+    """Return the kind, or raise ValueError naming the wrong argument and what is allowed."""
     if not isinstance(kind, str) or kind not in KINDS:
         raise ValueError(f"kind must be one of {', '.join(KINDS)}, not {kind!r}")
     known = KINDS[kind]

@@ -62,7 +62,7 @@ def _places(values: Sequence[Value]) -> dict[Value, tuple[int, ...]]:
 def predictions(
     names: Sequence[str], right: Answer, mistakes: Mapping[str, Answer]
 ) -> tuple[Answer, ...]:
-    """Give what a child with each hypothesis answers: the right answer where it cannot show."""
+    """Return what a child with each hypothesis answers: the right answer where it cannot show."""
     return tuple(mistakes.get(name, right) for name in names)
 
 

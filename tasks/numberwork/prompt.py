@@ -52,7 +52,7 @@ class Prompt:
 
     @property
     def right_answers(self) -> tuple[Answer, ...]:
-        """Give every answer that is right: one, or all those of an open question."""
+        """Return every answer that is right: one, or all those of an open question."""
         return self.answers or (self.answer,)
 
     @property

@@ -10,7 +10,7 @@ from tasks.numberwork.prompt import Answer, Prompt
 
 
 def prompt_to_json(prompt: Prompt) -> dict[str, Any]:
-    """Give a prompt as a dictionary of texts, numbers and lists that `json.dumps` accepts."""
+    """Return a prompt as a dictionary of texts, numbers and lists that `json.dumps` accepts."""
     return {
         "kind": prompt.kind,
         "form": prompt.form,
@@ -30,7 +30,7 @@ def prompt_to_json(prompt: Prompt) -> dict[str, Any]:
 
 
 def prompt_from_json(data: Mapping[str, Any]) -> Prompt:
-    """Give back the prompt that `prompt_to_json` stored.
+    """Return back the prompt that `prompt_to_json` stored.
 
     Raises KeyError for a missing part, ValueError for a picture that cannot be.
     """
@@ -54,7 +54,7 @@ def prompt_from_json(data: Mapping[str, Any]) -> Prompt:
 
 
 def prompt_kept(data: Any, sentence: str, spoken: str) -> Prompt:
-    """Give back a kept prompt as far as this program can read it: its sentence at the least.
+    """Return back a kept prompt as far as this program can read it: its sentence at the least.
 
     The one way from a stored prompt to a page, which must open whatever is stored. A picture
     that is drawn no more is left out. Where more is missing the prompt `can_be_marked` no more.
@@ -68,12 +68,12 @@ def prompt_kept(data: Any, sentence: str, spoken: str) -> Prompt:
 
 
 def _plain(answer: Answer) -> int | str | list[int]:
-    """Give an answer as JSON holds it."""
+    """Return an answer as JSON holds it."""
     return list(answer) if isinstance(answer, tuple) else answer
 
 
 def _answer(value: Any) -> Answer:
-    """Give an answer as a prompt holds it. Raises ValueError for anything else."""
+    """Return an answer as a prompt holds it. Raises ValueError for anything else."""
     if isinstance(value, list):
         return tuple(value)
     if isinstance(value, int | str) and not isinstance(value, bool):

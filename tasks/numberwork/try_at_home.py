@@ -59,7 +59,7 @@ _PARTS = "Cover some of the things with a cloth. Ask how many are under it, then
 def _counted(
     fact: str, line: tuple[int, int, int], hop: tuple[int, int], wrong: int, mistake: str, why: str
 ) -> Tries:
-    """Give a count drawn as one hop on a line from, to, step."""
+    """Return a count drawn as one hop on a line from, to, step."""
     start, end, step = line
     here, there = hop
     drawn = NumberLine(start, end, jumps=(hop,), step=step)
@@ -269,7 +269,7 @@ TRIES: Mapping[str, Tries] = MappingProxyType(
 
 
 def tries_of(kind: str) -> Tries | None:
-    """Give what right looks like in *kind*; None for a kind that is no longer there."""
+    """Return what right looks like in *kind*; None for a kind that is no longer there."""
     return TRIES.get(kind)
 
 

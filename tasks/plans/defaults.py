@@ -17,7 +17,7 @@ FOCUS_PROMPTS = {Part.MAIN_TASK: 5, Part.TRY_AT_HOME: 2}
 
 
 def usual_day(kind: str, within: int) -> dict[str, Choice]:
-    """Give what to draw for each part of a day whose focus is *kind* within *within*.
+    """Return what to draw for each part of a day whose focus is *kind* within *within*.
 
     Fewer are drawn of a kind that has too few different prompts for two parts.
     """
@@ -31,7 +31,7 @@ def usual_day(kind: str, within: int) -> dict[str, Choice]:
 
 
 def same_parts_as(plan: DayPlan) -> dict[str, Choice]:
-    """Give what to draw for a day with the same parts as *plan*, for the whole class."""
+    """Return what to draw for a day with the same parts as *plan*, for the whole class."""
     return {
         task.part: Choice.of(task) for task in plan.tasks.filter(group=None) if task.kind in KINDS
     }

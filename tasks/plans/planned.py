@@ -33,7 +33,7 @@ class PlannedPart:
 
 
 def first_missing_part(plan: DayPlan) -> str:
-    """Give the first part of a day that *plan* does not have for the class; else the first."""
+    """Return the first part of a day that *plan* does not have for the class; else the first."""
     there = set(plan.tasks.filter(group=None).values_list("part", flat=True)) if plan.pk else set()
     return next((part for part in Task.Part.values if part not in there), Task.Part.values[0])
 

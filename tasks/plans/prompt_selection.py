@@ -32,12 +32,12 @@ class Choice:
 
     @classmethod
     def of(cls, task: Task) -> "Choice":
-        """Give what *task* was drawn as."""
+        """Return what *task* was drawn as."""
         return cls(task.kind, task.within, task.count, task.depth, task.number)
 
 
 def asked_beside(task: Task) -> set[str]:
-    """Give the keys of all prompts that who gets *task* is asked that day, its own included.
+    """Return the keys of all prompts that who gets *task* is asked that day, its own included.
 
     What a group's version replaces is not among them.
     """
@@ -48,7 +48,7 @@ def asked_beside(task: Task) -> set[str]:
 
 
 def asked_lately(task: Task) -> set[str]:
-    """Give the keys of prompts of its kind that the class was set in the week before *task*."""
+    """Return the keys of prompts of its kind that the class was set in the week before *task*."""
     day = task.day_plan.date
     rows = TaskPrompt.objects.filter(
         task__day_plan__school_class=task.day_plan.school_class_id,

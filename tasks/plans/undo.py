@@ -12,7 +12,7 @@ Kept = dict[str, Any]
 
 
 def whole(task: Task) -> Kept:
-    """Give *task* with its words and prompts as values that JSON can hold."""
+    """Return *task* with its words and prompts as values that JSON can hold."""
     names = ("part", "group_id", "seed", "locked", *FIELDS)
     return {
         "task": {**{name: getattr(task, name) for name in names}, **asdict(Choice.of(task))},
@@ -21,7 +21,7 @@ def whole(task: Task) -> Kept:
 
 
 def kept_of(row: TaskPrompt) -> Kept:
-    """Give all of a prompt, with the words its row has even where the rest cannot be read."""
+    """Return all of a prompt, with the words its row has even where the rest cannot be read."""
     return row.data | {"sentence": row.sentence, "spoken": row.spoken}
 
 

@@ -67,7 +67,7 @@ class PrintForm(forms.Form):
         self.fields["who"].choices = list(self._readers())
 
     def _readers(self) -> Iterator[tuple[str, Any]]:
-        """Give whom one can print for: the class, its groups, its children."""
+        """Return whom one can print for: the class, its groups, its children."""
         yield CLASS, _("everyone in %(name)s") % {"name": self.school_class.name}
         for label, sort, rows in (
             (_("Groups"), GROUP, self.groups),
@@ -86,7 +86,7 @@ class PrintForm(forms.Form):
         return cleaned
 
     def days(self) -> tuple[dt.date, dt.date]:
-        """Give the first and last day to print."""
+        """Return the first and last day to print."""
         date = self.cleaned_data["date"]
         if self.cleaned_data["span"] == "day":
             return date, date
@@ -107,7 +107,7 @@ class PrintForm(forms.Form):
         return packs
 
     def _chosen(self) -> Readers:
-        """Give whom to print for."""
+        """Return whom to print for."""
         sort, _dash, pk = self.cleaned_data["who"].partition("-")
         named, who = self.cleaned_data["names"], self.school_class.name
         if sort == CHILD:
@@ -144,7 +144,7 @@ class PrintForm(forms.Form):
         return _("the week from %(day)s") % {"day": date_format(first, "l j F")}
 
     def order(self) -> Order:
-        """Give what is to be printed, from a valid form."""
+        """Return what is to be printed, from a valid form."""
         cleaned = self.cleaned_data
         return Order(
             packs=cleaned["packs"],
@@ -166,6 +166,6 @@ def _is_in(child: Child, group: Group | None) -> bool:
 
 
 def how_far(plans: Any) -> int:
-    """Give how far number cards go for *plans*, a queryset: to 10, or to 20 if the work does."""
+    """Return how far number cards go for *plans*, a queryset: to 10, or to 20 if the work does."""
     within = Task.objects.filter(day_plan__in=plans).aggregate(Max("within"))["within__max"]
     return 20 if within and within > 10 else 10

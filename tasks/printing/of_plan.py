@@ -44,17 +44,17 @@ def collect(readers: Readers, plans: Collection[DayPlan]) -> tuple[Pack, ...]:
 
 
 def tasks_of(plans: Collection[DayPlan]) -> Iterable[Task]:
-    """Give every task of *plans*, with its prompts."""
+    """Return every task of *plans*, with its prompts."""
     return Task.objects.filter(day_plan__in=plans).prefetch_related("prompts").order_by("pk")
 
 
 def today_address() -> str:
-    """Give the address at which every family finds today's card."""
+    """Return the address at which every family finds today's card."""
     return f"{settings.SITE_URL}{reverse('tasks:today')}"
 
 
 def send_address(child: Child, date: dt.date) -> str:
-    """Give the address at which the work of *child* for *date* is sent."""
+    """Return the address at which the work of *child* for *date* is sent."""
     return f"{settings.SITE_URL}{reverse('evidence:send', args=[child.pk, date])}"
 
 
@@ -67,17 +67,17 @@ class Shelf:
     parts: dict[int, Part] = field(default_factory=dict)
 
     def days_of(self, child: Child) -> tuple[Day, ...]:
-        """Give the days as *child*, its groups fetched, is set them."""
+        """Return the days as *child*, its groups fetched, is set them."""
         groups = frozenset(group.pk for group in child.groups.all())
         return self.days(groups, lambda plan: send_address(child, plan.date))
 
     def days(self, groups: frozenset[int], address: Callable[[DayPlan], str]) -> tuple[Day, ...]:
-        """Give the days on which a child in *groups* is set something."""
+        """Return the days on which a child in *groups* is set something."""
         days = (self.day(plan, groups, address(plan)) for plan in self.plans)
         return tuple(day for day in days if day.parts)
 
     def day(self, plan: DayPlan, groups: frozenset[int], address: str) -> Day:
-        """Give one day as a child in *groups* is set it."""
+        """Return one day as a child in *groups* is set it."""
         tasks = self.tasks_for(plan, groups)
         return Day(
             date=plan.date,
@@ -143,7 +143,7 @@ def read_line(row: TaskPrompt, card: LineOfCard) -> Line:
 
 
 def number_of_the_day(tasks: Iterable[Task]) -> int | None:
-    """Give the number that the day's part of that name is about."""
+    """Return the number that the day's part of that name is about."""
     for task in tasks:
         if task.part == Task.Part.NUMBER_OF_THE_DAY:
             numbers = [row.prompt.numbers[0] for row in task.prompts.all() if row.prompt.numbers]

@@ -20,7 +20,7 @@ PARTS = (
 
 
 def sample_line(prompt: Prompt) -> Line:
-    """Give a prompt as it is printed, its answer as a plain word."""
+    """Return a prompt as it is printed, its answer as a plain word."""
     return Line(
         prompt.sentence,
         prompt.spoken,
@@ -32,7 +32,7 @@ def sample_line(prompt: Prompt) -> Line:
 
 
 def sample_day(seed: int, parts: tuple[tuple[str, str, int, int], ...] = PARTS) -> Day:
-    """Give an invented day; parts are (title, kind, range, how many prompts)."""
+    """Return an invented day; parts are (title, kind, range, how many prompts)."""
     date = MONDAY + dt.timedelta(days=seed)
     return Day(
         date=date,

@@ -28,7 +28,7 @@ def print_page(request: HttpRequest, class_pk: int) -> HttpResponse:
 
 @require_safe
 def print_pdf(request: HttpRequest, class_pk: int) -> HttpResponse:
-    """Give the file that the form asks for, or the form again with what to mend (422)."""
+    """Return the file that the form asks for, or the form again with what to mend (422)."""
     form = PrintForm(request.GET, school_class=class_taught(request, class_pk))
     if not form.is_valid():
         return form_page(request, form, status=422)
@@ -65,7 +65,7 @@ def form_page(request: HttpRequest, form: PrintForm, status: int = 200) -> HttpR
 
 
 def pdf(order: Order, name: str) -> HttpResponse:
-    """Give *order* as a file to save or print; its name says nothing of any child."""
+    """Return *order* as a file to save or print; its name says nothing of any child."""
     headers = {
         "Content-Disposition": f'attachment; filename="{name}"',
         "Cache-Control": "no-store",

@@ -33,7 +33,7 @@ class Held:
     touched: set[int] = field(default_factory=set)
 
     def tasks(self) -> list[Task]:
-        """Give the tasks of every day in order, with their prompts; two queries."""
+        """Return the tasks of every day in order, with their prompts; two queries."""
         by_pk = {plan.pk: plan for plan in self.plans}
         tasks = Task.objects.filter(day_plan__in=by_pk).select_related("group")
         found = list(tasks.prefetch_related("prompts"))
@@ -42,7 +42,7 @@ class Held:
         return in_order(found)
 
     def plan(self, date: dt.date) -> DayPlan:
-        """Give the plan of one of its days. Raises PlanningError."""
+        """Return the plan of one of its days. Raises PlanningError."""
         for plan in self.plans:
             if plan.date == date:
                 return plan
@@ -144,7 +144,7 @@ def _exchange(moved: list[Task], one: Place, other: Place, plans: dict[Place, Da
 
 
 def _idea(task: Task) -> str:
-    """Give what to try a part at home with: the idea it had, or the first of its kind."""
+    """Return what to try a part at home with: the idea it had, or the first of its kind."""
     ideas = kind_kept(task.kind).fetch
     if task.part != Task.Part.TRY_AT_HOME or not ideas:
         return ""
@@ -152,7 +152,7 @@ def _idea(task: Task) -> str:
 
 
 def _titles(tasks: list[Task]) -> dict[dt.date, str]:
-    """Give the title of each day's main task."""
+    """Return the title of each day's main task."""
     return {
         task.day_plan.date: task.title
         for task in tasks

@@ -108,7 +108,7 @@ def _copied(task: Task) -> NewPart:
 
 
 def versions(choice: Choice, groups: Iterable[Group]) -> list[tuple[Group, Choice]]:
-    """Give what groups get in place of the main task *choice*: those whose depth is another.
+    """Return what groups get in place of the main task *choice*: those whose depth is another.
 
     Groups at core stay with the class, and so do those at whose depth the class works anyhow.
     """
@@ -138,7 +138,7 @@ def _lay(sequence: Sequence, dates: list[dt.date], days: list[list[NewPart]], by
 
 
 def _for_groups(part: NewPart, groups: list[Group]) -> list[NewPart]:
-    """Give the groups' versions of a part: of the main task only."""
+    """Return the groups' versions of a part: of the main task only."""
     if part.part != Task.Part.MAIN_TASK:
         return []
     return [

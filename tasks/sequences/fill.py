@@ -78,7 +78,7 @@ def draw_slot(
 
 
 def fair_share(slot: Slot, still: Iterable[Slot], there: int) -> int:
-    """Give how many of the prompts that are there a slot takes, leaving others theirs.
+    """Return how many of the prompts that are there a slot takes, leaving others theirs.
 
     Those are the slots of the same kind within WINDOW days that its readers are asked as well,
     counted by how much of what they can ask is what this slot can ask. A set about one number
@@ -98,7 +98,7 @@ def fair_share(slot: Slot, still: Iterable[Slot], there: int) -> int:
 
 
 def overlap(one: Choice, other: Choice) -> float:
-    """Give the share of what *other* can ask that *one* of the same kind can ask too, 0 to 1."""
+    """Return the share of what *other* can ask that *one* of the same kind can ask too, 0 to 1."""
     if (one.within, one.depth) == (other.within, other.depth):
         return 1.0
     return _overlap(one.kind, one.within, one.depth, other.within, other.depth)
@@ -117,7 +117,7 @@ def left(choice: Choice, avoid: Iterable[str]) -> int:
 
 
 def repeats(slots: Sequence[Slot]) -> list[int]:
-    """Give the places of kept slots with a prompt that another has within WINDOW days, for the
+    """Return the places of kept slots with a prompt that another has within WINDOW days, for the
     same reader."""
     asked = Asked()
     for slot in slots:
@@ -139,7 +139,7 @@ class Asked:
             self._by_kind.setdefault(slot.choice.kind, []).append((slot, found))
 
     def around(self, slot: Slot) -> tuple[list[str], list[str]]:
-        """Give the keys asked of the readers of *slot* in other slots, those furthest off first.
+        """Return the keys asked of the readers of *slot* in other slots, those furthest off first.
 
         The first list is of those within WINDOW days.
         """

@@ -21,13 +21,13 @@ DAILY = "number-of-the-day"  # it comes every day, so it is neither a focus nor 
 
 
 def focus_choices() -> list[tuple[str, str]]:
-    """Give every kind that days can be about, with an example."""
+    """Return every kind that days can be about, with an example."""
     kinds = [(name, words) for name, words in kind_choices() if name != DAILY]
     return [("", _("Choose …")), *kinds]
 
 
 def known_choices() -> list[tuple[str, str]]:
-    """Give every kind that a class can have met."""
+    """Return every kind that a class can have met."""
     return [(name, kind.title) for name, kind in KINDS.items() if name != DAILY]
 
 
@@ -96,7 +96,7 @@ class SequenceForm(FirstDayForm):
     field_order = ["focus", "weeks", "within", "first", "known"]
 
     def order(self, met: list[str]) -> Order:
-        """Give what is asked for, from a valid form. met: kinds met, longest ago first."""
+        """Return what is asked for, from a valid form. met: kinds met, longest ago first."""
         cleaned = self.cleaned_data
         ticked = cleaned["known"]
         known = [name for name in met if name in ticked]

@@ -13,7 +13,7 @@ MET_IN = (Task.Part.QUICK_RECALL, Task.Part.MAIN_TASK, Task.Part.TRY_AT_HOME)
 
 
 def last_set(school_class: SchoolClass, before: dt.date) -> dict[str, dt.date]:
-    """Give the kinds set in any part before a day, with the last date of each; one query.
+    """Return the kinds set in any part before a day, with the last date of each; one query.
 
     Kinds that are gone are passed over: nothing can be drawn of them.
     """
@@ -21,7 +21,7 @@ def last_set(school_class: SchoolClass, before: dt.date) -> dict[str, dt.date]:
 
 
 def kinds_met(school_class: SchoolClass, before: dt.date) -> dict[str, dt.date]:
-    """Give the kinds set before a day in parts that choose theirs, longest ago first."""
+    """Return the kinds set before a day in parts that choose theirs, longest ago first."""
     return _last_dates(school_class, before, MET_IN)
 
 

@@ -36,12 +36,12 @@ class LaidPart:
 
     @property
     def sentences(self) -> list[str]:
-        """Give its prompts as they are written."""
+        """Return its prompts as they are written."""
         return [row.sentence for row in self.task.prompts.all()]
 
     @property
     def number(self) -> int | None:
-        """Give the number it is about, where that is the number of the day."""
+        """Return the number it is about, where that is the number of the day."""
         rows = self.task.prompts.all()
         is_about_one = self.task.kind == "number-of-the-day" and rows
         return (rows[0].kept("numbers") or [None])[0] if is_about_one else None
@@ -81,7 +81,7 @@ class LaidDay:
 
 
 def laid_out(sequence: Sequence, school_class: SchoolClass) -> list[list[LaidDay]]:
-    """Give the weeks of a sequence, Monday to Friday each; six queries however long it is."""
+    """Return the weeks of a sequence, Monday to Friday each; six queries however long it is."""
     first, last = sequence.first, sequence.last
     plans = plans_between(school_class, first, last)
     closed = closures(school_class, first, last)
@@ -103,7 +103,7 @@ def laid_out(sequence: Sequence, school_class: SchoolClass) -> list[list[LaidDay
 def plans_between(
     school_class: SchoolClass, first: dt.date, last: dt.date
 ) -> dict[dt.date, DayPlan]:
-    """Give the plans of a class from *first* to *last* by date, tasks and prompts fetched."""
+    """Return the plans of a class from *first* to *last* by date, tasks and prompts fetched."""
     tasks = Prefetch("tasks", Task.objects.select_related("group").prefetch_related("prompts"))
     plans = school_class.day_plans.between(first, last).prefetch_related(tasks)
     return {plan.date: plan for plan in plans}

@@ -71,5 +71,5 @@ class Sequence(models.Model):
 
     @property
     def title(self) -> str:
-        """Give the title of its focus."""
+        """Return the title of its focus."""
         return kind_kept(self.focus).title

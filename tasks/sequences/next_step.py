@@ -28,17 +28,17 @@ class Offer:
 
     @property
     def title(self) -> str:
-        """Give the title of the kind that comes next."""
+        """Return the title of the kind that comes next."""
         return KINDS[self.step.kind].title if self.step else ""
 
     @property
     def depth(self) -> str:
-        """Give the depth of the next step, as it is shown."""
+        """Return the depth of the next step, as it is shown."""
         return Group.Depth(self.step.depth).label if self.step else ""
 
     @property
     def onward_titles(self) -> list[tuple[str, str]]:
-        """Give name and title of each focus that builds on it."""
+        """Return name and title of each focus that builds on it."""
         return [(name, KINDS[name].title) for name in self.onward]
 
     @property
@@ -74,14 +74,14 @@ def _place(focus: str, main: Task) -> int:
 
 
 def builds_on(focus: str) -> tuple[str, ...]:
-    """Give the focuses whose routes ask for *focus* to have come before."""
+    """Return the focuses whose routes ask for *focus* to have come before."""
     return tuple(name for name, route in ROUTES.items() if focus in route.before)
 
 
 def next_day(
     school_class: SchoolClass, offer: Offer, date: dt.date
 ) -> tuple[dict[str, Choice], list[tuple[Group, Choice]]]:
-    """Give what to draw for a day one step on, and the groups' versions of its main task.
+    """Return what to draw for a day one step on, and the groups' versions of its main task.
 
     Raises ValueError at the end of a route.
     """

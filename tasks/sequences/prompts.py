@@ -14,7 +14,7 @@ from tasks.sequences.fill import CLASS, Slot, fill, repeats
 
 
 def new_seed() -> int:
-    """Give a seed that nobody can foresee."""
+    """Return a seed that nobody can foresee."""
     return secrets.randbelow(2**31)
 
 
@@ -24,7 +24,7 @@ def in_order(tasks: Collection[Task]) -> list[Task]:
 
 
 def lately_asked(school_class: SchoolClass, sequence: DaySequence) -> set[str]:
-    """Give the keys of what the class was set in the week before a sequence, and beside it."""
+    """Return the keys of what the class was set in the week before a sequence, and beside it."""
     around = DayPlan.objects.filter(school_class=school_class).between(
         sequence.first - LOOK_BACK, sequence.last
     )
@@ -35,7 +35,7 @@ def lately_asked(school_class: SchoolClass, sequence: DaySequence) -> set[str]:
 
 
 def slots_of(tasks: Sequence[Task], anew: Collection[Task]) -> list[Slot]:
-    """Give the slots of *tasks*, those in *anew* to be drawn."""
+    """Return the slots of *tasks*, those in *anew* to be drawn."""
     dates = sorted({task.day_plan.date for task in tasks})
     place = {date: number for number, date in enumerate(dates)}
     groups = {task.group_id for task in tasks if task.group_id}
@@ -53,7 +53,7 @@ def _slot(
     own: Collection[tuple[dt.date, str, int | None]],
     is_drawn: bool,
 ) -> Slot:
-    """Give the slot of one task: the class's own is read by every group without a version."""
+    """Return the slot of one task: the class's own is read by every group without a version."""
     date, part = task.day_plan.date, task.part
     without = {group for group in groups if (date, part, group) not in own}
     readers = frozenset((task.group_id,)) if task.group_id else frozenset((CLASS, *without))
@@ -63,7 +63,7 @@ def _slot(
 
 
 def repeated(tasks: Sequence[Task]) -> list[Task]:
-    """Give those of *tasks* with a prompt that the same child is asked again within days."""
+    """Return those of *tasks* with a prompt that the same child is asked again within days."""
     return [tasks[place] for place in repeats(slots_of(tasks, ()))]
 
 

@@ -36,7 +36,7 @@ class Reasons:
         self._mains: list[Task] = []
 
     def of_day(self, tasks: Iterable[Task]) -> dict[int, str]:
-        """Give the reason for each part of the next day by its primary key.
+        """Return the reason for each part of the next day by its primary key.
 
         Groups' versions need none of their own: they are there for their depth.
         """

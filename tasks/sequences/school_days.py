@@ -17,7 +17,7 @@ class TooFewDaysError(PlanningError):
 
 
 def free_days(school_class: SchoolClass, first: dt.date, count: int) -> list[dt.date]:
-    """Give the first *count* school days from *first* on that have no plan yet; two queries.
+    """Return the first *count* school days from *first* on that have no plan yet; two queries.
 
     Left out are weekends, days on which the school is closed, and days with a plan, drafted or
     set. Raises TooFewDaysError when the school year ends before.
@@ -39,7 +39,7 @@ def free_days(school_class: SchoolClass, first: dt.date, count: int) -> list[dt.
 
 
 def next_free_day(school_class: SchoolClass) -> dt.date:
-    """Give the day after today that can be planned first; tomorrow where none can."""
+    """Return the day after today that can be planned first; tomorrow where none can."""
     tomorrow = school_class.school.today() + dt.timedelta(days=1)
     start = max(tomorrow, school_class.year.starts)
     try:

@@ -54,7 +54,7 @@ def throw_away(sequence: Sequence, seen: Seen) -> int:
 
 
 def _kept(plan: DayPlan, tasks: list[Task]) -> dict[str, Any]:
-    """Give a day as values that JSON can hold."""
+    """Return a day as values that JSON can hold."""
     return {
         "date": plan.date.isoformat(),
         "focus": plan.focus,

@@ -13,7 +13,7 @@ register = template.Library()
 
 @register.filter
 def said_here(text: str) -> str | SafeString:
-    """Give the name of a kind in the page's language; a teacher's words as they are, marked."""
+    """Return the name of a kind in the page's language; a teacher's words as they are, marked."""
     here = page_language()
     words, lang = phrase_in(text, here)
     return words if lang == here else marked(words, lang)
@@ -21,7 +21,7 @@ def said_here(text: str) -> str | SafeString:
 
 @register.filter
 def as_written(text: str) -> str | SafeString:
-    """Give a teacher's own words; on a page in another language, marked as English."""
+    """Return a teacher's own words; on a page in another language, marked as English."""
     return text if not text or page_language() == ENGLISH else marked(text, ENGLISH)
 
 
@@ -36,7 +36,7 @@ def sentence_here(row: TaskPrompt) -> SafeString:
 
 @register.filter
 def answer_here(text: str, row: TaskPrompt) -> str:
-    """Give what was answered; one of the choices in the page's language."""
+    """Return what was answered; one of the choices in the page's language."""
     said = said_on_page(row)
     return choice_word(text, said.lang) if text in row.choices else text
 

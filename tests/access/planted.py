@@ -54,13 +54,13 @@ class Words:
     places: dict[str, str] = field(default_factory=dict)
 
     def new(self, place: str, readers: Iterable[int]) -> str:
-        """Give a word for *place* that *readers* alone may read."""
+        """Return a word for *place* that *readers* alone may read."""
         word = f"zqx{len(self.readers):04}xqz"
         self.readers[word], self.places[word] = frozenset(readers), place
         return word
 
     def not_for(self, user: User | None, found: set[str]) -> list[str]:
-        """Give those of the words *found* that *user*, or a visitor, may not read."""
+        """Return those of the words *found* that *user*, or a visitor, may not read."""
         key = user.pk if user else 0
         return sorted(word for word in found if key not in self.readers[word])
 
@@ -145,7 +145,7 @@ def somebody_gone(village: Village) -> User:
 
 
 def keys(*users: User) -> set[int]:
-    """Give the keys of *users*."""
+    """Return the keys of *users*."""
     return {user.pk for user in users}
 
 
@@ -209,7 +209,7 @@ class Planter:
         self.copies()
 
     def at_home(self, child: Child, home: Home | None = None) -> set[int]:
-        """Give the adults at home with *child*, in *home* alone if it is given."""
+        """Return the adults at home with *child*, in *home* alone if it is given."""
         ties = child.guardianships.filter(ended_at=None)
         return {tie.adult_id for tie in ties if home is None or tie.home_id == home.pk}
 

@@ -307,6 +307,6 @@ evidence:piece-in-class      POST 302 405 405 405 405 405 405 405 405 405
 
 
 def policy() -> dict[tuple[str, str], list[int]]:
-    """Give the answers expected of each (page, method), one for each role in turn."""
+    """Return the answers expected of each (page, method), one for each role in turn."""
     rows = (line.split() for line in (TABLE + OF_ASSESSMENT).split("\n") if line.strip())
     return {(name, method): [int(code) for code in codes] for name, method, *codes in rows}

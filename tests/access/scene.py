@@ -86,14 +86,14 @@ class Scene:
         return cls(village, arguments)
 
     def address(self, name: str) -> str:
-        """Give the address of the page *name*, about Aisha."""
+        """Return the address of the page *name*, about Aisha."""
         needed = routes()[name].pattern.converters
         chosen = {key: self.arguments[self.argument(name, key)] for key in needed}
         return reverse(name, kwargs=chosen)
 
     @staticmethod
     def argument(name: str, key: str) -> str:
-        """Give which of the arguments the *key* of page *name* stands for."""
+        """Return which of the arguments the *key* of page *name* stands for."""
         if key == "token" and "piece" in name:
             return "piece token"
         if key == "token" and name.startswith("assessment:voice") and name != VOICE_OF_PIECE:

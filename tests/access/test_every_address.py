@@ -39,7 +39,7 @@ def scene(django_db_setup, django_db_blocker):
 
 
 def ask(scene: Scene, role: str, name: str, method: str) -> int:
-    """Give the status that *role* gets, and undo whatever the request did."""
+    """Return the status that *role* gets, and undo whatever the request did."""
     client = Client(raise_request_exception=False)
     with transaction.atomic():
         if role != "visitor":

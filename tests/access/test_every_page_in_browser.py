@@ -54,7 +54,7 @@ def scene(settings) -> Scene:
 
 @pytest.fixture
 def watch(browser: Browser, live_server) -> Iterator:
-    """Give a function that gives a watched page, signed in as somebody."""
+    """Return a function that gives a watched page, signed in as somebody."""
     contexts = []
 
     def as_one(user: User | None) -> Watched:
@@ -76,7 +76,7 @@ def watch(browser: Browser, live_server) -> Iterator:
 
 
 def pages_of(scene: Scene) -> dict[str, str]:
-    """Give each address that is a page for somebody, and the first role to whom it is shown."""
+    """Return each address that is a page for somebody, and the first role to whom it is shown."""
     found: dict[str, str] = {}
     for role in ROLES:
         client = Client()

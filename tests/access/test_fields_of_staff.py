@@ -25,7 +25,7 @@ OF_STAFF = {
 
 
 def columns(submission: Submission) -> dict[str, object]:
-    """Give what a family has no say in, as it is stored."""
+    """Return what a family has no say in, as it is stored."""
     names = ("child_id", "home_id", "looked_at", "withdrawn_at", "by_staff", "sent_at", "token")
     return Submission.objects.values(*names).get(pk=submission.pk)
 

@@ -91,7 +91,7 @@ def test_every_page_opens_whatever_the_program_knows_no_more(scene):
 
 
 def ask(scene: Scene, role: str, name: str, method: str) -> int:
-    """Give the status that *role* gets, the body read to its end, and undo what was done."""
+    """Return the status that *role* gets, the body read to its end, and undo what was done."""
     client = Client(raise_request_exception=False)
     with transaction.atomic():
         client.force_login(scene.village.people[role])

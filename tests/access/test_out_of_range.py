@@ -51,7 +51,7 @@ def beyond(scene: Scene, name: str):
 
 
 def statuses(scene: Scene, role: str, method: str, addresses, told=None) -> set[int]:
-    """Give the answers that *role* gets, undoing whatever each request did."""
+    """Return the answers that *role* gets, undoing whatever each request did."""
     client = Client(raise_request_exception=False)
     found = set()
     with transaction.atomic():

@@ -37,14 +37,14 @@ def scene(django_db_setup, django_db_blocker):
 
 
 def content_of(response) -> bytes:
-    """Give all that an answer holds, however it is sent."""
+    """Return all that an answer holds, however it is sent."""
     if response.streaming:
         return b"".join(response.streaming_content)
     return response.content
 
 
 def reached_by(scene: Scene, name: str) -> set[str]:
-    """Give the roles whom the page *name* gives the picture's bytes."""
+    """Return the roles whom the page *name* gives the picture's bytes."""
     reached = set()
     for role in ROLES:
         client = Client(raise_request_exception=False)

@@ -23,7 +23,7 @@ def scene(django_db_setup, django_db_blocker):
 
 
 def open_page(scene: Scene, name: str, role: str) -> str:
-    """Give the page *name* as *role* sees it; "" for a file, or for a part of a page."""
+    """Return the page *name* as *role* sees it; "" for a file, or for a part of a page."""
     client = Client()
     with transaction.atomic():
         if role != "visitor":

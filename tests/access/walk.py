@@ -190,7 +190,7 @@ class Walk:
         )
 
     def address(self, name: str, scene: Scene) -> str:
-        """Give an address of the page *name*: mostly about *scene*, at times about anything."""
+        """Return an address of the page *name*: mostly about *scene*, at times about anything."""
         needed = routes()[name].pattern.converters
         chosen = {key: scene.arguments[Scene.argument(name, key)] for key in needed}
         for key in needed:
@@ -202,7 +202,7 @@ class Walk:
             return scene.address(name)
 
     def stranger(self, key: str, usual: Any) -> Any:
-        """Give something else for the argument *key* whose usual value is *usual*."""
+        """Return something else for the argument *key* whose usual value is *usual*."""
         other = self.random.choice(self.world.scenes).arguments
         if isinstance(usual, int):
             number = self.random.randrange(1, 40)
@@ -224,7 +224,7 @@ class Walk:
         return data
 
     def value(self, name: str, usual: str) -> str:
-        """Give the usual value of a field, or another that a field of that name has had."""
+        """Return the usual value of a field, or another that a field of that name has had."""
         if self.random.random() > 0.15:
             return usual
         others = [
@@ -258,7 +258,7 @@ def session_of(user: User) -> str:
 
 
 def words_of(answer: HttpResponse) -> str:
-    """Give all the text in *answer*: its headers, and its content however it is packed."""
+    """Return all the text in *answer*: its headers, and its content however it is packed."""
     content = b"".join(answer.streaming_content) if answer.streaming else answer.content
     kind = answer.get("Content-Type", "")
     head = "\n".join(f"{name}: {value}" for name, value in answer.items())

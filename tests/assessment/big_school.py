@@ -65,7 +65,7 @@ def use(path: Path) -> None:
 
 
 def copy(source: Path, name: str) -> Path:
-    """Give a copy of the database at *source*, in use from now on."""
+    """Return a copy of the database at *source*, in use from now on."""
     use(source)
     with connection.cursor() as cursor:
         cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
@@ -162,7 +162,7 @@ def send_work(school_class: SchoolClass, plans: Sequence[DayPlan], chance: rando
 
 
 def answer(row: TaskPrompt, chance: random.Random) -> object:
-    """Give a right answer nine times in ten, else the double."""
+    """Return a right answer nine times in ten, else the double."""
     prompt = row.prompt
     return prompt.answer if chance.random() < 0.9 else prompt.mistakes.get("doubled", 99)
 
@@ -186,5 +186,5 @@ def at_home(school_class: SchoolClass, now: dt.datetime) -> None:
 
 
 def last_days(today: dt.date, count: int) -> list[dt.date]:
-    """Give the last *count* weekdays before *today*, the earliest first."""
+    """Return the last *count* weekdays before *today*, the earliest first."""
     return list(islice(weekdays_back(today), count))[::-1]

@@ -16,7 +16,7 @@ NINE = dt.time(9)
 
 
 def at(school_class: SchoolClass, day: dt.date, time: dt.time = NINE) -> dt.datetime:
-    """Give the moment at which the school's clocks show *time* on *day*."""
+    """Return the moment at which the school's clocks show *time* on *day*."""
     return dt.datetime.combine(day, time, tzinfo=school_class.school.zone)
 
 
@@ -70,7 +70,7 @@ def add_photo(submission: Submission, state: str = Piece.State.READY) -> Piece:
 
 
 def goal(code: str = "ELG-NP-3") -> Goal:
-    """Give a goal of the early learning goals."""
+    """Return a goal of the early learning goals."""
     load_frameworks()
     return Goal.objects.get(framework__slug="eyfs-elg-2021", code=code)
 

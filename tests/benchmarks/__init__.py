@@ -26,13 +26,13 @@ class Figure:
 
 
 def ratio(work: Callable[[], object], floor: Callable[[], object], runs: int = 7) -> float:
-    """Give how many times as long *work* takes as *floor*: the median of pairs run in turn."""
+    """Return how many times as long *work* takes as *floor*: the median of pairs run in turn."""
     work(), floor()
     return statistics.median(seconds(work) / seconds(floor) for _run in range(runs))
 
 
 def seconds(work: Callable[[], object]) -> float:
-    """Give how long *work* takes, in seconds."""
+    """Return how long *work* takes, in seconds."""
     gc.collect()
     start = time.perf_counter()
     work()
@@ -40,7 +40,7 @@ def seconds(work: Callable[[], object]) -> float:
 
 
 def a_second(work: Callable[[], int], at_least: float = 0.2) -> float:
-    """Give how many things *work* makes in a second; it says how many it made each time."""
+    """Return how many things *work* makes in a second; it says how many it made each time."""
     made, start = 0, time.perf_counter()
     while time.perf_counter() - start < at_least:
         made += work()

@@ -17,7 +17,7 @@ MEGAPIXELS_12 = (4032, 3024)
 
 
 def measure() -> Iterator[Figure]:
-    """Give the figures for a photo of 12 megapixels and a clip in 1080p."""
+    """Return the figures for a photo of 12 megapixels and a clip in 1080p."""
     with tempfile.TemporaryDirectory() as folder:
         place = Path(folder)
         yield from photo(place)
@@ -48,7 +48,7 @@ def photo(place: Path) -> Iterator[Figure]:
 
 
 def photo_of(width: int, height: int) -> bytes:
-    """Give a JPEG with the grain of a photo, lying on its side."""
+    """Return a JPEG with the grain of a photo, lying on its side."""
     chance = np.random.default_rng(7)
     rough = chance.integers(0, 255, (height // 16, width // 16, 3), dtype=np.uint8)
     picture = Image.fromarray(rough).resize((width, height), Image.Resampling.BICUBIC)

@@ -28,7 +28,7 @@ RUNS = 9
 
 
 def measure() -> Iterator[Figure]:
-    """Give the ratios for queue, grid, child, gaps and week, and for a full class page."""
+    """Return the ratios for queue, grid, child, gaps and week, and for a full class page."""
     with tempfile.TemporaryDirectory() as folder, own_databases(Path(folder)) as bare:
         small, large = copy(bare, "small.sqlite3"), copy(bare, "large.sqlite3")
         empty, full = copy(bare, "empty.sqlite3"), copy(bare, "full.sqlite3")
@@ -75,13 +75,13 @@ def send(classes: int, days: int) -> None:
 
 
 def compare(address: str, large: Path, small: Path) -> float:
-    """Give how many times as long *address* takes in *large*: the median of pairs, in turn."""
+    """Return how many times as long *address* takes in *large*: the median of pairs, in turn."""
     ask_large, ask_small = asking(address, large), asking(address, small)
     return statistics.median(timed(ask_large, large) / timed(ask_small, small) for _ in range(RUNS))
 
 
 def asking(address: str, path: Path) -> Callable[[], None]:
-    """Give what asks for *address* as the teacher, signed in once."""
+    """Return what asks for *address* as the teacher, signed in once."""
     use(path)
     client = Client()
     client.force_login(User.objects.get(email="bench-teacher@example.org"))
@@ -94,7 +94,7 @@ def asking(address: str, path: Path) -> Callable[[], None]:
 
 
 def timed(ask: Callable[[], None], path: Path) -> float:
-    """Give how long *ask* takes once the database at *path* is warm."""
+    """Return how long *ask* takes once the database at *path* is warm."""
     use(path)
     ask()
     return min(seconds(ask) for _ in range(2))

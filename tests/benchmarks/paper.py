@@ -7,7 +7,7 @@ from tests.benchmarks import Figure, seconds
 
 
 def measure() -> Iterator[Figure]:
-    """Give the time for 30 pages, and how it grows to 120."""
+    """Return the time for 30 pages, and how it grows to 120."""
     bench_pdf(2)
     short, long = seconds(lambda: bench_pdf(30)), seconds(lambda: bench_pdf(120))
     yield Figure("30 pages of cards as PDF", short, "s", most=1)

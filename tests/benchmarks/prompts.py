@@ -11,7 +11,7 @@ WEEK = ("halving", "one-more", "adding", "counting-on-in-twos", "number-of-the-d
 
 
 def measure() -> Iterator[Figure]:
-    """Give prompts a second for each kind, a week for a class, and the gain of chosen sets."""
+    """Return prompts a second for each kind, a week for a class, and the gain of chosen sets."""
     for kind in KINDS:
         within = reasonable_range(kind)
         count = min(8, how_many(kind, within))
@@ -28,7 +28,7 @@ def measure() -> Iterator[Figure]:
 
 
 def reasonable_range(kind: str) -> int:
-    """Give the largest range of *kind* up to 20, or its smallest beyond."""
+    """Return the largest range of *kind* up to 20, or its smallest beyond."""
     ranges = KINDS[kind].ranges
     return max((each for each in ranges if each <= 20), default=min(ranges))
 

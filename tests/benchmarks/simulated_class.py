@@ -10,7 +10,7 @@ SEEDS, WEEKS, CHILDREN = range(6), 36, 30
 
 
 def measure() -> Iterator[Figure]:
-    """Give weeks until nine in ten words match, and how right the groups are by then."""
+    """Return weeks until nine in ten words match, and how right the groups are by then."""
     found = [simulate(seed, CHILDREN, WEEKS) for seed in SEEDS]
     matched = [one.weeks_to_match for one in found if one.weeks_to_match is not None]
     yield Figure("simulated classes whose words come to match", len(matched), f"of {len(SEEDS)}")
@@ -27,5 +27,5 @@ def measure() -> Iterator[Figure]:
 
 
 def early(shares: Sequence[float | None]) -> float:
-    """Give the mean of *shares* over the first half-year: by then few find anything hard."""
+    """Return the mean of *shares* over the first half-year: by then few find anything hard."""
     return statistics.mean(share for share in shares[: WEEKS // 2] if share is not None)

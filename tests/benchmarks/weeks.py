@@ -37,7 +37,7 @@ TIMES_AS_MANY = MANY / FEW
 
 
 def measure() -> Iterator[Figure]:
-    """Give the time and memory of 100 classes against 10, and the mails sent not once."""
+    """Return the time and memory of 100 classes against 10, and the mails sent not once."""
     with (
         freeze_time(FRIDAY, tick=True),
         tempfile.TemporaryDirectory() as folder,
@@ -69,7 +69,7 @@ def fill(classes: int) -> None:
 
 
 def rolled_up(path: Path) -> float:
-    """Give how long it takes to roll the week up in the database at *path*, anew."""
+    """Return how long it takes to roll the week up in the database at *path*, anew."""
     use(path)
     WeekSummary.objects.all().delete()
     taken = seconds(lambda: make_due(timezone.now()))
@@ -78,7 +78,7 @@ def rolled_up(path: Path) -> float:
 
 
 def peak(path: Path) -> float:
-    """Give the most memory that rolling the week up holds at once, in bytes.
+    """Return the most memory that rolling the week up holds at once, in bytes.
 
     All answers are read anew, as on a Friday after a busy week. What only waits to be collected is
     not held: it is collected at every turn here.

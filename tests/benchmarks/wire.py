@@ -77,7 +77,7 @@ def figures(browser: Browser, portal: Stack, name: str, address: str) -> Iterato
 
 
 def phone(browser: Browser, portal: Stack) -> BrowserContext:
-    """Give a phone of the demo's family. What a service worker fetches would go unweighed."""
+    """Return a phone of the demo's family. What a service worker fetches would go unweighed."""
     context = browser.new_context(
         viewport=PHONE, device_scale_factor=DOTS, has_touch=True, service_workers="block"
     )
@@ -87,7 +87,7 @@ def phone(browser: Browser, portal: Stack) -> BrowserContext:
 
 
 def pages(browser: Browser, portal: Stack) -> dict[str, str]:
-    """Give the addresses of a family's day, of a card, and of the page to send from."""
+    """Return the addresses of a family's day, of a card, and of the page to send from."""
     context = phone(browser, portal)
     day = f"{portal.url}/today/"
     card = link(context, day, r"/children/\d+/card/[\d-]+/")

@@ -101,7 +101,7 @@ def places_in(folder: Path, root: Path, jobs: int, limit: float) -> list[Place]:
 
 
 def chosen(options: argparse.Namespace) -> list[Row]:
-    """Give the rows that are asked for. Of `--part 1/3`, each day takes the next third."""
+    """Return the rows that are asked for. Of `--part 1/3`, each day takes the next third."""
     rows = all_rows()
     if options.only:
         rows = [row for row in rows if row.promise in options.only]

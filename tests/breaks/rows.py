@@ -43,7 +43,7 @@ def all_rows(folder: Path = HERE) -> list[Row]:
 
 
 def broken(row: Row, text: str) -> str:
-    """Give *text*, of the file of *row*, without the protection. Raises CannotBreakError."""
+    """Return *text*, of the file of *row*, without the protection. Raises CannotBreakError."""
     if (found := text.count(row.old)) != 1:
         raise CannotBreakError(f"the text to take away stands there {found} times")
     left = text.replace(row.old, row.new)

@@ -46,17 +46,17 @@ def jpeg(colour: str = "teal", size: tuple[int, int] = (64, 48)) -> bytes:
 
 
 def upload(content: bytes, name: str = "image.jpg", kind: str = "image/jpeg") -> SimpleUploadedFile:
-    """Give *content* as a browser would send it."""
+    """Return *content* as a browser would send it."""
     return SimpleUploadedFile(name, content, kind)
 
 
 def form(*files: SimpleUploadedFile, **more: object) -> dict[str, object]:
-    """Give the fields of the sending form."""
+    """Return the fields of the sending form."""
     return {"form_key": "a" * 24, "pieces": list(files), "note": "", "whole": "yes", **more}
 
 
 def send_address(child: Child, date: dt.date = MONDAY) -> str:
-    """Give the address of the sending page."""
+    """Return the address of the sending page."""
     return reverse("evidence:send", args=[child.pk, date])
 
 
@@ -135,7 +135,7 @@ def make_ready_piece(
 
 
 def stored_bytes(name: str) -> bytes:
-    """Give the bytes of *name*, wherever it lies."""
+    """Return the bytes of *name*, wherever it lies."""
     file = store.open_file(name)
     try:
         return b"".join(file.blocks(0, file.size))
@@ -159,5 +159,5 @@ def files_in_store() -> list[Path]:
 
 
 def at_once() -> int:
-    """Give how many may work at once: SQLite in memory, as in tests, lets in one at a time."""
+    """Return how many may work at once: SQLite in memory, as in tests, lets in one at a time."""
     return 8 if connection.vendor == "postgresql" else 1

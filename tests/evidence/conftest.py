@@ -22,7 +22,7 @@ def own_store(request, settings, tmp_path: Path) -> Path:
 
 @pytest.fixture
 def service(settings, tmp_path: Path) -> Iterator[PushService]:
-    """Give a push service that runs, and a portal with a key of its own that may wake it."""
+    """Return a push service that runs, and a portal with a key of its own that may wake it."""
     settings.DATA_DIR = tmp_path
     settings.PUSH_ANYWHERE = True
     made, server = start()

@@ -30,11 +30,11 @@ class Scene:
         return self.said["day"]
 
     def cookie(self, role: str = "family") -> str:
-        """Give the cookie of *role*'s session as a header's value."""
+        """Return the cookie of *role*'s session as a header's value."""
         return f"session={self.said['cookies'][role]}"
 
     def send_path(self, child: str = "Aisha") -> str:
-        """Give the address of the sending page of today."""
+        """Return the address of the sending page of today."""
         return f"/children/{self.said['children'][child]}/send/{self.day}/"
 
     def ask(self, query: str) -> list[tuple]:
@@ -70,7 +70,7 @@ def started(data: Path) -> Scene:
 
 @pytest.fixture(scope="module")
 def scene(tmp_path_factory) -> Iterator[Scene]:
-    """Give a portal that the tests of one file share."""
+    """Return a portal that the tests of one file share."""
     scene = started(tmp_path_factory.mktemp("scene") / "data")
     yield scene
     scene.portal.stop()

@@ -12,7 +12,7 @@ from tests.faults.portal import Portal
 
 @pytest.fixture(scope="session")
 def ground() -> Iterator[Path]:
-    """Give a data folder with the street in it, to be copied."""
+    """Return a data folder with the street in it, to be copied."""
     folder = Path(tempfile.mkdtemp(prefix="kc-ground-"))
     Portal(folder).settle()
     yield folder
@@ -21,7 +21,7 @@ def ground() -> Iterator[Path]:
 
 @pytest.fixture(scope="module")
 def place() -> Iterator[Path]:
-    """Give an empty folder with a short name, as sockets need one."""
+    """Return an empty folder with a short name, as sockets need one."""
     folder = Path(tempfile.mkdtemp(prefix="kc-"))
     yield folder
     shutil.rmtree(folder, ignore_errors=True)

@@ -22,7 +22,7 @@ HALF = b"email=somebody"
 
 
 def begun(method: str, path: str, headers: dict[str, str], part: bytes = HALF) -> bytes:
-    """Give the beginning of a request: its head, and a part of its body."""
+    """Return the beginning of a request: its head, and a part of its body."""
     lines = [f"{name}: {value}" for name, value in {"Host": "localhost", **headers}.items()]
     return "\r\n".join([f"{method} {path} HTTP/1.1", *lines, "", ""]).encode() + part
 
@@ -44,7 +44,7 @@ KINDS = {
 
 
 def as_it_is(line: socket.socket) -> socket.socket:
-    """Give a line without TLS."""
+    """Return a line without TLS."""
     return line
 
 
@@ -101,7 +101,7 @@ def has_ended(line: socket.socket) -> bool:
 
 
 def answers(lines: list[socket.socket], seconds: float = 10) -> list[bytes]:
-    """Give the first line that is answered on each of *lines*."""
+    """Return the first line that is answered on each of *lines*."""
     found = []
     for line in lines:
         line.settimeout(seconds)

@@ -46,5 +46,5 @@ READ = """async () => {
 
 
 def kept_on(page: Page) -> dict[str, list[Any]]:
-    """Give drafts, files (size, type, whether they hold Exif, sides in dots) and kept pages."""
+    """Return drafts, files (size, type, whether they hold Exif, sides in dots) and kept pages."""
     return page.evaluate(READ)

@@ -130,7 +130,7 @@ class Line:
 
 
 def under_way(end: socket.socket) -> int:
-    """Give how many bytes written to *end* have not left for the other side yet."""
+    """Return how many bytes written to *end* have not left for the other side yet."""
     left = array.array("i", [0])
     fcntl.ioctl(end, UNSENT, left)
     return left[0]

@@ -40,7 +40,7 @@ class MailServer(AbstractContextManager["MailServer"]):
 
     @property
     def url(self) -> str:
-        """Give the EMAIL_URL."""
+        """Return the EMAIL_URL."""
         return f"smtp://127.0.0.1:{self.server.server_address[1]}"
 
     def __enter__(self) -> Self:

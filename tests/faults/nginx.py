@@ -27,7 +27,7 @@ http {{
 
 
 def program() -> str:
-    """Give where nginx is; without it, skip the test."""
+    """Return where nginx is; without it, skip the test."""
     found = shutil.which("nginx", path=f"{os.environ['PATH']}:/usr/sbin")
     if not found:
         pytest.skip(
@@ -37,7 +37,7 @@ def program() -> str:
 
 
 def recipe() -> str:
-    """Give what stands in the document."""
+    """Return what stands in the document."""
     return re.search(r"```nginx\n(.*?)```", DOCUMENT.read_text(encoding="utf-8"), re.DOTALL)[1]
 
 
@@ -75,7 +75,7 @@ def in_front_of(port: int, folder: Path) -> Iterator[str]:
 
 
 def trusting() -> ssl.SSLContext:
-    """Give what speaks TLS with a certificate that nobody has signed."""
+    """Return what speaks TLS with a certificate that nobody has signed."""
     context = ssl.create_default_context()
     context.check_hostname, context.verify_mode = False, ssl.CERT_NONE
     return context

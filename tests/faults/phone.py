@@ -24,12 +24,12 @@ class Answer:
 
     @property
     def location(self) -> str:
-        """Give where to go on."""
+        """Return where to go on."""
         return self.headers.get("Location", "")
 
     @property
     def text(self) -> str:
-        """Give the page as text."""
+        """Return the page as text."""
         return self.body.decode()
 
 
@@ -45,16 +45,16 @@ class Phone:
 
     @property
     def cookies(self) -> dict[str, str]:
-        """Give the header that says who it is."""
+        """Return the header that says who it is."""
         return {"Cookie": f"session={self.session}; csrf={TOKEN}"}
 
     @property
     def send_path(self) -> str:
-        """Give where work is sent to."""
+        """Return where work is sent to."""
         return f"/children/{self.child}/send/{self.day}/"
 
     def line(self, timeout: float = 90) -> http.client.HTTPConnection:
-        """Give a line to the portal."""
+        """Return a line to the portal."""
         return http.client.HTTPConnection(urlsplit(self.url).netloc, timeout=timeout)
 
     def ask(
@@ -91,7 +91,7 @@ class Phone:
 
 
 def work(files: tuple[bytes, ...], key: str, note: str = "") -> tuple[bytes, str]:
-    """Give the body of the sending form, and its content type."""
+    """Return the body of the sending form, and its content type."""
     fields = {"csrfmiddlewaretoken": TOKEN, "form_key": key, "note": note}
     return form(fields, files)
 

@@ -30,12 +30,12 @@ class Portal(Stack):
 
     @property
     def environment(self) -> dict[str, str]:
-        """Give the environment of the portal's own processes."""
+        """Return the environment of the portal's own processes."""
         return {**super().environment, **self.more}
 
     @property
     def media(self) -> Path:
-        """Give the folder of the store."""
+        """Return the folder of the store."""
         return self.data / "media"
 
     def settle(self) -> None:
@@ -44,7 +44,7 @@ class Portal(Stack):
         self.python("tests.faults.street")
 
     def phones(self) -> list[Phone]:
-        """Give the phone of each home of the street."""
+        """Return the phone of each home of the street."""
         street = json.loads((self.data / "street.json").read_text())
         return [
             Phone(self.url, home["session"], home["child"], street["day"])
@@ -52,7 +52,7 @@ class Portal(Stack):
         ]
 
     def teacher(self) -> Phone:
-        """Give the screen of the class's teacher."""
+        """Return the screen of the class's teacher."""
         street = json.loads((self.data / "street.json").read_text())
         return Phone(self.url, street["teacher"], 0, street["day"])
 
@@ -97,7 +97,7 @@ class Portal(Stack):
         return [path for area in areas for path in area.rglob("*") if path.is_file()]
 
     def part(self, word: str) -> psutil.Process:
-        """Give the process, started by the portal itself, with *word* in its command."""
+        """Return the process, started by the portal itself, with *word* in its command."""
 
         def found() -> list[psutil.Process]:
             children = psutil.Process(self.process.pid).children()
@@ -144,12 +144,12 @@ class Redis:
 
     @property
     def url(self) -> str:
-        """Give the REDIS_URL."""
+        """Return the REDIS_URL."""
         return broker_url(self.folder)
 
     @property
     def client(self) -> redis.Redis:
-        """Give a line to it."""
+        """Return a line to it."""
         return redis.Redis(unix_socket_path=str(socket_path(self.folder)))
 
     def start(self) -> "Redis":

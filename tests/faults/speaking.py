@@ -12,12 +12,12 @@ FILM = b"\x00\x00\x00\x18ftypmp42\x00\x00\x00\x00mp42isom"
 
 
 def film(size: int) -> bytes:
-    """Give what looks like a clip, and no other clip looks like."""
+    """Return what looks like a clip, and no other clip looks like."""
     return FILM + random.randbytes(size - len(FILM))
 
 
 def told(scene: Scene, child: int | None = None, **more: str) -> dict[str, str]:
-    """Give the metadata of an upload for *child*, on a form of its own."""
+    """Return the metadata of an upload for *child*, on a form of its own."""
     form = "".join(random.choices("abcdefghijklmnop", k=24))
     pk = child or scene.said["children"]["Aisha"]
     return {"child": str(pk), "day": scene.day, "form": form, **more}
@@ -83,5 +83,5 @@ def opened(scene: Scene, address: str, offset: int, length: int) -> socket.socke
 
 
 def bytes_there(scene: Scene) -> int:
-    """Give how many bytes of unfinished uploads lie on the disk, promised or not."""
+    """Return how many bytes of unfinished uploads lie on the disk, promised or not."""
     return sum(path.stat().st_size for path in (scene.media / "partial").iterdir())

@@ -25,12 +25,12 @@ SOON = 0.1  # seconds before the client asks how far it had got
 
 
 def somewhere() -> int:
-    """Give after how many bytes a connection is cut, so that a file takes about CUTS of them."""
+    """Return after how many bytes a connection is cut, so that a file takes about CUTS of them."""
     return random.randint(1, 2 * SIZE // CUTS)
 
 
 def sizes_of(scene, content: bytes) -> list[tuple]:
-    """Give the size of each piece with this content."""
+    """Return the size of each piece with this content."""
     digest = hashlib.sha256(content).hexdigest()
     return scene.ask(f"SELECT size FROM evidence_piece WHERE sha256 = '{digest}'")
 

@@ -25,7 +25,7 @@ def portal(ground, place) -> Iterator[Portal]:
 
 @pytest.fixture(scope="module")
 def clips(tmp_path_factory) -> list[bytes]:
-    """Give clips that take a while, each unlike the others."""
+    """Return clips that take a while, each unlike the others."""
     folder = tmp_path_factory.mktemp("clips")
     return [
         made.clip(folder / f"{number}.mp4", seconds=20 + number, size=(1280, 720)).read_bytes()

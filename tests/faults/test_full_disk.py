@@ -31,7 +31,7 @@ def disk(place) -> Iterator[Path]:
 
 @pytest.fixture(scope="module")
 def portal(ground, place, disk) -> Iterator[Portal]:
-    """Give a portal with all its data on the small disk, but for what it prints."""
+    """Return a portal with all its data on the small disk, but for what it prints."""
     data = disk / "data"
     data.mkdir()
     (data / "said").symlink_to(place / "said")

@@ -116,7 +116,7 @@ def page(scene) -> None:
 
 
 def small(number: int) -> bytes:
-    """Give what looks like a photo; each number another."""
+    """Return what looks like a photo; each number another."""
     return b"\xff\xd8\xff\xe0" + number.to_bytes(4, "big") * (SMALL // 4)
 
 

@@ -37,7 +37,7 @@ class Machine:
 
     @property
     def environment(self) -> dict[str, str]:
-        """Give the environment of the portal's processes."""
+        """Return the environment of the portal's processes."""
         kept = {name: os.environ[name] for name in ("PATH", "HOME", "LANG") if name in os.environ}
         settings = {"DJANGO_SETTINGS_MODULE": "portal.settings", "DATA_DIR": str(self.data)}
         return {**kept, **settings, "PYTHONDONTWRITEBYTECODE": "1"}

@@ -41,7 +41,7 @@ class PhoneByTls(Phone):
     """A phone that comes by the address families type."""
 
     def line(self, timeout: float = 90) -> HTTPSConnection:
-        """Give a line to nginx."""
+        """Return a line to nginx."""
         where = urlsplit(self.url).netloc
         return HTTPSConnection(where, timeout=timeout, context=nginx.trusting())
 
@@ -52,7 +52,7 @@ class PhoneByTls(Phone):
 
 @pytest.fixture
 def phone(portal, address) -> PhoneByTls:
-    """Give the phone of a home of the street."""
+    """Return the phone of a home of the street."""
     one = portal.phones()[0]
     return PhoneByTls(address, one.session, one.child, one.day)
 

@@ -40,7 +40,7 @@ def folder(scene, tmp_path) -> Path:
 
 @pytest.fixture
 def page(scene, phone) -> Page:
-    """Give a family's phone with the sending page open."""
+    """Return a family's phone with the sending page open."""
     page = phone(scene.portal.url)
     opened(page, f"{scene.portal.url}{scene.send_path()}")
     return page
@@ -321,7 +321,7 @@ def begin_session(scene, row: tuple) -> None:
 
 @pytest.fixture
 def microphone(scene, browser, browser_program) -> Iterator[Page]:
-    """Give a phone whose microphone hears a tone."""
+    """Return a phone whose microphone hears a tone."""
     with_sound = browsers.launch(browser.browser_type, browser_program, *browsers.HEARING)
     context = with_sound.new_context(viewport=PHONE, locale="en-GB")
     cookie = scene.said["cookies"]["family"]

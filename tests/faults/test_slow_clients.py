@@ -29,13 +29,13 @@ def portal(ground, place) -> Iterator[Portal]:
 
 
 def form_request(phone: Phone, content: bytes, key: str) -> bytes:
-    """Give the request that sends *content* with the form."""
+    """Return the request that sends *content* with the form."""
     body, kind = work((content,), key)
     return request(phone, "POST", phone.send_path, body, {"Content-Type": kind})
 
 
 def upload_request(phone: Phone, content: bytes, key: str) -> bytes:
-    """Give the request that begins a resumable upload with *content*."""
+    """Return the request that begins a resumable upload with *content*."""
     told = {"child": str(phone.child), "day": phone.day, "form": key}
     metadata = ",".join(f"{name} {encoded(value)}" for name, value in told.items())
     headers = {

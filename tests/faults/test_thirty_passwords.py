@@ -31,7 +31,7 @@ def portal(tmp_path_factory):
 
 
 def web_processes(portal: Stack) -> list[int]:
-    """Give the processes that serve pages."""
+    """Return the processes that serve pages."""
     mine = []
     for path in Path("/proc").glob("[0-9]*/cmdline"):
         with suppress(OSError):
@@ -42,7 +42,7 @@ def web_processes(portal: Stack) -> list[int]:
 
 
 def memory(pids: list[int]) -> float:
-    """Give the memory of *pids* in MB; what several share counts once (PSS)."""
+    """Return the memory of *pids* in MB; what several share counts once (PSS)."""
     total = 0
     for pid in pids:
         with suppress(OSError):
@@ -62,7 +62,7 @@ class Browser:
         self.token = re.search(r'csrfmiddlewaretoken" value="([^"]+)', page)[1]
 
     def sign_in(self) -> tuple[float, bool]:
-        """Give how long the answer took in seconds, and whether it let in."""
+        """Return how long the answer took in seconds, and whether it let in."""
         told = {
             "email": f"teacher-{self.number}@example.org",
             "password": PASSWORD,

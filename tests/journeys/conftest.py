@@ -20,7 +20,7 @@ DESK = {"width": 1280, "height": 900}
 
 @pytest.fixture(scope="session")
 def portal(browser_program, tmp_path_factory) -> Iterator[Stack]:
-    """Give a portal with the village in it, started by `serve` as a school would."""
+    """Return a portal with the village in it, started by `serve` as a school would."""
     stack = Stack(tmp_path_factory.mktemp("portal") / "data", "serve")
     stack.prepare()
     stack.python("tests.journeys.settle")
@@ -66,7 +66,7 @@ class Visitor:
 
 
 def mails_to(portal: Stack, email: str) -> list[str]:
-    """Give the mails that the portal has written to *email*, oldest first."""
+    """Return the mails that the portal has written to *email*, oldest first."""
     files = sorted(portal.mails.glob("*.log"), key=lambda path: path.stat().st_mtime)
     mails = [mail for path in files for mail in path.read_text().split("-" * 79) if mail.strip()]
     return [mail for mail in mails if f"To: {email}" in mail]
@@ -74,7 +74,7 @@ def mails_to(portal: Stack, email: str) -> list[str]:
 
 @pytest.fixture
 def visitor(browser, portal) -> Iterator:
-    """Give a function that seats a person at a screen; all is checked at the end."""
+    """Return a function that seats a person at a screen; all is checked at the end."""
     seated: list[Visitor] = []
 
     def seat(size: dict[str, int], **more) -> Visitor:
@@ -105,7 +105,7 @@ def visitor(browser, portal) -> Iterator:
 
 @pytest.fixture(scope="session")
 def phone_files(tmp_path_factory) -> Path:
-    """Give a folder of what a phone has: a photo held sideways, and three that know a place."""
+    """Return a folder of what a phone has: a photo held sideways, and three that know a place."""
     folder = tmp_path_factory.mktemp("phone")
     samples.held(folder / "sideways.jpg", quarters(1200, 900), 6)
     samples.photo(folder / "photo.jpg")

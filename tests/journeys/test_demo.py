@@ -31,7 +31,7 @@ class OpenDemo(Stack):
 
     @property
     def own(self) -> str:
-        """Give the address that phones reach."""
+        """Return the address that phones reach."""
         return f"http://{own_address()}:{self.port}"
 
 

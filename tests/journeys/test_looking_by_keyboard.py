@@ -51,7 +51,7 @@ def in_database(portal: Stack, question: str) -> list[tuple]:
 
 
 def heading(page: Page) -> str:
-    """Give the child the page is about."""
+    """Return the child the page is about."""
     return page.locator("h1").inner_text()
 
 

@@ -18,7 +18,7 @@ REPLY = "Both plates have the same, Aisha. How did you check?"
 
 
 def today() -> dt.date:
-    """Give the date at the school."""
+    """Return the date at the school."""
     return dt.datetime.now(ZoneInfo("Europe/London")).date()
 
 

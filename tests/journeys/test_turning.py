@@ -26,7 +26,7 @@ def portal(ground, place) -> Iterator[Portal]:
 
 @pytest.fixture
 def page(portal, browser: Browser) -> Iterator[Page]:
-    """Give the page of a family that has just sent a photo, wider than it is high."""
+    """Return the page of a family that has just sent a photo, wider than it is high."""
     phone = portal.phones()[0]
     sent = phone.send(photo(1, (400, 300))).location
     context = browser.new_context(viewport=PHONE, locale="en-GB")

@@ -39,7 +39,7 @@ def folder(tmp_path_factory) -> Path:
 
 @pytest.fixture(scope="module")
 def cleaned(folder, tmp_path_factory) -> Callable[[str], Cleaned]:
-    """Give a function that cleans a file by its name, once."""
+    """Return a function that cleans a file by its name, once."""
 
     @cache
     def clean_once(name: str) -> Cleaned:

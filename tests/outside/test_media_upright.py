@@ -39,7 +39,7 @@ READ = {
 
 
 def upright(name: str) -> Image.Image:
-    """Give the picture that the photo *name* shows when it is held upright."""
+    """Return the picture that the photo *name* shows when it is held upright."""
     if name in OURS:
         return quarters(*SIZES[name.split("_")[0]])
     return Image.open(shared_media(f"{name.split('_')[0]}_1.jpg"))
@@ -47,7 +47,7 @@ def upright(name: str) -> Image.Image:
 
 @pytest.fixture(scope="module")
 def photo(tmp_path_factory) -> Callable[[str], Path]:
-    """Give a function from a name to a photo: made here, or by other people."""
+    """Return a function from a name to a photo: made here, or by other people."""
     folder = tmp_path_factory.mktemp("held")
 
     def find(name: str) -> Path:
@@ -60,7 +60,7 @@ def photo(tmp_path_factory) -> Callable[[str], Path]:
 
 @pytest.fixture(scope="module")
 def cleaned(photo, tmp_path_factory) -> Callable[[str], Cleaned]:
-    """Give a function that cleans the photo of a name, once."""
+    """Return a function that cleans the photo of a name, once."""
 
     @cache
     def clean_once(name: str) -> Cleaned:

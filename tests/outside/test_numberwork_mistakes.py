@@ -13,7 +13,7 @@ from tasks.numberwork.prompt import Prompt
 
 
 def one(kind: str, numbers: tuple[int, ...], within: int, form: str, depth: str = "core") -> Prompt:
-    """Give the prompt of a kind about these numbers in this form."""
+    """Return the prompt of a kind about these numbers in this form."""
     pool = pool_of(kind, within, depth)
     ask = next(ask for ask in pool.asks if (ask.numbers, ask.form) == (numbers, form))
     return prompt_of(pool.kind, ask, within, depth)

@@ -41,7 +41,7 @@ def test_dots_lie_where_they_lie_on_a_die(face):
 
 
 def _third(offset: float) -> int:
-    """Give 0, 1 or 2 for before, at or after the middle."""
+    """Return 0, 1 or 2 for before, at or after the middle."""
     return 1 if abs(offset) < 1 else 0 if offset < 0 else 2
 
 
@@ -95,7 +95,7 @@ def test_scattered_sets_are_for_counting_up_to_ten_and_rows_up_to_twenty():
 
 
 def chance_right(fewer: int, more: int, weber: float) -> float:
-    """Give the chance that the larger of two sets is named by looking.
+    """Return the chance that the larger of two sets is named by looking.
 
     Source: the model after Pica et al. 2004 and Halberda and Feigenson 2008.
     """

@@ -12,7 +12,7 @@ SEVEN = dt.time(7)
 
 
 def last_sunday(year: int, month: int) -> dt.date:
-    """Give the last Sunday of a month of 31 days."""
+    """Return the last Sunday of a month of 31 days."""
     last = dt.date(year, month, 31)
     return last - dt.timedelta(days=last.isoweekday() % 7)
 

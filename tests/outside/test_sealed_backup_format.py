@@ -36,7 +36,7 @@ def unpadded(text: bytes) -> bytes:
 
 
 def stanza_for_us(lines: list[bytes]) -> tuple[bytes, bytes]:
-    """Give share and body of the first X25519 stanza; others are to be passed over."""
+    """Return share and body of the first X25519 stanza; others are to be passed over."""
     at = next(n for n, line in enumerate(lines) if line.startswith(b"-> X25519 "))
     return unpadded(lines[at].split(b" ")[2]), unpadded(lines[at + 1])
 

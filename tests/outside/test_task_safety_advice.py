@@ -6,7 +6,7 @@ from tasks.cards.safety import cautions
 
 
 def said(things: str) -> str:
-    """Give all that a card says to take care of when it names *things*."""
+    """Return all that a card says to take care of when it names *things*."""
     return " ".join(sentence for _icon, sentence in cautions(things, ""))
 
 

@@ -13,7 +13,7 @@ from tests.standard import faults_of
 
 @pytest.fixture
 def seat(browser: Browser, live_server: Any) -> Iterator:
-    """Give a function that seats somebody, freshly signed in; the console must stay empty."""
+    """Return a function that seats somebody, freshly signed in; the console must stay empty."""
     said: list[str] = []
     contexts = []
 

@@ -32,7 +32,7 @@ def send(request: HttpRequest) -> HttpResponse:
 
 @login_not_required
 def piece(request: HttpRequest) -> HttpResponse:
-    """Give the piece as it stands once it is ready."""
+    """Return the piece as it stands once it is ready."""
     return HttpResponse(Template(READY).render(RequestContext(request)))
 
 

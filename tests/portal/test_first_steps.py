@@ -22,13 +22,13 @@ START = {
 
 
 def start_page(village, role: str) -> str:
-    """Give the address on which *role* starts."""
+    """Return the address on which *role* starts."""
     needs_class = START[role] == "assessment:queue"
     return reverse(START[role], args=[village.robins.pk] if needs_class else [])
 
 
 def strip_on(client, address: str) -> str:
-    """Give the HTML of the strip on a page; "" where there is none."""
+    """Return the HTML of the strip on a page; "" where there is none."""
     page = client.get(address).content.decode()
     found = re.search(r'<section class="first-steps".*?</section>', page, re.DOTALL)
     return found[0] if found else ""

@@ -147,7 +147,7 @@ ARABIC_WORDS = "المجموع الكامل للأشياء الموجودة في
 
 @pytest.fixture
 def arabic(monkeypatch, village: Village, offered) -> Village:
-    """Give number work long words from right to left, and a card of today in them."""
+    """Return number work long words from right to left, and a card of today in them."""
     sentence = from_left_to_right(f"{ARABIC_WORDS} {{0}} + {{0}} = □")
     words = replace(
         ENGLISH,

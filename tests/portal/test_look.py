@@ -27,19 +27,19 @@ DARK_BY_DEVICE = re.search(
 
 
 def colours(css: str) -> dict[str, str]:
-    """Give every colour token of a block as #rrggbb."""
+    """Return every colour token of a block as #rrggbb."""
     return dict(re.findall(r"--([\w-]+): (#[0-9a-f]{6});", css))
 
 
 def luminance(colour: str) -> float:
-    """Give the relative luminance of a colour, 0 to 1 (WCAG 2.2, 'relative luminance')."""
+    """Return the relative luminance of a colour, 0 to 1 (WCAG 2.2, 'relative luminance')."""
     shares = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
     linear = [s / 12.92 if s <= 0.04045 else ((s + 0.055) / 1.055) ** 2.4 for s in shares]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
 def contrast(one: str, other: str) -> float:
-    """Give the contrast of two colours, 1 to 21 (WCAG 2.2, 'contrast ratio')."""
+    """Return the contrast of two colours, 1 to 21 (WCAG 2.2, 'contrast ratio')."""
     low, high = sorted((luminance(one), luminance(other)))
     return (high + 0.05) / (low + 0.05)
 
@@ -89,14 +89,14 @@ def page(base: str) -> str:
 
 
 def fetched(html: str) -> set[Path]:
-    """Give every static file that a page names, and the Latin letters its styles bring."""
+    """Return every static file that a page names, and the Latin letters its styles bring."""
     names = re.findall(rf'(?:href|src)="{settings.STATIC_URL}([^"#]+)', html)
     found = {Path(finders.find(name)) for name in names}
     return found | {LETTERS / f"letters-latin-{weight}.woff2" for weight in (400, 700)}
 
 
 def wire(files: set[Path]) -> int:
-    """Give the bytes of files as sent: letters as they are, all else by gzip."""
+    """Return the bytes of files as sent: letters as they are, all else by gzip."""
     return sum(
         len(data if path.suffix == ".woff2" else gzip.compress(data, 9))
         for path in files
@@ -193,7 +193,7 @@ def holes(path: Path, letter: str) -> list[float]:
 
 
 def tall(picture: Image.Image) -> int:
-    """Give the height in pixels of what is white in a picture."""
+    """Return the height in pixels of what is white in a picture."""
     _, top, _, bottom = picture.getbbox()
     return bottom - top
 

@@ -50,7 +50,7 @@ def site(settings) -> Iterator[str]:
 
 @pytest.fixture
 def page(browser: Browser) -> Iterator[Page]:
-    """Give a page whose console must stay empty: breaches of the policy are written there."""
+    """Return a page whose console must stay empty: breaches of the policy are written there."""
     context = browser.new_context(viewport={"width": 360, "height": 740})
     page = context.new_page()
     said: list[str] = []

@@ -50,7 +50,7 @@ IN_STORIES = {
 
 
 def said(language: str) -> Iterator[str]:
-    """Give all that families read in *language*, pages and number work."""
+    """Return all that families read in *language*, pages and number work."""
     for entry in polib.pofile(str(catalogue_path(language))):
         yield from entry.msgstr_plural.values() if entry.msgid_plural else [entry.msgstr]
     words = read_file(FOLDER / f"{language}.json")

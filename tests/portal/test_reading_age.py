@@ -30,7 +30,7 @@ AGREED_TO = ("Staff who do not work in the class may look at pictures that show 
 
 
 def year(text: str) -> int:
-    """Give the grade as a school counts it: the fifth lasts from 5.0 until 6.0."""
+    """Return the grade as a school counts it: the fifth lasts from 5.0 until 6.0."""
     return int(grade(text))
 
 
@@ -40,7 +40,7 @@ def is_sentence(text: str) -> bool:
 
 
 def of_families() -> list[tuple[str, str]]:
-    """Give (file, words) of everything that families read, with a short name where one goes."""
+    """Return (file, words) of everything that families read, with a short name where one goes."""
     found = []
     for each in family_strings():
         for text in (each.text, each.plural):

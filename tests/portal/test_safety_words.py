@@ -59,7 +59,7 @@ def must_be_kept(text: Text) -> bool:
 
 
 def as_read(english: str, language: str) -> str:
-    """Give what families read for *english*."""
+    """Return what families read for *english*."""
     if english in of_kinds():
         return phrase(english, language)
     with override(language):

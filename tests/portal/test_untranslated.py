@@ -74,7 +74,7 @@ def language(settings, monkeypatch):
 def page(
     scene: Scene, role: str, name: str, method: str = "get", data: dict[str, str] | None = None
 ) -> str:
-    """Give a page as *role* reads it, and undo whatever the request did; "" for what is none."""
+    """Return a page as *role* reads it, and undo whatever the request did; "" for what is none."""
     client = Client()
     client.cookies[COOKIE] = MADE_UP
     with transaction.atomic():

@@ -19,12 +19,12 @@ DOUBLING = Choice("doubling", 10, 3, "core")
 
 
 def empty_day(village: Village, date: dt.date = MONDAY) -> DayPlan:
-    """Give the unsaved plan of a day on which nothing is planned for Robins."""
+    """Return the unsaved plan of a day on which nothing is planned for Robins."""
     return DayPlan(school_class=village.robins, date=date, version=0)
 
 
 def seen(village: Village, plan: DayPlan, role: str = "teacher") -> Seen:
-    """Give what *role* saw who has just loaded the page of *plan*."""
+    """Return what *role* saw who has just loaded the page of *plan*."""
     return Seen(plan.version, village.people[role])
 
 
@@ -62,7 +62,7 @@ def send_work(village: Village, plan: DayPlan, answers_to: Task | None = None) -
 
 
 def keys(task: Task) -> list[str]:
-    """Give the keys of a part's prompts in order."""
+    """Return the keys of a part's prompts in order."""
     return [row.prompt.key for row in task.prompts.all()]
 
 
@@ -88,15 +88,15 @@ def drafted_week(
 
 
 def seen_now(village: Village, sequence: Sequence, role: str = "teacher") -> Seen:
-    """Give what *role* sees who has just loaded the page of *sequence*."""
+    """Return what *role* sees who has just loaded the page of *sequence*."""
     return Seen(Sequence.objects.get(pk=sequence.pk).version, village.people[role])
 
 
 def dates_of(sequence: Sequence) -> list[dt.date]:
-    """Give the days of a sequence in order."""
+    """Return the days of a sequence in order."""
     return list(sequence.day_plans.planned().values_list("date", flat=True))
 
 
 def own_part(sequence: Sequence, date: dt.date, part: str = "main_task") -> Task:
-    """Give the class's own part of a day of a sequence, as stored."""
+    """Return the class's own part of a day of a sequence, as stored."""
     return Task.objects.get(day_plan__sequence=sequence, day_plan__date=date, part=part, group=None)

@@ -13,7 +13,7 @@ from tests.village import Village
 
 @pytest.fixture
 def opened(browser: Browser, live_server, village: Village) -> Iterator[Opener]:
-    """Give a function that opens a page as one of the village's people."""
+    """Return a function that opens a page as one of the village's people."""
     contexts = []
 
     def open_page(role: str, path: str, width: int = 1280, scripts: bool = True) -> Page:

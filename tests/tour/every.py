@@ -30,7 +30,7 @@ SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clie
 
 
 def addresses(portal: Stack, role: str, language: str) -> list[Stop]:
-    """Give (role, page, address) of every kind of page that is reached by links."""
+    """Return (role, page, address) of every kind of page that is reached by links."""
     chosen = [*(["--role", role] if role else []), "--language", language]
     lines = portal.manage("labels", "--addresses", *chosen).splitlines()
     found = [line.split("\t") for line in lines if line.count("\t") == 2]

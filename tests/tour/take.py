@@ -27,7 +27,7 @@ class Stop:
 
 
 def stops(day: str) -> list[Stop]:
-    """Give the stops of the README's tour, once round the loop on *day*, as it is written."""
+    """Return the stops of the README's tour, once round the loop on *day*, as it is written."""
     return [
         Stop("plan", "teacher", "/classes/1/plan/"),
         Stop("day", "teacher", f"/classes/1/plan/{day}/"),
@@ -54,7 +54,7 @@ def take(stop: Stop, page: Page, url: str) -> bytes:
 
 
 def smaller(png: bytes) -> bytes:
-    """Give *png* with at most 128 colours: enough for ink on paper, a third of the size."""
+    """Return *png* with at most 128 colours: enough for ink on paper, a third of the size."""
     held = io.BytesIO()
     picture = Image.open(io.BytesIO(png)).convert("RGB")
     picture.quantize(128, dither=Image.Dither.NONE).save(held, "PNG", optimize=True)

@@ -18,7 +18,7 @@ Place = tuple[float, float]
 
 
 def sharing(total: int, things: str, table: str) -> bytes:
-    """Give an MP4 in which *total* things are dealt out to two plates, about ½ s each."""
+    """Return an MP4 in which *total* things are dealt out to two plates, about ½ s each."""
     ground = top(table).copy()
     for x in (340, 940):
         lay(ground, plate(250), (x, 320), 16)
@@ -43,24 +43,24 @@ def sharing(total: int, things: str, table: str) -> bytes:
 
 
 def halved(sprite: Image.Image) -> Image.Image:
-    """Give *sprite* at half its size, as the clip is."""
+    """Return *sprite* at half its size, as the clip is."""
     return sprite.reduce(2)
 
 
 def home_of(number: int) -> Place:
-    """Give where thing *number* lies in the end: left and right plate in turn."""
+    """Return where thing *number* lies in the end: left and right plate in turn."""
     plate_x = 170 if number % 2 == 0 else 470
     place = number // 2
     return plate_x - 50 + 50 * (place % 3), 135 + 50 * (place // 3)
 
 
 def smooth(share: float) -> float:
-    """Give *share* (0 to 1) as a hand moves: slowly off, slowly down."""
+    """Return *share* (0 to 1) as a hand moves: slowly off, slowly down."""
     return share * share * (3 - 2 * share)
 
 
 def between(a: Place, b: Place, share: float) -> Place:
-    """Give the point *share* of the way from *a* to *b*."""
+    """Return the point *share* of the way from *a* to *b*."""
     return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
 
 

@@ -40,7 +40,7 @@ def wobbled(path: str, chance: random.Random) -> Line:
 
 
 def flattened(path: str) -> Line:
-    """Give the points along *path*; curves are cubic Béziers."""
+    """Return the points along *path*; curves are cubic Béziers."""
     points: Line = []
     for command, numbers in re.findall(r"([MLC])([^MLC]*)", path):
         values = [float(number) for number in re.findall(r"-?\d+(?:\.\d+)?", numbers)]
@@ -54,7 +54,7 @@ def flattened(path: str) -> Line:
 
 
 def curve(a: Point, b: Point, c: Point, d: Point) -> Line:
-    """Give points on the cubic Bézier curve from *a* to *d*, without *a*."""
+    """Return points on the cubic Bézier curve from *a* to *d*, without *a*."""
     line = []
     for step in range(1, STEPS + 1):
         t = step / STEPS

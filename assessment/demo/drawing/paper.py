@@ -84,7 +84,7 @@ def ring(
 
 
 def cut_shape(shape: str, cut: str) -> list[Image.Image]:
-    """Give the two pieces of a paper *shape*: equal, but for the cut "off the middle"."""
+    """Return the two pieces of a paper *shape*: equal, but for the cut "off the middle"."""
     side = 300
     size = (side * FINER, side * FINER)
     mask = Image.new("L", size)
@@ -108,7 +108,7 @@ def cut_shape(shape: str, cut: str) -> list[Image.Image]:
 
 
 def paper_piece(mask: Image.Image, colour: tuple[int, int, int]) -> Image.Image:
-    """Give a piece of coloured paper in the shape of *mask*, cropped to it."""
+    """Return a piece of coloured paper in the shape of *mask*, cropped to it."""
     piece = Image.new("RGBA", mask.size, (*colour, 255))
     piece.putalpha(mask)
     small = piece.reduce(FINER)

@@ -11,7 +11,7 @@ from assessment.demo.drawing.things import THINGS, mug, pencil, places, plate
 
 
 def as_jpeg(picture: Image.Image, *, turned: bool = False) -> bytes:
-    """Give *picture* as a phone would send it: turned ones lie on their side and say so."""
+    """Return *picture* as a phone would send it: turned ones lie on their side and say so."""
     held = io.BytesIO()
     exif = Image.Exif()
     if turned:

@@ -17,7 +17,7 @@ SOFT = 4  # shadows are drawn this many times smaller: nobody sees it, and they 
 
 
 def grain(size: tuple[int, int], chance: random.Random) -> Image.Image:
-    """Give grey noise of *size*."""
+    """Return grey noise of *size*."""
     return Image.frombytes("L", size, chance.randbytes(size[0] * size[1]))
 
 
@@ -65,7 +65,7 @@ def cloth(chance: random.Random) -> Image.Image:
 
 @cache
 def window_light() -> Image.Image:
-    """Give the light of a window at the upper left, to multiply a picture by."""
+    """Return the light of a window at the upper left, to multiply a picture by."""
     round_it = Image.radial_gradient("L").resize((SIZE[0] * 2, SIZE[1] * 2))
     lit = round_it.crop((SIZE[0] * 3 // 4, SIZE[1] * 3 // 4, SIZE[0] * 7 // 4, SIZE[1] * 7 // 4))
     falls = lit.point(lambda value: max(150, 255 - value // 2))

@@ -19,13 +19,13 @@ TEA, MUG, MUG_EDGE = (128, 72, 34), (206, 92, 70), (158, 62, 48)
 
 
 def tile(wide: int, high: int) -> tuple[Image.Image, Pen]:
-    """Give an empty tile to draw on, FINER times larger, and its pen."""
+    """Return an empty tile to draw on, FINER times larger, and its pen."""
     held = Image.new("RGBA", (wide * FINER, high * FINER))
     return held, ImageDraw.Draw(held)
 
 
 def darker(colour: Colour, by: int = 40) -> Colour:
-    """Give *colour* with less light; a negative *by* gives it more."""
+    """Return *colour* with less light; a negative *by* gives it more."""
     red, green, blue = (max(0, min(255, part - by)) for part in colour)
     return red, green, blue
 
@@ -145,7 +145,7 @@ def pencil() -> Image.Image:
 
 
 def places(count: int, reach: float, chance: random.Random) -> list[tuple[float, float]]:
-    """Give *count* places within *reach* of the middle, in loose rows that do not touch."""
+    """Return *count* places within *reach* of the middle, in loose rows that do not touch."""
     across = max(1, round(count**0.5))
     rows = [range(start, min(start + across, count)) for start in range(0, count, across)]
     step = 2 * reach / max(across, len(rows), 2)

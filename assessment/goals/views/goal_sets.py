@@ -98,7 +98,7 @@ def bring_back(request: HttpRequest, set_pk: int) -> HttpResponse:
 
 @require_safe
 def as_case(request: HttpRequest, set_pk: int) -> HttpResponse:
-    """Give a set as a package in the open CASE format."""
+    """Return a set as a package in the open CASE format."""
     found = get_object_or_404(Framework.objects.visible_to(request.user), pk=set_pk)
     try:
         package = frameworks.write_case(as_framework(found), found.changed_at)
@@ -110,7 +110,7 @@ def as_case(request: HttpRequest, set_pk: int) -> HttpResponse:
 
 
 def own_sets(request: HttpRequest) -> QuerySet[Framework]:
-    """Give the sets that the reader may change; what is shipped is not among them."""
+    """Return the sets that the reader may change; what is shipped is not among them."""
     return Framework.objects.kept_by(request.user)
 
 

@@ -40,7 +40,7 @@ def kinds(request: HttpRequest, set_pk: int) -> HttpResponse:
 
 
 def statements_after(framework: Framework, where: WhereForm) -> list[Goal]:
-    """Give the next few statements in use, or of them those without kinds."""
+    """Return the next few statements in use, or of them those without kinds."""
     goals = framework.goals.in_use().filter(position__gt=where.after_place)
     return list((goals if where.everything else goals.without_kinds())[:AT_ONCE])
 
@@ -75,6 +75,6 @@ def bring_back(request: HttpRequest, set_pk: int, goal_pk: int) -> HttpResponse:
 
 
 def statement_of(request: HttpRequest, set_pk: int, goal_pk: int) -> Goal:
-    """Give a statement of an own set, or answer 404."""
+    """Return a statement of an own set, or answer 404."""
     own = Goal.objects.filter(framework__in=Framework.objects.kept_by(request.user))
     return get_object_or_404(own.select_related("framework"), pk=goal_pk, framework=set_pk)

@@ -46,7 +46,7 @@ def judgements(request: HttpRequest, class_pk: int) -> HttpResponse:
 
 @require_safe
 def judgements_taken(request: HttpRequest, class_pk: int, sheet: str) -> HttpResponse:
-    """Give the decisions in words as a table to take away."""
+    """Return the decisions in words as a table to take away."""
     school_class = class_run(request, class_pk)
     period, _periods = period_asked(request, school_class)
     framework, children = framework_of(school_class), list(school_class.children.all())
@@ -62,7 +62,7 @@ def judgements_taken(request: HttpRequest, class_pk: int, sheet: str) -> HttpRes
 
 @require_safe
 def return_taken(request: HttpRequest, class_pk: int, sheet: str) -> HttpResponse:
-    """Give the decisions as codes under the columns of the published return."""
+    """Return the decisions as codes under the columns of the published return."""
     school_class = class_run(request, class_pk)
     period, _periods = period_asked(request, school_class)
     framework, children = framework_of(school_class), list(school_class.children.all())
@@ -141,7 +141,7 @@ def with_answer(request: HttpRequest, deed: Any) -> None:
 
 
 def version_of(form: Any) -> int:
-    """Give the version that was on screen."""
+    """Return the version that was on screen."""
     return form.cleaned_data["version"]
 
 
@@ -165,7 +165,7 @@ def child_page(
 
 
 def form_for(one: judging.Judged, levels: Any, wrong: Any) -> JudgementForm:
-    """Give the form of one unit, with what stands in it; or the one with something to mend."""
+    """Return the form of one unit, with what stands in it; or the one with something to mend."""
     if wrong is not None and wrong.data.get("unit") == one.unit.key:
         return wrong
     held = one.standing
@@ -176,7 +176,7 @@ def form_for(one: judging.Judged, levels: Any, wrong: Any) -> JudgementForm:
 
 
 def statements_of(one: judging.Judged) -> list[tuple[Any, Any, str, Any]]:
-    """Give each statement with the word for its evidence, what is missing, and the evidence."""
+    """Return each statement with the word for its evidence, what is missing, and the evidence."""
     return [
         (goal, WORDS[weight.word], missing_words(weight.missing), weight)
         for goal, (_code, weight) in zip(one.unit.goals, one.beside.statements, strict=True)
@@ -184,7 +184,7 @@ def statements_of(one: judging.Judged) -> list[tuple[Any, Any, str, Any]]:
 
 
 def child_run(request: HttpRequest, child_pk: int, period_pk: int) -> tuple[Child, Period]:
-    """Give a child the reader judges, and a period of its year, or answer 404."""
+    """Return a child the reader judges, and a period of its year, or answer 404."""
     classes = SchoolClass.objects.run_by(request.user)
     children = Child.objects.filter(school_class__in=classes)
     known = children.select_related("school_class__year__school")
@@ -193,7 +193,7 @@ def child_run(request: HttpRequest, child_pk: int, period_pk: int) -> tuple[Chil
 
 
 def period_asked(request: HttpRequest, school_class: SchoolClass) -> tuple[Period, list[Period]]:
-    """Give the period that ?period= asks for, else the last, and all there are."""
+    """Return the period that ?period= asks for, else the last, and all there are."""
     periods = judging.periods_of(school_class)
     wanted = request.GET.get("period", "")
     return next((each for each in periods if str(each.pk) == wanted), periods[0]), periods

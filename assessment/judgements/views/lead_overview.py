@@ -20,7 +20,7 @@ from portal.people.models import School, SchoolClass, StaffPost, User
 
 
 def school_led(request: HttpRequest) -> School:
-    """Give the school that the reader leads, or answer 404."""
+    """Return the school that the reader leads, or answer 404."""
     for post in request.user.posts_held:
         if post.role == StaffPost.Role.LEAD:
             return post.school
@@ -89,7 +89,7 @@ def sample(request: HttpRequest, sample_pk: int) -> HttpResponse:
 
 @require_safe
 def sample_taken(request: HttpRequest, sample_pk: int, sheet: str) -> HttpResponse:
-    """Give the figures of a sample as a table to take away."""
+    """Return the figures of a sample as a table to take away."""
     held = sample_led(request, sample_pk)
     found = outcome(held)
     if held.second_id == request.user.pk and not found.finished:
@@ -104,6 +104,6 @@ def sample_taken(request: HttpRequest, sample_pk: int, sheet: str) -> HttpRespon
 
 
 def sample_led(request: HttpRequest, sample_pk: int) -> Sample:
-    """Give a sample of the school that the reader leads, or answer 404."""
+    """Return a sample of the school that the reader leads, or answer 404."""
     known = Sample.objects.led_by(request.user).select_related("school_class__year", "second")
     return get_object_or_404(known, pk=sample_pk)

@@ -52,11 +52,11 @@ class TogetherForm(LookForm):
             widget.attrs.setdefault("class", "form-select")
 
     def ticks(self) -> list[str]:
-        """Give the ticks as they came, to be shown again."""
+        """Return the ticks as they came, to be shown again."""
         return self.data.getlist(self.add_prefix("ticked")) if self.is_bound else []
 
     def tag_fields(self) -> list[forms.BoundField]:
-        """Give the field of each goal."""
+        """Return the field of each goal."""
         return [self[tag_field(goal.pk)] for goal in self.goals]
 
     def clean(self) -> dict[str, Any]:

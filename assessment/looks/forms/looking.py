@@ -12,7 +12,7 @@ TAG_CHOICES = [("", _("no tag")), *Tag.How.choices]
 
 
 def tag_field(goal_pk: int) -> str:
-    """Give the name of the field that tags a goal."""
+    """Return the name of the field that tags a goal."""
     return f"goal-{goal_pk}"
 
 
@@ -54,7 +54,7 @@ class LookForm(forms.Form):
 
     @staticmethod
     def initial_of(look: Look | None, tags: Mapping[int, str]) -> dict[str, object]:
-        """Give what the form shows for a look saved before, or for none."""
+        """Return what the form shows for a look saved before, or for none."""
         start: dict[str, object] = {tag_field(goal): how for goal, how in tags.items()}
         if look is None:
             return {**start, "version": 0}
@@ -63,13 +63,13 @@ class LookForm(forms.Form):
         return {**start, **said, "asks_more": asks_more, "version": look.version}
 
     def tag_rows(self) -> Iterator[tuple[Goal, str]]:
-        """Give each goal and what is chosen for it on screen."""
+        """Return each goal and what is chosen for it on screen."""
         for goal in self.goals:
             yield goal, self[tag_field(goal.pk)].value() or ""
 
     @property
     def saying(self) -> LookData:
-        """Give what a valid form says."""
+        """Return what a valid form says."""
         tags = {goal.pk: self.cleaned_data[tag_field(goal.pk)] for goal in self.goals}
         return LookData(
             reply=self.cleaned_data["reply"],

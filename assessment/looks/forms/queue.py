@@ -27,7 +27,7 @@ class Offered:
     counts: Mapping[tuple[str, object], int] = field(default_factory=dict)
 
     def labelled(self, name: str, key: object, label: object) -> str:
-        """Give *label* with how many wait."""
+        """Return *label* with how many wait."""
         count = self.counts.get((name, key), 0)
         return f"{label} ({count})" if self.counts else str(label)
 
@@ -102,7 +102,7 @@ class QueueForm(forms.Form):
 
     @property
     def wanted(self) -> dict[str, object]:
-        """Give what was asked for, leaving out what makes no sense."""
+        """Return what was asked for, leaving out what makes no sense."""
         return {name: self.cleaned_data.get(name) for name in ("of", *self.fields)}
 
     @property
@@ -123,10 +123,10 @@ class QueueForm(forms.Form):
         return order == self.LONGEST or (self.waits_only and not order)
 
     def choosers(self) -> list[forms.BoundField]:
-        """Give the fields that are chosen from a list."""
+        """Return the fields that are chosen from a list."""
         return [self[name] for name in self.fields if name != "marked"]
 
 
 def title(kind: str) -> str:
-    """Give the title of a kind; its name where it is no longer there."""
+    """Return the title of a kind; its name where it is no longer there."""
     return kind_kept(kind).title

@@ -39,12 +39,12 @@ class Look(models.Model):
 
     @property
     def undo_address(self) -> str:
-        """Give where the change to this version is undone."""
+        """Return where the change to this version is undone."""
         return f"{reverse('assessment:undo', args=[self.submission.token])}?version={self.version}"
 
     @property
     def part_id(self) -> str:
-        """Give the name of the part of a page that shows the words of this look."""
+        """Return the name of the part of a page that shows the words of this look."""
         return f"reply-{self.pk}"
 
 
@@ -127,7 +127,7 @@ class Tag(models.Model):
 
     @classmethod
     def on(cls, submission: Submission, goal_id: int, how: str, **more: Any) -> "Tag":
-        """Give the unsaved tag of *submission*."""
+        """Return the unsaved tag of *submission*."""
         return cls(
             submission=submission,
             child_id=submission.child_id,

@@ -76,7 +76,7 @@ def part(
 
 
 def mark_of(request: HttpRequest, token: str) -> LeadMark:
-    """Give the mark on a piece of a child taught, or answer 404."""
+    """Return the mark on a piece of a child taught, or answer 404."""
     shown = LeadMark.objects.visible_to(request.user).select_related("submission")
     return get_object_or_404(shown, submission__token=token)
 

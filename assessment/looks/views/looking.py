@@ -108,7 +108,7 @@ def look_page(
 
 
 def open_mark_on(submission: Submission) -> LeadMark | None:
-    """Give the mark for the lead on *submission* that nobody has settled."""
+    """Return the mark for the lead on *submission* that nobody has settled."""
     marks = LeadMark.objects.open().filter(submission=submission)
     return marks.select_related("marked_by").first()
 
@@ -161,14 +161,14 @@ def was_withdrawn(request: HttpRequest, submission: Submission) -> HttpResponse:
 
 
 def submission_of(request: HttpRequest, token: str) -> Submission:
-    """Give the standing submission *token* of a child taught, or answer 404."""
+    """Return the standing submission *token* of a child taught, or answer 404."""
     whole = Submission.objects.taught_by(request.user).active().whole()
     related = whole.select_related("child__school_class__year__school", "home", "sent_by")
     return get_object_or_404(related, token=token)
 
 
 def look_just_saved(request: HttpRequest) -> Look | None:
-    """Give the look that was saved just before this page, while it still stands."""
+    """Return the look that was saved just before this page, while it still stands."""
     own = Submission.objects.taught_by(request.user).filter(looked_at__isnull=False)
     found = Look.objects.filter(submission__in=own, submission__token=request.GET.get("saved", ""))
     return found.select_related("submission__child").first() if "saved" in request.GET else None

@@ -103,7 +103,7 @@ def kept(request: HttpRequest, deed: Callable[[], object]) -> HttpResponse:
 
 
 def phrase_of(request: HttpRequest, pk: int) -> SavedPhrase:
-    """Give a phrase of the reader's own, or answer 404."""
+    """Return a phrase of the reader's own, or answer 404."""
     only_for_staff(request)
     return get_object_or_404(SavedPhrase.objects.of(request.user), pk=pk)
 

@@ -112,16 +112,16 @@ def tell(request: HttpRequest, outcome: BatchReply, words: str) -> None:
 
 
 def own_rows(request: HttpRequest, school_class: SchoolClass) -> Any:
-    """Give the standing submissions of a class that the reader may look at."""
+    """Return the standing submissions of a class that the reader may look at."""
     rows = Submission.objects.taught_by(request.user).active()
     return rows.filter(child__school_class=school_class)
 
 
 def list_of(school_class: SchoolClass) -> str:
-    """Give the address of the list of a class."""
+    """Return the address of the list of a class."""
     return reverse("assessment:queue", args=[school_class.pk])
 
 
 def class_of(request: HttpRequest, pk: int) -> SchoolClass:
-    """Give a class that the reader works with, or answer 404."""
+    """Return a class that the reader works with, or answer 404."""
     return get_object_or_404(SchoolClass.objects.taught_by(request.user), pk=pk)

@@ -28,7 +28,7 @@ def child_replies(request: HttpRequest, child_pk: int) -> HttpResponse:
 
 
 def own_children(request: HttpRequest) -> ChildQuerySet:
-    """Give the children whom the reader is at home with."""
+    """Return the children whom the reader is at home with."""
     return Child.objects.at_home_with(request.user)
 
 

@@ -47,7 +47,7 @@ def receive(request: HttpRequest, submission: Submission) -> HttpResponse:
 
 @require_safe
 def hear(request: HttpRequest, token: str) -> HttpResponseBase:
-    """Give the sound of one reply, or the ranges of it that are asked for."""
+    """Return the sound of one reply, or the ranges of it that are asked for."""
     if request.headers.get("Sec-Fetch-Site") == "cross-site":
         raise Http404
     replies = VoiceReply.objects.visible_to(request.user).ready()
@@ -56,7 +56,7 @@ def hear(request: HttpRequest, token: str) -> HttpResponseBase:
 
 @require_safe
 def state(request: HttpRequest, token: str) -> HttpResponse:
-    """Give the part of the looking page that shows a reply; it asks again until it is final."""
+    """Return the part of the looking page that shows a reply; it asks again until it is final."""
     return part(request, reply_of(request, token).submission)
 
 
@@ -94,6 +94,6 @@ def part(
 
 
 def reply_of(request: HttpRequest, token: str) -> VoiceReply:
-    """Give a reply to the work of a child taught, or answer 404."""
+    """Return a reply to the work of a child taught, or answer 404."""
     replies = VoiceReply.objects.taught_by(request.user).select_related("submission")
     return get_object_or_404(replies, token=token)

@@ -85,5 +85,5 @@ def make() -> None:
 
 
 def drawn() -> Path:
-    """Give where the pictures are drawn."""
+    """Return where the pictures are drawn."""
     return settings.DATA_DIR / "demo-drawn"

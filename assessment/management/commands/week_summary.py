@@ -34,7 +34,7 @@ class Command(RefusingCommand):
 
 
 def printed(whole: ClassWeek, form: str) -> str:
-    """Give the week as text to read, or as JSON."""
+    """Return the week as text to read, or as JSON."""
     if form == "json":
         return json.dumps(as_data(whole), ensure_ascii=False, indent=2)
     return as_text(whole)
@@ -49,7 +49,7 @@ def week_named(text: str) -> Week:
 
 
 def class_named(name: str, school: str | None, week: Week) -> SchoolClass:
-    """Give the one class called *name* in the school year of *week*. Raises ValueError."""
+    """Return the one class called *name* in the school year of *week*. Raises ValueError."""
     found = SchoolClass.objects.select_related("year__school").filter(
         name=name, year__starts__lte=week.sunday, year__ends__gte=week.monday
     )

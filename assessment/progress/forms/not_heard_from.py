@@ -28,7 +28,7 @@ class DaysForm(forms.Form):
 
     @property
     def chosen(self) -> int:
-        """Give the number of days."""
+        """Return the number of days."""
         return self.cleaned_data["days"]
 
 

@@ -14,7 +14,7 @@ DAY = {"type": "date", "class": "form-control"}
 
 
 def kind_choices() -> list[tuple[str, Any]]:
-    """Give every kind of work, and first that any counts."""
+    """Return every kind of work, and first that any counts."""
     return [("", _("any")), *((name, kind.title) for name, kind in KINDS.items())]
 
 
@@ -43,7 +43,7 @@ class GridForm(forms.Form):
 
     @property
     def wanted(self) -> Wanted:
-        """Give what was asked for."""
+        """Return what was asked for."""
         self.is_valid()
         return Wanted(**{name: value for name, value in self.cleaned_data.items() if value})
 
@@ -62,7 +62,7 @@ class SizeForm(forms.Form):
 
     @property
     def wanted(self) -> int:
-        """Give the size asked for, or the usual one."""
+        """Return the size asked for, or the usual one."""
         return self.cleaned_data["size"] if self.is_valid() else self.USUAL
 
 
@@ -80,5 +80,5 @@ class DraftForm(forms.Form):
 
     @property
     def kinds(self) -> list[str]:
-        """Give the kinds, the main task's first."""
+        """Return the kinds, the main task's first."""
         return [kind for kind in (self.cleaned_data["kind"], self.cleaned_data["recall"]) if kind]

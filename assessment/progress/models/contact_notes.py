@@ -41,5 +41,5 @@ class ContactNote(models.Model):
 
     @property
     def part(self) -> str:
-        """Give what the names of parts of a page about this note end with."""
+        """Return what the names of parts of a page about this note end with."""
         return str(self.pk)

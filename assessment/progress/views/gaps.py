@@ -33,7 +33,7 @@ def gaps(request: HttpRequest, class_pk: int) -> HttpResponse:
 
 @require_safe
 def gaps_taken(request: HttpRequest, class_pk: int, sheet: str) -> HttpResponse:
-    """Give the gaps of each child as a table to take away."""
+    """Return the gaps of each child as a table to take away."""
     school_class = class_taught(request, class_pk)
     children = by_child(evidence_of_class(school_class, request.user))
     headings = [_("Child"), _("Goal"), _("Evidence"), _("Missing"), _("What would give it")]

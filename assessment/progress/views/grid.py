@@ -34,7 +34,7 @@ def goals(request: HttpRequest, class_pk: int) -> HttpResponse:
 
 @require_safe
 def goals_taken(request: HttpRequest, class_pk: int, sheet: str) -> HttpResponse:
-    """Give the class by its goals, as it is asked for, as a table to take away."""
+    """Return the class by its goals, as it is asked for, as a table to take away."""
     school_class = class_taught(request, class_pk)
     grid = class_grid(school_class, request.user, GridForm(request.GET).wanted)
     table = grid_table(grid, file_name("goals", school_class), _("Child"))
@@ -58,7 +58,7 @@ def goal(request: HttpRequest, class_pk: int, goal_pk: int) -> HttpResponse:
 
 @require_safe
 def goal_taken(request: HttpRequest, class_pk: int, goal_pk: int, sheet: str) -> HttpResponse:
-    """Give one goal across a class as a table to take away."""
+    """Return one goal across a class as a table to take away."""
     school_class = class_taught(request, class_pk)
     groups = goal_over_class(school_class, goal_of(school_class, goal_pk), request.user)
     headings = [_("Child"), _("Evidence"), _("Pieces"), _("Shown the last time"), _("On")]
@@ -68,6 +68,6 @@ def goal_taken(request: HttpRequest, class_pk: int, goal_pk: int, sheet: str) ->
 
 
 def goal_of(school_class: SchoolClass, goal_pk: int) -> Goal:
-    """Give a goal that the school of *school_class* may know, or answer 404."""
+    """Return a goal that the school of *school_class* may know, or answer 404."""
     known = Goal.objects.for_school(school_class.school.pk)
     return get_object_or_404(known, pk=goal_pk)

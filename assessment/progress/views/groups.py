@@ -34,7 +34,7 @@ def groups(request: HttpRequest, class_pk: int) -> HttpResponse:
 
 @require_safe
 def groups_taken(request: HttpRequest, class_pk: int, sheet: str) -> HttpResponse:
-    """Give the suggested groups as a table to take away."""
+    """Return the suggested groups as a table to take away."""
     school_class = class_taught(request, class_pk)
     form = SizeForm({"size": SizeForm.USUAL, **request.GET.dict()})
     suggested = grouping.suggest(evidence_of_class(school_class, request.user), form.wanted)

@@ -21,7 +21,7 @@ def taking_part(request: HttpRequest, class_pk: int) -> HttpResponse:
 
 @require_safe
 def taking_part_taken(request: HttpRequest, class_pk: int, sheet: str) -> HttpResponse:
-    """Give the weeks as a table to take away."""
+    """Return the weeks as a table to take away."""
     school_class = class_taught(request, class_pk)
     headings = [
         *(_("Week"), _("From"), _("Days set"), _("Children heard from"), _("Children in the class"))

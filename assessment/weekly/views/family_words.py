@@ -49,6 +49,6 @@ def family_words(request: HttpRequest, class_pk: int, week: Week) -> HttpRespons
 
 
 def due(school_class: SchoolClass, week: Week) -> object:
-    """Give when *week* goes out to families; None for one without school."""
+    """Return when *week* goes out to families; None for one without school."""
     school = school_class.school
     return summary_due(week, school.zone, closures_of(school), school.summary_hour)

@@ -19,7 +19,7 @@ from portal.people.models import Child, Event
 
 @require_safe
 def class_week_pdf(request: HttpRequest, class_pk: int, week: Week) -> HttpResponse:
-    """Give the week of a class to print, for its staff."""
+    """Return the week of a class to print, for its staff."""
     school_class = class_taught(request, class_pk)
     children = Child.objects.taught_by(request.user).filter(school_class=school_class)
     whole = class_week(school_class, children, week)
@@ -29,7 +29,7 @@ def class_week_pdf(request: HttpRequest, class_pk: int, week: Week) -> HttpRespo
 
 @require_safe
 def family_sheets_pdf(request: HttpRequest, class_pk: int, week: Week) -> HttpResponse:
-    """Give a sheet for each family of a class, to hand out on paper.
+    """Return a sheet for each family of a class, to hand out on paper.
 
     A child with two homes gets no replies on it: one home's work is not the other's business.
     """
@@ -50,7 +50,7 @@ def family_sheets_pdf(request: HttpRequest, class_pk: int, week: Week) -> HttpRe
 
 @require_safe
 def child_week_pdf(request: HttpRequest, child_pk: int, week: Week) -> HttpResponse:
-    """Give a family the week of one child to print."""
+    """Return a family the week of one child to print."""
     own = Child.objects.at_home_with(request.user).filter(pk=child_pk).select_related("school")
     children = list(own)
     if not children:
@@ -63,13 +63,13 @@ def child_week_pdf(request: HttpRequest, child_pk: int, week: Week) -> HttpRespo
 
 @require_safe
 def school_week_pdf(request: HttpRequest, week: Week) -> HttpResponse:
-    """Give the week of a school to print, for its lead."""
+    """Return the week of a school to print, for its lead."""
     whole = school_week(school_led(request), week)
     return pdf(school_sheets(whole, week.sunday), f"week-{week}-school.pdf")
 
 
 def pdf(content: bytes, name: str) -> HttpResponse:
-    """Give a PDF to save or print; its name says nothing of any child."""
+    """Return a PDF to save or print; its name says nothing of any child."""
     headers = {
         "Content-Disposition": f'attachment; filename="{name}"',
         "Cache-Control": "no-store",

@@ -29,7 +29,7 @@ def school_week_page(request: HttpRequest, week: Week) -> HttpResponse:
 
 @require_safe
 def school_week_taken(request: HttpRequest, week: Week, sheet: str) -> HttpResponse:
-    """Give the classes of a school's week as a table to take away."""
+    """Return the classes of a school's week as a table to take away."""
     school = school_led(request)
     headings = [
         *(_("Class"), _("Children"), _("Heard from"), _("Days set"), _("Pieces")),

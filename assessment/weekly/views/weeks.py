@@ -46,7 +46,7 @@ def class_week_page(request: HttpRequest, class_pk: int, week: Week) -> HttpResp
 
 
 def suggested_now(request: HttpRequest, school_class: SchoolClass, week: Week) -> list[Suggested]:
-    """Give the groups suggested for next week, on the page of the week it is."""
+    """Return the groups suggested for next week, on the page of the week it is."""
     if week != Week.of(school_class.school.today()):
         return []
     return suggest(evidence_of_class(school_class, request.user), SizeForm.USUAL)
@@ -96,12 +96,12 @@ def family_page(request: HttpRequest, children: ChildQuerySet, week: Week) -> Ht
 
 
 def own_children(request: HttpRequest) -> ChildQuerySet:
-    """Give the children whom the reader is at home with."""
+    """Return the children whom the reader is at home with."""
     return Child.objects.at_home_with(request.user)
 
 
 def around(week: Week, now: Week, to: Week | None = None) -> dict[str, object]:
-    """Give *week* with those beside it; none after the week it is *now*, or *to* if given."""
+    """Return *week* with those beside it; none after the week it is *now*, or *to* if given."""
     return {
         "week": week,
         "before": week.shifted(-1),

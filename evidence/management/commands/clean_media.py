@@ -51,7 +51,7 @@ class Command(BaseCommand):
 
 
 def as_text(file: Path, result: Cleaned | Refused) -> str:
-    """Give one line for what was found and one for each file written."""
+    """Return one line for what was found and one for each file written."""
     if isinstance(result, Refused):
         return f"refused: {result.reason}\n{refusal_words(result.reason)}"
     found = recognise(file)
@@ -64,7 +64,7 @@ def as_text(file: Path, result: Cleaned | Refused) -> str:
 
 
 def as_json(file: Path, result: Cleaned | Refused) -> str:
-    """Give the result as one JSON object."""
+    """Return the result as one JSON object."""
     answer = {"cleaned": isinstance(result, Cleaned), **asdict(result)}
     if isinstance(result, Refused):
         answer["words"] = refusal_words(result.reason)

@@ -48,7 +48,7 @@ def could_after_all(request: HttpRequest, child_pk: int, date: dt.date) -> HttpR
 
 
 def sender_of(request: HttpRequest, child_pk: int, date: dt.date) -> Sender:
-    """Give who says it, about whom and which day; 404 where work could not be sent either."""
+    """Return who says it, about whom and which day; 404 where work could not be sent either."""
     child = get_object_or_404(Child.objects.at_home_with(request.user), pk=child_pk)
     plan = get_object_or_404(DayPlan.objects.out_for(child), date=date)
     return permissions.at_home(request.user, child, plan, "")

@@ -36,7 +36,7 @@ class OthersForm(forms.Form):
 
     @classmethod
     def initial_of(cls, piece: Piece) -> dict[str, object]:
-        """Give what is said of *piece* so far."""
+        """Return what is said of *piece* so far."""
         mark = other_children.OthersShown.objects.filter(piece=piece).first()
         named = list(mark.children.values_list("child", flat=True)) if mark else []
         return {
@@ -110,7 +110,7 @@ def in_class(request: HttpRequest, token: str) -> HttpResponse:
 
 
 def piece_taught(request: HttpRequest, token: str) -> Piece:
-    """Give a piece that the reader may open as a member of staff, or answer 404."""
+    """Return a piece that the reader may open as a member of staff, or answer 404."""
     work = Submission.objects.taught_by(request.user)
     open_to = Piece.objects.visible_to(request.user).active().filter(submission__in=work)
     related = open_to.select_related("submission__child__school_class", "submission__day_plan")

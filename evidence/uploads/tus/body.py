@@ -36,14 +36,14 @@ class Body:
                 break
 
     def read(self) -> bytes:
-        """Give the next block; b"" at the end. A reset line still gives what came before it."""
+        """Return the next block; b"" at the end. A reset line still gives what came before it."""
         try:
             return self.stream.read(BLOCK)
         except OSError:
             return self.rest()
 
     def rest(self) -> bytes:
-        """Give what the server had read of a line that is dead now."""
+        """Return what the server had read of a line that is dead now."""
         found = b""
         with suppress(OSError):
             while part := self.stream.read(REST):

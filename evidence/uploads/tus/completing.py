@@ -60,7 +60,7 @@ def complete(upload: Upload, file: PartialFile) -> None:
 
 
 def receivers(upload: Upload) -> list[Sender]:
-    """Give for whom *upload* is, having asked anew whether its sender may send for them.
+    """Return for whom *upload* is, having asked anew whether its sender may send for them.
 
     Raises RequestError with the upload refused.
     """
@@ -73,7 +73,7 @@ def receivers(upload: Upload) -> list[Sender]:
 
 
 def sender_of(upload: Upload) -> Sender | None:
-    """Give who sends *upload*; None when they may not, or no longer."""
+    """Return who sends *upload*; None when they may not, or no longer."""
     who = (upload.sender, upload.child)
     if upload.by_staff:
         return permissions.for_family(*who, upload.home, upload.day_plan, upload.form_key)
@@ -90,7 +90,7 @@ def pieces_for(to: list[Sender], upload: Upload, kept: list[Kept]) -> list[Piece
 
 
 def piece_for(sender: Sender, upload: Upload, kept: Kept) -> Piece | None:
-    """Give the piece that *kept* becomes for *sender*; the one there is, if it came before.
+    """Return the piece that *kept* becomes for *sender*; the one there is, if it came before.
 
     None when there was no room for it, which `kept.file` then says.
     """

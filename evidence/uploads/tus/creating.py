@@ -95,7 +95,7 @@ def create(user: Any, wish: UploadRequest, length: int, metadata: str) -> Upload
 
 
 def allowed(user: Any, wish: UploadRequest) -> tuple[Sender, Submission | None]:
-    """Give who sends, and the submission it adds to, if any. Raises RequestError (404)."""
+    """Return who sends, and the submission it adds to, if any. Raises RequestError (404)."""
     if wish.home:
         child = Child.objects.taught_by(user).filter(pk=wish.child).first()
     else:
@@ -113,7 +113,7 @@ def allowed(user: Any, wish: UploadRequest) -> tuple[Sender, Submission | None]:
 
 
 def home_of(wish: UploadRequest, child: Child) -> Home | None:
-    """Give the home of *child* that staff post for. Raises RequestError (404)."""
+    """Return the home of *child* that staff post for. Raises RequestError (404)."""
     if wish.home == NO_HOME:
         return None
     home = Home.objects.of(child).filter(pk=wish.home).first() if wish.home.isdecimal() else None
@@ -123,7 +123,7 @@ def home_of(wish: UploadRequest, child: Child) -> Home | None:
 
 
 def to_add_to(user: Any, wish: UploadRequest, child: Child) -> Submission | None:
-    """Give the submission that the upload adds to, or None. Raises RequestError (404)."""
+    """Return the submission that the upload adds to, or None. Raises RequestError (404)."""
     if not wish.to:
         return None
     own = Submission.objects.from_home_of(user).filter(child=child, day_plan__date=wish.day)

@@ -15,7 +15,7 @@ MOST_PARTS = 8
 
 
 def open_submission(sender: Sender, adds_to: int | None = None) -> Submission:
-    """Give the submission that *sender*'s form goes into, held until the transaction ends.
+    """Return the submission that *sender*'s form goes into, held until the transaction ends.
 
     When it was looked at or taken back meanwhile, that is a new one. Raises TooLateError.
     """

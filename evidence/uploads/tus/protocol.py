@@ -38,12 +38,12 @@ class Checksum(NamedTuple):
     digest: bytes
 
     def begin(self) -> Any:
-        """Give a fresh hash of the algorithm."""
+        """Return a fresh hash of the algorithm."""
         return hashlib.new(self.algorithm, usedforsecurity=False)
 
 
 def answer(status: int, words: str = "", headers: Mapping[str, str] | None = None) -> HttpResponse:
-    """Give an answer of the protocol, with *words* for a person as its body."""
+    """Return an answer of the protocol, with *words* for a person as its body."""
     response = HttpResponse(words, status=status, content_type="text/plain; charset=utf-8")
     for name, value in {"Tus-Resumable": VERSION, **(headers or {})}.items():
         response.headers[name] = value
@@ -66,7 +66,7 @@ def options() -> HttpResponse:
 
 
 def standing(upload: Any) -> dict[str, str]:
-    """Give the headers that say how far *upload* has got and when it ends."""
+    """Return the headers that say how far *upload* has got and when it ends."""
     return {
         "Upload-Offset": str(upload.offset),
         "Upload-Expires": http_date(upload.expires_at.timestamp()),
@@ -113,7 +113,7 @@ def metadata_of(text: str | None) -> dict[str, str]:
 
 
 def kept_metadata(text: str | None) -> str:
-    """Give the pairs of Upload-Metadata that are kept, just as they were written."""
+    """Return the pairs of Upload-Metadata that are kept, just as they were written."""
     pairs = [pair.strip() for pair in (text or "").split(",")]
     return ",".join(pair for pair in pairs if pair.partition(" ")[0] in KEPT)
 

@@ -17,12 +17,12 @@ LIFE = dt.timedelta(days=3)  # after the last byte
 
 
 def new_token() -> str:
-    """Give a random name of 192 bits: whoever knows it may go on with the upload."""
+    """Return a random name of 192 bits: whoever knows it may go on with the upload."""
     return secrets.token_urlsafe(24)
 
 
 def in_a_while() -> dt.datetime:
-    """Give when an upload ends that gets its last byte now."""
+    """Return when an upload ends that gets its last byte now."""
     return timezone.now() + LIFE
 
 

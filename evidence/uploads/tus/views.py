@@ -122,7 +122,7 @@ def upload(request: HttpRequest, method: str, token: str) -> HttpResponse:
 
 
 def reached(request: HttpRequest, token: str) -> Upload:
-    """Give the upload of *token*. Raises RequestError (404) where it is none of the asker's."""
+    """Return the upload of *token*. Raises RequestError (404) where it is none of the asker's."""
     found = Upload.objects.select_related("sender", "child", "home", "day_plan").filter(token=token)
     upload = found.first()
     if upload is None or not is_same_family(asker(request), upload) or sender_of(upload) is None:
@@ -131,7 +131,7 @@ def reached(request: HttpRequest, token: str) -> Upload:
 
 
 def asker(request: HttpRequest) -> Any:
-    """Give who is signed in here, or was until their time ran out; None for nobody."""
+    """Return who is signed in here, or was until their time ran out; None for nobody."""
     return request.user if request.user.is_authenticated else left_by_time(request)
 
 

@@ -13,7 +13,7 @@ SCRIPT = Path(__file__).resolve().parents[2] / "static" / "evidence" / "sw.js"
 @login_not_required
 @require_safe
 def service_worker(request: HttpRequest) -> HttpResponse:
-    """Give the script that opens kept pages; from here it may do that for the whole portal."""
+    """Return the script that opens kept pages; from here it may do that for the whole portal."""
     return HttpResponse(
         SCRIPT.read_text(encoding="utf-8"),
         content_type="text/javascript; charset=utf-8",
@@ -24,5 +24,5 @@ def service_worker(request: HttpRequest) -> HttpResponse:
 @login_not_required
 @require_safe
 def no_line(request: HttpRequest) -> HttpResponse:
-    """Give the page that stands in for one that is not kept."""
+    """Return the page that stands in for one that is not kept."""
     return render(request, "uploads/no_line.html")

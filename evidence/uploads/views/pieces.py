@@ -24,7 +24,7 @@ ONE_SITTING = dt.timedelta(minutes=10)
 
 @require_safe
 def piece_file(request: HttpRequest, token: str, role: str) -> HttpResponseBase:
-    """Give one clean file of a piece, or the ranges of it that are asked for.
+    """Return one clean file of a piece, or the ranges of it that are asked for.
 
     Who may see it is asked anew for every request, and so for every range of a playing clip.
     """
@@ -45,7 +45,7 @@ def piece_file(request: HttpRequest, token: str, role: str) -> HttpResponseBase:
 
 @require_safe
 def piece_state(request: HttpRequest, token: str) -> HttpResponse:
-    """Give the part of a page that shows a piece; it asks for itself again until it is final."""
+    """Return the part of a page that shows a piece; it asks for itself again until it is final."""
     return show_piece(request, token)
 
 

@@ -48,11 +48,11 @@ class PostPage(Page):
     is_for_staff = True
 
     def form(self, *given: Any, **more: Any) -> PostForm:
-        """Give the form for the questions of this page, with a choice of homes."""
+        """Return the form for the questions of this page, with a choice of homes."""
         return super().form(*given, form=partial(PostForm, Home.objects.of(self.child)), **more)
 
     def address_after(self, arrival: Arrival) -> tuple[Any, ...]:
-        """Give where to go once it is saved: here again, for what lies next in the pile."""
+        """Return where to go once it is saved: here again, for what lies next in the pile."""
         return "evidence:post", self.child.pk, self.plan.date
 
 

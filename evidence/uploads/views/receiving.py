@@ -62,11 +62,11 @@ class Page:
     is_for_staff = False
 
     def form(self, *given: Any, form: Callable[..., SendForm] = SendForm, **more: Any) -> SendForm:
-        """Give the form for the questions of this page."""
+        """Return the form for the questions of this page."""
         return form(prompts_of(self.tasks), *given, siblings=self.siblings, **more)
 
     def address_after(self, arrival: Arrival) -> tuple[Any, ...]:
-        """Give where to go once it is saved: to what was sent."""
+        """Return where to go once it is saved: to what was sent."""
         return "evidence:submission", arrival.submission.token
 
 
@@ -159,7 +159,7 @@ def show(request: HttpRequest, page: Page, form: SendForm, status: int = 200) ->
 
 
 def keeping_told(request: HttpRequest, child: Child) -> dict[str, str] | None:
-    """Give how long work is kept, for who sends the first time; None for anybody else."""
+    """Return how long work is kept, for who sends the first time; None for anybody else."""
     if Submission.objects.filter(sent_by=request.user).exists():
         return None
     lengths = {rule.kept.key: in_words(rule.length) for rule in rules_of(child.school)}

@@ -42,7 +42,7 @@ def turn(request: HttpRequest, token: str) -> HttpResponse:
 
 
 def page_left(request: HttpRequest, piece: Piece) -> str:
-    """Give the address of the page on which the button stood, if it is one of ours."""
+    """Return the address of the page on which the button stood, if it is one of ours."""
     back = request.POST.get("back", "")
     if back.startswith("/") and url_has_allowed_host_and_scheme(back, allowed_hosts=None):
         return back

@@ -31,7 +31,7 @@ class Line:
 
 
 def report(children: ChildQuerySet) -> list[Line]:
-    """Give how each purpose stands for each of *children*, in one query.
+    """Return how each purpose stands for each of *children*, in one query.
 
     It does not tell which home said what: staff need to know only whether something may be done.
     """

@@ -38,6 +38,6 @@ CURRENT = WORDINGS[-1]
 
 
 def words_of(purpose: str, version: int) -> str:
-    """Give the words of *purpose* in *version*. Raises KeyError."""
+    """Return the words of *purpose* in *version*. Raises KeyError."""
     found = {wording.version: wording for wording in WORDINGS}[version]
     return str(found.words[Purpose(purpose)])

@@ -12,19 +12,19 @@ NAME = re.compile(r"[0-9a-f]{40}\.zip")
 
 
 def folder() -> Path:
-    """Give the folder of copies; it is made where it is not there."""
+    """Return the folder of copies; it is made where it is not there."""
     path = Path(settings.MEDIA_ROOT) / AREA
     path.mkdir(mode=0o700, parents=True, exist_ok=True)
     return path
 
 
 def new_name() -> str:
-    """Give a fresh name of 160 random bits."""
+    """Return a fresh name of 160 random bits."""
     return f"{secrets.token_hex(20)}.zip"
 
 
 def path_of(name: str) -> Path:
-    """Give where *name* lies. Raises FileNotFoundError for no name of a copy."""
+    """Return where *name* lies. Raises FileNotFoundError for no name of a copy."""
     if not NAME.fullmatch(name):
         raise FileNotFoundError(f"not a name of a copy: {name!r}")
     return Path(settings.MEDIA_ROOT) / AREA / name

@@ -17,7 +17,7 @@ MAX_ATTEMPTS = 3
 
 
 def new_token() -> str:
-    """Give a random name of 192 bits."""
+    """Return a random name of 192 bits."""
     return secrets.token_urlsafe(24)
 
 
@@ -52,7 +52,7 @@ class CopyQuerySet(models.QuerySet["Copy"]):
         return self.select_related("child__school", "home", "asked_by").filter(pk=pk).first()
 
     def held(self, copy: "Copy") -> Self:
-        """Give *copy* as long as its claim stands and it is wanted."""
+        """Return *copy* as long as its claim stands and it is wanted."""
         return self.filter(pk=copy.pk, attempts=copy.attempts, ready_at=None)
 
 
@@ -85,7 +85,7 @@ class Copy(models.Model):
 
     @property
     def goes_at(self) -> dt.datetime:
-        """Give when it is deleted."""
+        """Return when it is deleted."""
         return self.asked_at + LIFE
 
     @property

@@ -36,14 +36,14 @@ def copy(scope: Scope) -> Iterator[Section | CopyFile]:
 
 
 def home_numbers(child: Child) -> dict[int | None, str]:
-    """Give the homes of *child* as "home 1", "home 2": the number tells no address."""
+    """Return the homes of *child* as "home 1", "home 2": the number tells no address."""
     homes = Home.objects.filter(children=child) | Home.objects.filter(guardianships__child=child)
     pks = homes.order_by("pk").distinct().values_list("pk", flat=True)
     return {pk: f"home {number}" for number, pk in enumerate(pks, start=1)}
 
 
 def about(child: Child) -> dict[str, Any]:
-    """Give what is known of the child itself."""
+    """Return what is known of the child itself."""
     return {
         "first_name": child.first_name,
         "initial": child.initial,
@@ -133,7 +133,7 @@ def of_school(school: School) -> Iterator[Section]:
 
 
 def roster_line(child: Child) -> dict[str, Any]:
-    """Give who a folder of the copy is about."""
+    """Return who a folder of the copy is about."""
     return {
         "number": child.pk,
         "first_name": child.first_name,
@@ -143,6 +143,6 @@ def roster_line(child: Child) -> dict[str, Any]:
 
 
 def moment(row: Model, field: str) -> str:
-    """Give a time of *row* as ISO 8601 writes it, "" for none."""
+    """Return a time of *row* as ISO 8601 writes it, "" for none."""
     value = getattr(row, field)
     return value.isoformat() if value else ""

@@ -32,7 +32,7 @@ class Redactor:
         self.pattern = re.compile(rf"\b(?:{'|'.join(parts)})\b") if parts else None
 
     def text(self, text: str) -> str:
-        """Give *text* without the names.
+        """Return *text* without the names.
 
         >>> Redactor(["Ben", "Will"]).text("Ben's turn: ben and Will will go")
         "[another child]'s turn: [another child] and [another child] will go"
@@ -40,7 +40,7 @@ class Redactor:
         return self.pattern.sub(SOMEBODY, text) if self.pattern else text
 
     def value(self, value: Any) -> Any:
-        """Give *value*, as JSON holds it, without the names in any of its texts."""
+        """Return *value*, as JSON holds it, without the names in any of its texts."""
         if isinstance(value, str):
             return self.text(value)
         if isinstance(value, list):

@@ -28,12 +28,12 @@ def copy_state(request: HttpRequest, token: str) -> HttpResponse:
 
 @require_safe
 def copy_file(request: HttpRequest, token: str) -> HttpResponseBase:
-    """Give the file of a copy that is made."""
+    """Return the file of a copy that is made."""
     return needs_proof(file_of)(request, copy_of(request, token))
 
 
 def file_of(request: HttpRequest, copy: Copy) -> HttpResponseBase:
-    """Give the file of *copy* to who has proved who they are."""
+    """Return the file of *copy* to who has proved who they are."""
     try:
         path: Path = path_of(copy.file)
         file = path.open("rb")
@@ -49,6 +49,6 @@ def file_of(request: HttpRequest, copy: Copy) -> HttpResponseBase:
 
 
 def copy_of(request: HttpRequest, token: str) -> Copy:
-    """Give a copy that the reader may have, or answer 404."""
+    """Return a copy that the reader may have, or answer 404."""
     own = Copy.objects.visible_to(request.user).in_date().select_related("child__school")
     return get_object_or_404(own, token=token)

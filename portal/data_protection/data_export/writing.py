@@ -46,7 +46,7 @@ class Gathered:
 
     @property
     def counts(self) -> dict[str, int]:
-        """Give how many rows each section has."""
+        """Return how many rows each section has."""
         return {section.name: len(section.rows) for section in self.sections}
 
     def manifest(self) -> dict[str, Any]:
@@ -65,7 +65,7 @@ class Gathered:
 
 
 def clean(row: dict[str, Any], redactor: Redactor) -> dict[str, Any]:
-    """Give *row* without names; paths of files hold none, and must stay as they are."""
+    """Return *row* without names; paths of files hold none, and must stay as they are."""
     return {key: value if key == "files" else redactor.value(value) for key, value in row.items()}
 
 

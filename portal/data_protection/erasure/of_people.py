@@ -41,13 +41,13 @@ def erase(erasing: Erasing) -> None:
 
 
 def homes_of(child: Child) -> QuerySet[Home]:
-    """Give the homes *child* lives in, or an adult came in for."""
+    """Return the homes *child* lives in, or an adult came in for."""
     found = Home.objects.filter(Q(children=child) | Q(guardianships__child=child))
     return Home.objects.filter(pk__in=found.values("pk"))
 
 
 def idle_accounts(accounts: QuerySet[User]) -> QuerySet[User]:
-    """Give those of *accounts* that belong to no child's home and to no post."""
+    """Return those of *accounts* that belong to no child's home and to no post."""
     return User.objects.filter(pk__in=accounts.values("pk"), guardianships=None, posts=None)
 
 

@@ -10,7 +10,7 @@ DAY, HOUR, MINUTE = dt.timedelta(days=1), dt.timedelta(hours=1), dt.timedelta(mi
 
 
 def in_words(length: dt.timedelta) -> str:
-    """Give *length* in the largest unit that holds it whole, from minutes to years.
+    """Return *length* in the largest unit that holds it whole, from minutes to years.
 
     >>> in_words(dt.timedelta(days=365)), in_words(dt.timedelta(minutes=10))
     ('1 year', '10 minutes')

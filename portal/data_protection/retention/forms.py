@@ -42,7 +42,7 @@ class RulesForm(forms.ModelForm):
 
     @staticmethod
     def name_of(key: str) -> str:
-        """Give the name of the field for the kind *key*."""
+        """Return the name of the field for the kind *key*."""
         return f"days_{key.replace(' ', '_')}"
 
     def save(self, commit: bool = True) -> School:

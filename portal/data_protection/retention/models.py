@@ -93,10 +93,10 @@ class Leaver(models.Model):
 
     @staticmethod
     def day_of_leaving(child: Child, today: dt.date) -> dt.date:
-        """Give the last day of the child's year; for one without a class, *today*."""
+        """Return the last day of the child's year; for one without a class, *today*."""
         return child.school_class.year.ends if child.school_class else today
 
     @classmethod
     def of(cls, child: Child) -> Self | None:
-        """Give the note about *child*, if there is one."""
+        """Return the note about *child*, if there is one."""
         return cls.objects.filter(child=child).first()

@@ -20,14 +20,14 @@ YEAR = dt.timedelta(days=365)
 def past_invitations(
     school: School, length: dt.timedelta, now: dt.datetime
 ) -> QuerySet[Invitation]:
-    """Give the invitations that ran out *length* ago."""
+    """Return the invitations that ran out *length* ago."""
     return Invitation.objects.filter(child__school=school, expires_at__lt=now - length)
 
 
 def accounts_without_child(
     school: School, length: dt.timedelta, now: dt.datetime
 ) -> QuerySet[User]:
-    """Give the accounts of adults who have been at home with no child for *length*."""
+    """Return the accounts of adults who have been at home with no child for *length*."""
     at_home = Guardianship.objects.current().values("adult")
     last = User.objects.annotate(last_end=Max("guardianships__ended_at"))
     return last.filter(

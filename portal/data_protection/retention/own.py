@@ -16,7 +16,7 @@ YEAR = dt.timedelta(days=365)
 
 
 def old_copies(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Copy]:
-    """Give the copies that were asked for *length* ago."""
+    """Return the copies that were asked for *length* ago."""
     return Copy.objects.filter(child__school=school, asked_at__lt=now - length)
 
 
@@ -35,22 +35,22 @@ def delete_copies(copies: QuerySet[Copy]) -> int:
 
 
 def old_wishes(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[DataRequest]:
-    """Give the wishes that were seen to *length* ago."""
+    """Return the wishes that were seen to *length* ago."""
     return DataRequest.objects.filter(child__school=school, settled_at__lt=now - length)
 
 
 def old_holds(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[LegalHold]:
-    """Give the holds that were ended *length* ago."""
+    """Return the holds that were ended *length* ago."""
     return LegalHold.objects.filter(child__school=school, ended_at__lt=now - length)
 
 
 def old_nights(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[PurgeRun]:
-    """Give the nights whose work was done *length* ago."""
+    """Return the nights whose work was done *length* ago."""
     return PurgeRun.objects.filter(school=school, done_at__lt=now - length)
 
 
 def forget_rows(due: Due) -> Forget:
-    """Give what deletes the rows that *due* finds."""
+    """Return what deletes the rows that *due* finds."""
 
     def forget(school: School, length: dt.timedelta, now: dt.datetime) -> int:
         return due(school, length, now).delete()[0]

@@ -30,7 +30,7 @@ class Due:
 
 
 def rules_of(school: School) -> list[Rule]:
-    """Give how long *school* keeps what: its own choice, else what is usual."""
+    """Return how long *school* keeps what: its own choice, else what is usual."""
     own = dict(RetentionRule.objects.filter(school=school).values_list("kind", "days"))
     return [
         Rule(kept, dt.timedelta(days=own[kept.key]) if kept.key in own else kept.length)
@@ -39,7 +39,7 @@ def rules_of(school: School) -> list[Rule]:
 
 
 def tonight(school: School, now: dt.datetime) -> list[Due]:
-    """Give what would be deleted at *school* at *now*; nothing is changed."""
+    """Return what would be deleted at *school* at *now*; nothing is changed."""
     return [
         Due(rule, rule.kept.due(school, rule.length, now).count())
         for rule in rules_of(school)

@@ -66,6 +66,6 @@ def ask(request: HttpRequest, child_pk: int) -> HttpResponse:
 
 
 def own_tie(request: HttpRequest, child_pk: int) -> Guardianship:
-    """Give how the reader is at home with a child, or answer 404."""
+    """Return how the reader is at home with a child, or answer 404."""
     ties = Guardianship.objects.current().filter(adult=request.user, adult__is_active=True)
     return get_object_or_404(ties.select_related("child", "home", "adult"), child=child_pk)

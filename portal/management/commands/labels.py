@@ -50,7 +50,7 @@ class Command(BaseCommand):
 
 
 def names_known() -> set[str]:
-    """Give the names of the people and classes of the demo."""
+    """Return the names of the people and classes of the demo."""
     children = [(str(child), child.first_name) for child in Child.objects.all()]
     people = [*User.objects.values_list("name", flat=True)]
     classes = [*SchoolClass.objects.values_list("name", flat=True)]

@@ -23,7 +23,7 @@ class Command(BaseCommand):
 
 
 def chosen(words: list[str]) -> list[str]:
-    """Give the arguments for pytest: all tests where none are named, on all cores.
+    """Return the arguments for pytest: all tests where none are named, on all cores.
 
     >>> chosen(["--quick", "-n2"])
     ['--quick', '-n2', 'tests']
@@ -48,7 +48,7 @@ def all_cores(words: list[str], named: list[str]) -> list[str]:
 
 
 def cores() -> int:
-    """Give how many processor cores this process may use."""
+    """Return how many processor cores this process may use."""
     if sys.platform == "linux":
         return len(os.sched_getaffinity(0))
     return os.cpu_count() or 1

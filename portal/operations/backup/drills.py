@@ -31,7 +31,7 @@ def drill(backup: Backup, identities: Identities | None, say: Callable[[str], No
 
 @contextmanager
 def scratch_database() -> Iterator[dict[str, str]]:
-    """Give an environment whose database is a new one, which is dropped afterwards.
+    """Return an environment whose database is a new one, which is dropped afterwards.
 
     Its files lie in a folder, wherever the portal's own do: nothing of those is touched.
     """

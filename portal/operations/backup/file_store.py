@@ -48,7 +48,7 @@ class Stream(io.RawIOBase):
         self.rest = memoryview(b"")
 
     def readable(self) -> bool:
-        """Give True."""
+        """Return True."""
         return True
 
     def readinto(self, buffer: memoryview) -> int:
@@ -65,7 +65,7 @@ class Stream(io.RawIOBase):
 
 
 def store() -> FileStore:
-    """Give the store of this portal."""
+    """Return the store of this portal."""
     return cast(FileStore, import_module(settings.FILE_STORE))
 
 

@@ -90,7 +90,7 @@ class Backup:
 
     @property
     def vault(self) -> Path:
-        """Give the folder of all backups."""
+        """Return the folder of all backups."""
         return self.folder.parent
 
     @property
@@ -100,7 +100,7 @@ class Backup:
 
     @property
     def taken_at(self) -> dt.datetime:
-        """Give when it was taken, by its folder's name."""
+        """Return when it was taken, by its folder's name."""
         return dt.datetime.strptime(self.folder.name, STAMP).replace(tzinfo=dt.UTC)
 
     def files(self) -> list[Kept]:
@@ -124,7 +124,7 @@ class Backup:
             raise BackupError(f"{self.folder.name}/{name} cannot be read.") from error
 
     def sums(self) -> dict[str, str]:
-        """Give the SHA-256 of each of its own files. Raises BackupError."""
+        """Return the SHA-256 of each of its own files. Raises BackupError."""
         try:
             lines = [line.split("  ", 1) for line in self.text(SUMS).splitlines()]
             return {name: sha256 for sha256, name in lines}
@@ -169,7 +169,7 @@ def list_backups(folder: Path) -> list[Backup]:
 
 
 def find_backup(path: Path) -> Backup:
-    """Give the backup at *path*, or the newest of the vault there. Raises BackupError."""
+    """Return the backup at *path*, or the newest of the vault there. Raises BackupError."""
     if (path / SUMS).is_file():
         return Backup(path.resolve())
     if found := list_backups(path.resolve()):

@@ -82,7 +82,7 @@ class BackupRepository:
                 self.damaged[kept] = self.known.pop(kept)
 
     def turn(self) -> int:
-        """Give which part of the shared files is read anew, from 0 to TURNS - 1."""
+        """Return which part of the shared files is read anew, from 0 to TURNS - 1."""
         marker = self.folder / "turn"
         told = marker.read_text(encoding="ascii").strip() if marker.exists() else ""
         return int(told) % TURNS if told.isdecimal() else 0
@@ -113,7 +113,7 @@ class BackupRepository:
         return copied.kept_sha256
 
     def making(self) -> Path:
-        """Give an empty folder for the backup that is being made."""
+        """Return an empty folder for the backup that is being made."""
         folder = self.folder / "making"
         shutil.rmtree(folder, ignore_errors=True)
         folder.mkdir(mode=0o700)
@@ -163,7 +163,7 @@ class BackupRepository:
 
 
 def turn_of(kept: str) -> int:
-    """Give in which turn, from 0 to TURNS - 1, the shared file *kept* is read anew."""
+    """Return in which turn, from 0 to TURNS - 1, the shared file *kept* is read anew."""
     return int(Path(kept).name[:8], 16) % TURNS
 
 

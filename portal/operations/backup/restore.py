@@ -44,7 +44,7 @@ class Restoring:
 
     @property
     def staging(self) -> Path:
-        """Give where things are until all is well."""
+        """Return where things are until all is well."""
         return self.target / STAGING
 
     def run(self) -> None:
@@ -165,7 +165,7 @@ def check_empty(folder: Path) -> None:
 
 
 def find_damaged(backup: Backup, say: Callable[[str], None]) -> frozenset[str]:
-    """Give the shared files that are damaged. Raises BackupError when more than those are."""
+    """Return the shared files that are damaged. Raises BackupError when more than those are."""
     faults = list(backup.faults())
     for fault in faults:
         say(fault.words)

@@ -83,7 +83,7 @@ def identities_of(file: Path) -> Identities:
 
 
 def lines_of(file: Path) -> list[str]:
-    """Give the lines of a key file that are no comment. Raises BadKeyError."""
+    """Return the lines of a key file that are no comment. Raises BadKeyError."""
     try:
         text = file.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as error:
@@ -140,12 +140,12 @@ def last_copy(
 
 
 def digest_of(file: BinaryIO) -> str:
-    """Give the SHA-256 of what is left to read of *file*. Raises OSError."""
+    """Return the SHA-256 of what is left to read of *file*. Raises OSError."""
     return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def sha256_of(path: Path) -> str:
-    """Give the SHA-256 of the file at *path*. Raises OSError."""
+    """Return the SHA-256 of the file at *path*. Raises OSError."""
     with path.open("rb") as file:
         return digest_of(file)
 

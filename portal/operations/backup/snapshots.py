@@ -47,7 +47,7 @@ def one_moment(while_quiet: Callable[[], None]) -> Iterator[None]:
 
 
 def file_tables() -> str:
-    """Give the tables without whose change no file comes or goes, as SQL names them."""
+    """Return the tables without whose change no file comes or goes, as SQL names them."""
     models = map(apps.get_model, settings.FILE_OWNERS)
     return ", ".join(connection.ops.quote_name(model._meta.db_table) for model in models)
 
@@ -104,7 +104,7 @@ def reached(name: str, options: dict[str, Any], **told: Any) -> Iterator[None]:
 
 
 def count_rows(using: str = "default") -> dict[str, int]:
-    """Give how many rows each table holds."""
+    """Return how many rows each table holds."""
     there = connections[using]
     with there.cursor() as cursor:
         counts = {}
@@ -115,13 +115,13 @@ def count_rows(using: str = "default") -> dict[str, int]:
 
 
 def migrations_done(using: str = "default") -> list[str]:
-    """Give the migrations that the database has seen, as "app.name"."""
+    """Return the migrations that the database has seen, as "app.name"."""
     done = MigrationRecorder(connections[using]).applied_migrations()
     return sorted(f"{app}.{name}" for app, name in done)
 
 
 def unknown_migrations(done: Iterable[str]) -> list[str]:
-    """Give those of the migrations *done*, as "app.name", that only a newer portal knows."""
+    """Return those of the migrations *done*, as "app.name", that only a newer portal knows."""
     here = MigrationLoader(None).disk_migrations
     known = {*here, *(old for migration in here.values() for old in migration.replaces)}
     own = {app for app, _name in here}

@@ -74,7 +74,7 @@ def private(bucket: Any, name: str) -> Line:
 
 
 def without_key(bucket: Any) -> BaseClient:
-    """Give a client of the same store that signs nothing."""
+    """Return a client of the same store that signs nothing."""
     known = bucket.connection.meta.client.meta
     config = Config(
         signature_version=UNSIGNED,

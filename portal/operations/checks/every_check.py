@@ -37,6 +37,6 @@ def look_over(*, offline: bool) -> Iterator[Line]:
 
 
 def worst(lines: Iterable[Line]) -> Level:
-    """Give the worst level among *lines*."""
+    """Return the worst level among *lines*."""
     order = list(Level)
     return max((line.level for line in lines), key=order.index, default=Level.OK)

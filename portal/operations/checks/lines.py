@@ -22,28 +22,28 @@ class Line:
 
 
 def ok(about: str, words: str) -> Line:
-    """Give the line of what is well."""
+    """Return the line of what is well."""
     return Line(Level.OK, about, words)
 
 
 def look(about: str, words: str) -> Line:
-    """Give the line of what somebody should look at, or what could not be checked."""
+    """Return the line of what somebody should look at, or what could not be checked."""
     return Line(Level.LOOK, about, words)
 
 
 def bad(about: str, words: str) -> Line:
-    """Give the line of what must be mended."""
+    """Return the line of what must be mended."""
     return Line(Level.BAD, about, words)
 
 
 def judged(age: float, about: str, words: str, *, look_at: float, bad_at: float) -> Line:
-    """Give the line of something whose *age* in seconds says how it is."""
+    """Return the line of something whose *age* in seconds says how it is."""
     level = Level.BAD if age > bad_at else Level.LOOK if age > look_at else Level.OK
     return Line(level, about, words)
 
 
 def in_words(seconds: float) -> str:
-    """Give a span of time as people say it: '3 hours', '12 days'.
+    """Return a span of time as people say it: '3 hours', '12 days'.
 
     >>> in_words(59), in_words(150), in_words(10_800), in_words(1_000_000)
     ('59 seconds', '2 minutes', '3 hours', '11 days')

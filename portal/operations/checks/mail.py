@@ -64,7 +64,7 @@ def wanted_of(domain: str) -> Iterator[tuple[str, str, str, str]]:
 
 
 def texts(resolver: dns.resolver.Resolver, name: str) -> list[str]:
-    """Give the TXT records of *name*, none where there are none.
+    """Return the TXT records of *name*, none where there are none.
 
     Raises dns.exception.DNSException when nobody can say.
     """
@@ -76,7 +76,7 @@ def texts(resolver: dns.resolver.Resolver, name: str) -> list[str]:
 
 
 def judge(about: str, name: str, found: list[str], advice: str) -> Line:
-    """Give the line of one record."""
+    """Return the line of one record."""
     if not found:
         return bad(about, f"There is no such record at {name}: {advice}.")
     if len(found) > 1 and about != "DKIM":

@@ -17,7 +17,7 @@ def is_of_demo(database: dict[str, Any]) -> bool:
 
 
 def unsafe_settings(settings: Any, broker: Broker) -> list[str]:
-    """Give a sentence for each thing that is not safe for real use; none when all is well."""
+    """Return a sentence for each thing that is not safe for real use; none when all is well."""
     checks = {
         f"The job broker would be {broker.words}. {HOW_TO_GET_ONE}": not broker.is_redis,
         "DEBUG is on: it shows the portal's insides to anybody. Unset it.": settings.DEBUG,

@@ -19,7 +19,7 @@ COMMENT = re.compile(r"\([^()]*\)")
 
 
 def failed_addresses(raw: bytes) -> set[str]:
-    """Give the addresses that a delivery status says it gave up on; none for any other mail.
+    """Return the addresses that a delivery status says it gave up on; none for any other mail.
 
     Anybody can send such a mail, so it ends nothing: it is told to the office, and the weekly mail
     waits until the person comes in by a code that was sent to that address.
@@ -48,7 +48,7 @@ def address_in(group: Message, name: str) -> Iterator[str]:
 
 
 def bare(value: object) -> str:
-    """Give the text of a field in small letters, without the comments that may stand in it."""
+    """Return the text of a field in small letters, without the comments that may stand in it."""
     return COMMENT.sub("", str(value or "")).strip().lower()
 
 

@@ -30,13 +30,13 @@ def leave(request: HttpRequest, *, ran_out: bool = False) -> None:
 
 
 def left_by_time(request: HttpRequest) -> User | None:
-    """Give who was signed in here until their time ran out, if nobody has signed out since."""
+    """Return who was signed in here until their time ran out, if nobody has signed out since."""
     pk = getattr(request, "ran_out", None) or request.session.get(RAN_OUT)
     return User.objects.filter(pk=pk, is_active=True).first() if pk else None
 
 
 def account_here(request: HttpRequest, email: str) -> User | None:
-    """Give who has been signed in here with *email*, or is now; proved to be theirs or not."""
+    """Return who has been signed in here with *email*, or is now; proved to be theirs or not."""
     email = User.normalise(email)
     here = getattr(request, "user", None)  # none yet while somebody is being signed in
     if here and here.is_authenticated:

@@ -14,5 +14,5 @@ def remember(request: HttpRequest, address: str = "") -> None:
 
 
 def go_on(request: HttpRequest) -> str:
-    """Give the address noted, once; else the front door."""
+    """Return the address noted, once; else the front door."""
     return request.session.pop(AFTER, "/")

@@ -79,7 +79,7 @@ class SayWhenBusy:
         return self.get_response(request)
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
-        """Give the page for a TooBusyError; None for anything else."""
+        """Return the page for a TooBusyError; None for anything else."""
         if not isinstance(error, TooBusyError):
             return None
         response = render(request, "accounts/too_busy.html", status=503)

@@ -36,7 +36,7 @@ short_lived = ShortLived()
 
 
 def password_link(user: User, *, asked_for: bool = False) -> str:
-    """Give the link by which *user* sets a password, once; any password set makes it useless.
+    """Return the link by which *user* sets a password, once; any password set makes it useless.
 
     asked_for: by somebody who says to be *user*, and not by a lead: it lasts an hour, not a week.
     """
@@ -46,7 +46,7 @@ def password_link(user: User, *, asked_for: bool = False) -> str:
 
 
 def user_of_link(key: str) -> User | None:
-    """Give the account whose password the link with *key* may set; None: used, old or wrong."""
+    """Return the account whose password the link with *key* may set; None: used, old or wrong."""
     who, _dot, token = key.partition(".")
     try:
         pk = int(urlsafe_base64_decode(who))

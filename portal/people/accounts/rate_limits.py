@@ -35,7 +35,7 @@ NETWORKS_OF_A_SITE = 3  # of 64 bits, a day; from then on the site of 48 bits is
 
 
 def source_of(request: HttpRequest) -> str:
-    """Give the network address a request comes from; of an IPv6 one, the network of 64 bits.
+    """Return the network address a request comes from; of an IPv6 one, the network of 64 bits.
 
     Behind a proxy it is the last address in X-Forwarded-For, the only one the proxy itself wrote.
     """
@@ -54,7 +54,7 @@ def source_of(request: HttpRequest) -> str:
 
 
 def place_of(request: HttpRequest) -> str:
-    """Give the place that tries are counted for: where a request comes from.
+    """Return the place that tries are counted for: where a request comes from.
 
     Of an IPv6 site of 48 bits, each network of 64 is a place; after a few of them in one day, the
     site is: whoever rents one has 65,536 networks to knock from.
@@ -128,7 +128,7 @@ def were_slips_wrong_too_often(request: HttpRequest) -> bool:
 
 
 def account_mark(request: HttpRequest, credentials: dict[str, Any] | None) -> str:
-    """Give the mark under which wrong passwords of an account are counted; it names nobody.
+    """Return the mark under which wrong passwords of an account are counted; it names nobody.
 
     A browser that the account has been signed in with has a mark, and so a count, of its own.
     """

@@ -48,7 +48,7 @@ def needs_recent_sign_in(view: Callable[..., HttpResponse]) -> Callable[..., Htt
 
 
 def page_of_button(request: HttpRequest) -> str:
-    """Give the page of ours on which a button was pressed; "" where the browser does not say."""
+    """Return the page of ours on which a button was pressed; "" where the browser does not say."""
     page = urlsplit(request.headers.get("Referer", ""))
     is_ours = page.netloc == request.get_host()
     return urlunsplit(("", "", page.path, page.query, "")) if is_ours else ""

@@ -44,7 +44,7 @@ class SecondStep:
 
 
 def step_missing(request: HttpRequest) -> str | None:
-    """Give the name of the page where the second step is to be taken or set up, if it is."""
+    """Return the name of the page where the second step is to be taken or set up, if it is."""
     user = request.user
     if not user.is_authenticated or not user.has_post or PASSED in request.session:
         return None
@@ -81,13 +81,13 @@ def are_digits_of(user: User, typed: str) -> bool:
 
 
 def new_device(request: HttpRequest) -> TOTPDevice:
-    """Give the device that is being set up; its key waits in the session, nothing is stored."""
+    """Return the device that is being set up; its key waits in the session, nothing is stored."""
     key = request.session.setdefault(NEW_KEY, default_key())
     return TOTPDevice(user=request.user, key=key, name="app")
 
 
 def readable_key(device: TOTPDevice) -> str:
-    """Give the key of *device* in letters, for an app that cannot see the square."""
+    """Return the key of *device* in letters, for an app that cannot see the square."""
     return b32encode(device.bin_key).decode().rstrip("=")
 
 

@@ -150,7 +150,7 @@ def note_device(request: HttpRequest) -> None:
 
 
 def label_of(user_agent: str) -> str:
-    """Give the sort of device, in a word its owner knows it by; no more of it is kept.
+    """Return the sort of device, in a word its owner knows it by; no more of it is kept.
 
     The word is kept in English, and translated where it is shown.
     """

@@ -54,7 +54,7 @@ def ask_for_code(request: HttpRequest, email: str) -> None:
 
 
 def browser_of(request: HttpRequest) -> str:
-    """Give the mark of the browser in hand, which its codes are tied to."""
+    """Return the mark of the browser in hand, which its codes are tied to."""
     return request.session.setdefault(BROWSER, secrets.token_urlsafe(24))
 
 
@@ -65,7 +65,7 @@ def send_code(request: HttpRequest, user: User | None, new_email: str = "") -> N
 
 
 def use_code(request: HttpRequest, secret: str) -> User | None:
-    """Give the account that *secret*, digits or link, opens in this browser; else None.
+    """Return the account that *secret*, digits or link, opens in this browser; else None.
 
     The mail it came by has proved the address.
     """

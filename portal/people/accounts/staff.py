@@ -29,7 +29,7 @@ def add_post(
     classes: Iterable[SchoolClass],
     by_mail: bool = True,
 ) -> StaffPost:
-    """Give *email* a post at *school*, with an account if it has none; mail how to come in.
+    """Return *email* a post at *school*, with an account if it has none; mail how to come in.
 
     Somebody who holds that very post already keeps it, with the classes added. An account for
     which the address was merely typed is passed over. Whoever gets a post signs in anew for it.

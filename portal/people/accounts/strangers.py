@@ -35,7 +35,7 @@ class LittleFromStrangers:
     def process_view(
         self, request: HttpRequest, view: View, _args: Any, _kwargs: dict[str, Any]
     ) -> HttpResponse | None:
-        """Give a 413 for what is too large from whom nobody knows; None for anything else."""
+        """Return a 413 for what is too large from whom nobody knows; None for anything else."""
         if int(request.META.get("CONTENT_LENGTH") or 0) <= SMALL or hasattr(view, "decides_first"):
             return None
         return None if request.user.is_authenticated else HttpResponse(status=413)

@@ -42,7 +42,7 @@ class LogForm(forms.Form):
         ]
 
     def narrow(self, events: models.QuerySet[Event]) -> models.QuerySet[Event]:
-        """Give those of *events* that are asked for; days are the school's own."""
+        """Return those of *events* that are asked for; days are the school's own."""
         self.is_valid()
         asked = getattr(self, "cleaned_data", {})
         wanted = {

@@ -83,7 +83,7 @@ def record_refusal(request: HttpRequest) -> None:
 
 
 def role_of(user: Any, school: School | None) -> Event.Role:
-    """Give the role that *user* has at *school*: of several, the one that may do most."""
+    """Return the role that *user* has at *school*: of several, the one that may do most."""
     if user is None:
         return Event.Role.VISITOR
     held = {post.role for post in user.posts_held if school is None or post.school_id == school.pk}

@@ -34,7 +34,7 @@ def log(request: HttpRequest) -> HttpResponse:
 
 
 def lines_of(events: list[Event]) -> list[Line]:
-    """Give *events* with names, in a fixed number of queries."""
+    """Return *events* with names, in a fixed number of queries."""
     events = list(events)
     people = {event.who for event in events}
     people |= {event.object_id for event in events if event.kind == "people.user"}
@@ -48,12 +48,12 @@ def lines_of(events: list[Event]) -> list[Line]:
 
 
 def number(pk: int | None) -> str:
-    """Give the number of an account that is not there any more; nothing for a visitor."""
+    """Return the number of an account that is not there any more; nothing for a visitor."""
     return f"#{pk}" if pk else ""
 
 
 def about(event: Event, names: dict[int, str], children: dict[int, Child]) -> str:
-    """Give what *event* is about: a name where this app knows one, else kind and number."""
+    """Return what *event* is about: a name where this app knows one, else kind and number."""
     if event.kind == "people.user" and event.object_id in names:
         return names[event.object_id]
     if event.kind == "people.child" and event.object_id in children:

@@ -142,7 +142,7 @@ class JoinHomesForm(forms.Form):
 
 
 def names_in(home: Home) -> str:
-    """Give the adults of *home*, and the children that live there, by name."""
+    """Return the adults of *home*, and the children that live there, by name."""
     adults = User.objects.filter(guardianships__in=home.guardianships.current()).distinct()
     children = ", ".join(str(child) for child in home.children.all())
     names = ", ".join(adult.name for adult in adults.order_by("pk")) or _("nobody has come in")

@@ -40,7 +40,7 @@ def home_to_invite_to(child: Child, choice: str) -> Home:
 
 
 def slip_address(slip: str) -> str:
-    """Give the page that takes *slip*. The code is a fragment: browsers send it to no server."""
+    """Return the page that takes *slip*. The code is a fragment: browsers send it to no server."""
     return f"{settings.SITE_URL}{reverse('people:come-in')}#{slip}"
 
 

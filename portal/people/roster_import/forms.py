@@ -53,7 +53,7 @@ class ColumnsForm(forms.Form):
         )
 
     def columns(self) -> list[str]:
-        """Give the field chosen for each column."""
+        """Return the field chosen for each column."""
         return [self.cleaned_data[f"column-{at}"] for at in range(len(self.table.headings))]
 
     def clean(self) -> dict[str, Any]:
@@ -107,7 +107,7 @@ class ChoicesForm(forms.Form):
         ]
 
     def chosen(self) -> dict[str, Any]:
-        """Give what `running.choose` takes; answers are kept as they were typed."""
+        """Return what `running.choose` takes; answers are kept as they were typed."""
         taken = set(self.cleaned_data["take"])
         names = {name.casefold() for name in self.class_names}
         answers = {row: self.data.get(f"answer-{row}", "") for row in self.questions}

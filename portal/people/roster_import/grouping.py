@@ -29,24 +29,24 @@ class FileChild:
     nameless: int = 0
 
     def home_of(self, adult: Adult) -> HomeSign:
-        """Give the sign of the home in which *adult* lives with this child."""
+        """Return the sign of the home in which *adult* lives with this child."""
         address = adult.address or self.address
         return (ADDRESS, address) if address else (EMAIL, adult.email)
 
     @property
     def homes(self) -> tuple[HomeSign, ...]:
-        """Give the signs of the child's homes, the one of the child's own address first."""
+        """Return the signs of the child's homes, the one of the child's own address first."""
         own = [(ADDRESS, self.address)] if self.address else []
         return tuple(dict.fromkeys([*own, *(self.home_of(adult) for adult in self.adults)]))
 
     @property
     def name(self) -> tuple[str, str]:
-        """Give first name and initial as they are compared."""
+        """Return first name and initial as they are compared."""
         return self.first.casefold(), self.initial
 
 
 def group_lines(lines: Sequence[Line]) -> tuple[list[FileChild], list[Problem]]:
-    """Give the children that *lines* are about, and the rows of which that cannot be told."""
+    """Return the children that *lines* are about, and the rows of which that cannot be told."""
     children, problems = [], []
     for alike in alikes(lines):
         groups, wrong = tell_apart(alike)
@@ -97,12 +97,12 @@ def belong_together(one: Line, other: Line) -> bool:
 
 
 def addresses_of(line: Line) -> set[str]:
-    """Give the addresses in a row, the child's and the adults'."""
+    """Return the addresses in a row, the child's and the adults'."""
     return {line.address, *(adult.address for adult in line.adults)} - {""}
 
 
 def contradictions(group: list[Line]) -> list[Problem]:
-    """Give what rows about one child say differently and only one of which can be true."""
+    """Return what rows about one child say differently and only one of which can be true."""
     names = {(line.first.casefold(), line.initial) for line in group}
     classes = {line.class_name.casefold() for line in group}
     if len(names) > 1:
@@ -115,7 +115,7 @@ def contradictions(group: list[Line]) -> list[Problem]:
 
 
 def listed_in_two_classes(lines: Sequence[Line]) -> list[Problem]:
-    """Give the rows of children of one name and date of birth who are in two classes."""
+    """Return the rows of children of one name and date of birth who are in two classes."""
     groups: dict[tuple[object, ...], list[Line]] = defaultdict(list)
     for line in lines:
         if line.born and not line.number:

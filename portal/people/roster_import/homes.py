@@ -34,7 +34,7 @@ class Sign:
 
 
 def settle_homes(matched: Iterable[Matched], known: Known) -> Mapping[HomeSign, Target]:
-    """Give the home that each sign of the file stands for."""
+    """Return the home that each sign of the file stands for."""
     return HomeSettler(matched, known).settle()
 
 
@@ -77,12 +77,12 @@ class HomeSettler:
         return home.pk not in self.taken and home.address_key not in set(self.keys.values()) - {""}
 
     def homes_of_children(self, sign: HomeSign) -> list[KnownHome]:
-        """Give the known homes of the children under *sign*."""
+        """Return the known homes of the children under *sign*."""
         pks = {pk for _child, same in self.signs[sign].children if same for pk in same.homes}
         return [self.known.homes[pk] for pk in sorted(pks) if pk in self.known.homes]
 
     def with_adult_in_common(self, sign: HomeSign) -> KnownHome | None:
-        """Give a home in which an adult under *sign* lives, best with the same child."""
+        """Return a home in which an adult under *sign* lives, best with the same child."""
         elsewhere = self.known.homes.values() if sign[0] == EMAIL else []
         homes = [*self.homes_of_children(sign), *elsewhere]
         adults = self.signs[sign].adults
@@ -90,7 +90,7 @@ class HomeSettler:
         return next(fits, None)
 
     def only_home(self, sign: HomeSign) -> KnownHome | None:
-        """Give the one home of a child with one home in the file, if nothing of it is known."""
+        """Return the one home of a child with one home in the file, if nothing of it is known."""
         for child, same in self.signs[sign].children:
             if same is None or len(child.homes) != 1 or len(same.homes) != 1:
                 continue

@@ -32,7 +32,7 @@ class KnownChild:
 
     @property
     def name(self) -> tuple[str, str]:
-        """Give first name and initial as they are compared."""
+        """Return first name and initial as they are compared."""
         return self.first.casefold(), self.initial
 
 
@@ -56,16 +56,16 @@ class Known:
     classes: Mapping[str, int]  # of the year: name in small letters → class
 
     def number_key(self, number: str) -> str:
-        """Give the mark of the school's own *number*; none for no number."""
+        """Return the mark of the school's own *number*; none for no number."""
         return number_key(self.school_pk, number)
 
     def address_key(self, sign: HomeSign) -> str:
-        """Give the mark of the address that *sign* is; none for a home known by its adult."""
+        """Return the mark of the address that *sign* is; none for a home known by its adult."""
         return fingerprint(f"{self.school_pk} address {sign[1]}") if sign[0] == ADDRESS else ""
 
 
 def number_key(school_pk: int, number: str) -> str:
-    """Give the mark of a school's own *number* of a child; none for no number."""
+    """Return the mark of a school's own *number* of a child; none for no number."""
     return fingerprint(f"{school_pk} number {number.casefold()}") if number else ""
 
 

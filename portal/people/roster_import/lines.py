@@ -60,14 +60,14 @@ class Line:
 
     @property
     def initial(self) -> str:
-        """Give the first letter of the family name, large."""
+        """Return the first letter of the family name, large."""
         return next((letter for letter in self.family if letter.isalpha()), "").upper()
 
 
 def read_lines(
     table: Table, columns: Sequence[str], one_class: str = ""
 ) -> tuple[list[Line], list[Problem]]:
-    """Give what the rows of *table* say, and what is wrong with those that cannot be read.
+    """Return what the rows of *table* say, and what is wrong with those that cannot be read.
 
     *columns*: the field that each column holds. *one_class*: whose class every row is of, where
     no column says so. Rows with nothing in the columns chosen are passed over.
@@ -93,7 +93,7 @@ class RowReader:
         self.problems: list[Problem] = []
 
     def read(self) -> Line | None:
-        """Give the line, or None with the problems kept."""
+        """Return the line, or None with the problems kept."""
         first, family = self.name()
         class_name = self.one_class or self.text(fields.CLASS)
         if not first:
@@ -120,12 +120,12 @@ class RowReader:
         )
 
     def cells(self, field: str) -> list[tuple[int, str]]:
-        """Give column and text of the cells that hold *field*, the empty ones left out."""
+        """Return column and text of the cells that hold *field*, the empty ones left out."""
         held = (at for at, each in enumerate(self.columns) if each == field)
         return [(at, self.row.cell(at)) for at in held if self.row.cell(at)]
 
     def text(self, field: str) -> str:
-        """Give all that the row says of *field*, in the order of the columns."""
+        """Return all that the row says of *field*, in the order of the columns."""
         return " ".join(cell for _at, cell in self.cells(field))
 
     def complain(self, words: str, field: str = "", column: int | None = None) -> None:
@@ -136,13 +136,13 @@ class RowReader:
         self.problems.append(Problem(self.row.number, words, where))
 
     def name(self) -> tuple[str, str]:
-        """Give first and family name, from columns of their own or from the whole name."""
+        """Return first and family name, from columns of their own or from the whole name."""
         whole_first, whole_family = split_name(self.text(fields.WHOLE))
         first = self.text(fields.FIRST) or whole_first
         return spelled(first), self.text(fields.FAMILY) or whole_family
 
     def born(self) -> dt.date | None:
-        """Give the date of birth, if there is one and it can be read."""
+        """Return the date of birth, if there is one and it can be read."""
         for column, cell in self.cells(fields.BORN):
             try:
                 return read_date(cell)
@@ -151,7 +151,7 @@ class RowReader:
         return None
 
     def adults(self) -> tuple[tuple[Adult, ...], int]:
-        """Give the adults who have an address to invite, and how many are named without one."""
+        """Return the adults who have an address to invite, and how many are named without one."""
         found: dict[str, Adult] = {}
         nameless = 0
         for number in fields.ADULTS:
@@ -162,7 +162,7 @@ class RowReader:
         return tuple(found.values()), nameless
 
     def emails(self, field: str) -> list[str]:
-        """Give the addresses in the cells of *field*; one cell may hold several."""
+        """Return the addresses in the cells of *field*; one cell may hold several."""
         found = []
         for column, cell in self.cells(field):
             told = [part.strip("<>()\"'").lower() for part in re.split(r"[;,\s]+", cell)]
@@ -175,7 +175,7 @@ class RowReader:
 
 
 def split_name(whole: str) -> tuple[str, str]:
-    """Give first and family name of a whole one: "Khan, Aisha Noor" or "Aisha Noor Khan"."""
+    """Return first and family name of a whole one: "Khan, Aisha Noor" or "Aisha Noor Khan"."""
     family, comma, given = whole.partition(",")
     if comma:
         return given.split()[0] if given.split() else "", family.strip()
@@ -184,12 +184,12 @@ def split_name(whole: str) -> tuple[str, str]:
 
 
 def spelled(name: str) -> str:
-    """Give *name* as it is written, where a list has it in capitals or small letters alone."""
+    """Return *name* as it is written, where a list has it in capitals or small letters alone."""
     return name.title() if name.isupper() or name.islower() else name
 
 
 def plain_address(address: str) -> str:
-    """Give *address* as it is compared: small letters and digits, nothing else."""
+    """Return *address* as it is compared: small letters and digits, nothing else."""
     return "".join(letter for letter in address.casefold() if letter.isalnum())
 
 

@@ -84,7 +84,7 @@ class Matcher:
         self.free.pop(same.pk, None)
 
     def namesakes(self, child: FileChild) -> list[KnownChild]:
-        """Give the known children of that name who are not taken."""
+        """Return the known children of that name who are not taken."""
         return [each for each in self.called[child.name] if each.pk in self.free]
 
     def follow_answers(self) -> None:

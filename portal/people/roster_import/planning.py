@@ -84,7 +84,7 @@ class Plan:
 
     @property
     def figures(self) -> dict[str, int]:
-        """Give how many children have each fate, and how many adults are invited."""
+        """Return how many children have each fate, and how many adults are invited."""
         kinds = [each.kind for each in self.children]
         counts = {str(kind): kinds.count(kind) for kind in Kind if kind in kinds}
         if self.leavers:
@@ -96,7 +96,7 @@ class Plan:
 
     @property
     def digest(self) -> str:
-        """Give a mark of the plan: the one that is run must be the one that was shown."""
+        """Return a mark of the plan: the one that is run must be the one that was shown."""
         told = (self.children, self.leavers, self.problems, self.new_classes, self.homes)
         return hashlib.sha256(repr(told).encode()).hexdigest()
 
@@ -142,7 +142,7 @@ def plans(
 
 
 def fate_of(child: FileChild, same: KnownChild, known: Known) -> Kind:
-    """Give what becomes of a child who is known."""
+    """Return what becomes of a child who is known."""
     if same.class_pk is None:
         return Kind.RETURNS
     in_class = known.classes.get(child.class_name.casefold())
@@ -152,7 +152,7 @@ def fate_of(child: FileChild, same: KnownChild, known: Known) -> Kind:
 def adult_plans(
     child: FileChild, same: KnownChild | None, homes: Mapping[HomeSign, Target], known: Known
 ) -> tuple[AdultPlan, ...]:
-    """Give what becomes of each adult of *child*.
+    """Return what becomes of each adult of *child*.
 
     Whose access was ended, or whose invitation was, is never invited again by a file.
     """
@@ -175,6 +175,6 @@ def adult_plans(
 
 
 def new_classes(children: Iterable[FileChild], known: Known) -> tuple[str, ...]:
-    """Give the classes of the file that the year has not yet, spelled as they come first."""
+    """Return the classes of the file that the year has not yet, spelled as they come first."""
     names = {each.class_name.casefold(): each.class_name for each in reversed(list(children))}
     return tuple(sorted(name for low, name in names.items() if low not in known.classes))

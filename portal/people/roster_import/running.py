@@ -42,12 +42,12 @@ def drop(runs: QuerySet[RosterRun]) -> None:
 
 
 def year_for(school: School) -> SchoolYear | None:
-    """Give the school year that a file is most likely for: the one now, else the next."""
+    """Return the school year that a file is most likely for: the one now, else the next."""
     return school.years.filter(ends__gte=school.today()).first()
 
 
 def habits_of(school: School) -> RosterHabits:
-    """Give what the school's files look like, as far as is known."""
+    """Return what the school's files look like, as far as is known."""
     return RosterHabits.objects.filter(school=school).first() or RosterHabits(school=school)
 
 
@@ -103,7 +103,7 @@ def choose(
 
 
 def class_names(run: RosterRun) -> list[str]:
-    """Give the classes that the file names, each once, as first spelled."""
+    """Return the classes that the file names, each once, as first spelled."""
     lines, _problems = read_lines(table_of(run), run.columns, run.one_class)
     names: dict[str, str] = {}
     for line in lines:

@@ -28,7 +28,7 @@ class CannotUndoError(Exception):
 
 
 def last_run(school: School) -> RosterRun | None:
-    """Give the run of *school* that can be undone: the last, if it was not long ago."""
+    """Return the run of *school* that can be undone: the last, if it was not long ago."""
     last = school.roster_runs.filter(applied_at__isnull=False).order_by("-applied_at").first()
     recent = last and last.applied_at > timezone.now() - UNDO_LIFE
     return last if recent and last.state == RosterRun.State.APPLIED else None

@@ -28,7 +28,7 @@ from portal.people.school.views.years import school_kept
 
 
 def draft(request: HttpRequest, run_pk: int) -> RosterRun:
-    """Give a file that was brought in and not run yet. Raises Http404."""
+    """Return a file that was brought in and not run yet. Raises Http404."""
     drafts = RosterRun.objects.drafts().kept_by(request.user).select_related("school", "year")
     return get_object_or_404(drafts, pk=run_pk)
 
@@ -84,7 +84,7 @@ def check(request: HttpRequest, run_pk: int) -> HttpResponse:
 
 
 def check_context(run: RosterRun, plan: Plan, form: ChoicesForm) -> dict[str, object]:
-    """Give what the page with every row's fate shows."""
+    """Return what the page with every row's fate shows."""
     told = fates(plan)
     return {
         "run": run,

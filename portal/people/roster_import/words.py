@@ -25,7 +25,7 @@ class Fate:
 
 
 def fates(plan: Plan) -> list[Fate]:
-    """Give every row's fate: first what must be mended or answered, then the rest by row."""
+    """Return every row's fate: first what must be mended or answered, then the rest by row."""
     wrong = [problem_fate(problem.row, str(problem)) for problem in plan.problems]
     children = [child_fate(each) for each in plan.children]
     asked = [each for each in children if each.kind == Kind.QUESTION]
@@ -34,18 +34,18 @@ def fates(plan: Plan) -> list[Fate]:
 
 
 def problem_fate(row: int, words: str) -> Fate:
-    """Give the fate of a row that must be mended."""
+    """Return the fate of a row that must be mended."""
     return Fate(str(row), "", "", Kind.PROBLEM, words)
 
 
 def leaver_fate(known: KnownChild) -> Fate:
-    """Give the fate of a child who is not in the file of the whole school."""
+    """Return the fate of a child who is not in the file of the whole school."""
     words = _("leaves: not in the file. What was sent is kept; the child is in no class.")
     return Fate("", name_of(known), known.class_name, Kind.LEAVES, words)
 
 
 def child_fate(plan: ChildPlan) -> Fate:
-    """Give the fate of one child of the file."""
+    """Return the fate of one child of the file."""
     child = plan.child
     choices: tuple[tuple[str, str], ...] = ()
     if plan.kind == Kind.QUESTION:
@@ -120,5 +120,5 @@ def one_adult(plan: AdultPlan) -> str:
 
 
 def name_of(known: KnownChild) -> str:
-    """Give the name of a child as it stands here."""
+    """Return the name of a child as it stands here."""
     return f"{known.first} {known.initial}".strip()

@@ -49,11 +49,11 @@ class School(models.Model):
 
     @property
     def zone(self) -> ZoneInfo:
-        """Give the school's time zone."""
+        """Return the school's time zone."""
         return ZoneInfo(self.time_zone)
 
     def today(self) -> dt.date:
-        """Give the date at the school now; in the demo, the school day that it shows."""
+        """Return the date at the school now; in the demo, the school day that it shows."""
         return demo_day.shown() or timezone.now().astimezone(self.zone).date()
 
 
@@ -174,7 +174,7 @@ class SchoolClass(models.Model):
 
     @property
     def school(self) -> School:
-        """Give the school of this class."""
+        """Return the school of this class."""
         return self.year.school
 
 

@@ -45,7 +45,7 @@ def card(request: HttpRequest, child_pk: int, date: dt.date) -> HttpResponse:
 
 
 def own_children(request: HttpRequest) -> QuerySet[Child]:
-    """Give the children the reader is at home with, and the school of each."""
+    """Return the children the reader is at home with, and the school of each."""
     own = Child.objects.at_home_with(request.user)
     return own.select_related("school", "school_class__year__school")
 

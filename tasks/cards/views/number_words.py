@@ -25,7 +25,7 @@ class ShownWord(NamedTuple):
 
     @property
     def aloud(self) -> str:
-        """Give what is said: the word, then its sentence."""
+        """Return what is said: the word, then its sentence."""
         return f"{self.word}. {self.sentence}"
 
 

@@ -44,12 +44,12 @@ class Command(RefusingCommand):
 
 
 def _kind_line(kind: Kind) -> str:
-    """Give one kind on one line: name, ranges, example."""
+    """Return one kind on one line: name, ranges, example."""
     return f"{kind.name:26} within {', '.join(map(str, kind.ranges)):24} {kind.example}"
 
 
 def _kind_data(kind: Kind) -> dict[str, Any]:
-    """Give what a kind says of itself as plain data."""
+    """Return what a kind says of itself as plain data."""
     names = ("name", "title", "practises", "example", "say", "right", "caution")
     return {
         **{name: getattr(kind, name) for name in names},

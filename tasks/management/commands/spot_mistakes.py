@@ -66,7 +66,7 @@ def read_set(text: str) -> dict[str, Any]:
 
 
 def answer_of(prompt: Prompt, value: Any) -> Any:
-    """Give one answer as the prompts hold it: typed text is read, null is a blank."""
+    """Return one answer as the prompts hold it: typed text is read, null is a blank."""
     if isinstance(value, str):
         return read_answer(prompt, value)
     if isinstance(value, list) and all(type(number) is int for number in value):
@@ -77,7 +77,7 @@ def answer_of(prompt: Prompt, value: Any) -> Any:
 
 
 def _finding_data(finding: Finding) -> dict[str, Any]:
-    """Give a finding as plain data."""
+    """Return a finding as plain data."""
     following = finding.next_prompt
     return {
         "mistake": finding.mistake,
@@ -89,7 +89,7 @@ def _finding_data(finding: Finding) -> dict[str, Any]:
 
 
 def _finding_line(finding: Finding) -> str:
-    """Give a finding on one line; prompts are counted from 1."""
+    """Return a finding on one line; prompts are counted from 1."""
     shown = ", ".join(str(place + 1) for place in finding.shown_by)
     return f"{finding.probability:6.1%}  {finding.mistake}: {finding.sentence}" + (
         f" (prompts {shown})" if shown else ""

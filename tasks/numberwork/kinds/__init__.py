@@ -61,7 +61,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType({kind.name: kind for kind in _ALL})
 
 
 def kind_kept(name: str) -> Kind:
-    """Give the kind of that *name* as old work keeps it; a wordless one where it is gone.
+    """Return the kind of that *name* as old work keeps it; a wordless one where it is gone.
 
     The one way from a stored name to a kind: what was set once is read for years, and a later
     program may have dropped or renamed its kind. Such a kind goes by its name and asks nothing.
@@ -73,7 +73,7 @@ def kind_kept(name: str) -> Kind:
 
 
 def _gone(name: str) -> Kind:
-    """Give a kind that has nothing but its name."""
+    """Return a kind that has nothing but its name."""
     return Kind(
         name=name,
         title=name,

@@ -82,7 +82,7 @@ def _numbers(within: int, depth: str) -> Iterator[Ask]:
 
 
 def _by_last_digit(one: int, other: int) -> tuple[int | None, int | None]:
-    """Give the smaller and the larger by last digits; only two-digit numbers can mislead so."""
+    """Return the smaller and the larger by last digits; only two-digit numbers can mislead so."""
     if min(one, other) < 10:
         return None, None
     smaller, larger = sorted((one, other), key=lambda number: (number % 10, number))

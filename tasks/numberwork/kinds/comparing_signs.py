@@ -16,7 +16,7 @@ SIGNS = ("<", ">", "=")
 
 
 def sign(one: int, other: int) -> str:
-    """Give the sign that belongs between two numbers."""
+    """Return the sign that belongs between two numbers."""
     return "<" if one < other else ">" if one > other else "="
 
 

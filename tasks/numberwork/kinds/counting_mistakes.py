@@ -67,5 +67,5 @@ def _crossing(last: int, right: int) -> dict[str, Answer | None]:
 
 
 def sentences_for(names: Iterable[str]) -> dict[str, str]:
-    """Give the teacher's sentence of each of these mistakes."""
+    """Return the teacher's sentence of each of these mistakes."""
     return {name: SENTENCES[name] for name in names}

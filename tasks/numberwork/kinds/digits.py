@@ -12,7 +12,7 @@ SENTENCES = {
 
 
 def swapped(number: int) -> int | None:
-    """Give a two-digit number with its digits the other way round, as 81 for 18.
+    """Return a two-digit number with its digits the other way round, as 81 for 18.
 
     None where it cannot be seen: 11, 22 … read the same, and 30 would be 03.
     Source: NRC 2009, Mathematics Learning in Early Childhood, p. 147 ("eighteen" as 81).
@@ -22,7 +22,7 @@ def swapped(number: int) -> int | None:
 
 
 def teen_or_ty(number: int) -> int | None:
-    """Give 30 for 13 and 13 for 30, for 3 to 9 and the near case 12 and 20; else None."""
+    """Return 30 for 13 and 13 for 30, for 3 to 9 and the near case 12 and 20; else None."""
     if 12 <= number <= 19:
         return (number - 10) * 10
     if 20 <= number <= 90 and number % 10 == 0:

@@ -79,7 +79,7 @@ def _around(number: int, last: int) -> tuple[int, ...]:
 
 
 def _number(ask: Ask) -> int:
-    """Give the answer as a number, which on the square it always is."""
+    """Return the answer as a number, which on the square it always is."""
     return ask.answer if isinstance(ask.answer, int) else 0
 
 

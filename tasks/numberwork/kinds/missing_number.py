@@ -24,7 +24,7 @@ LENGTH = 4
 
 
 def _steps(within: int, depth: str) -> tuple[int, ...]:
-    """Give the steps of the counts asked about."""
+    """Return the steps of the counts asked about."""
     steps = tuple(step for step in (1, 2, 5, 10) if step == 1 or (LENGTH - 1) * step <= within)
     if depth == WITH_SUPPORT:
         return (1,)

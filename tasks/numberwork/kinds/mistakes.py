@@ -26,5 +26,5 @@ SCISSORS = "Folding is enough; cutting only with an adult."
 
 
 def sentences(*names: str) -> dict[str, str]:
-    """Give the teacher's sentence of each of these mistakes."""
+    """Return the teacher's sentence of each of these mistakes."""
     return {name: SENTENCES[name] for name in names}

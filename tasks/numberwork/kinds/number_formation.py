@@ -18,7 +18,7 @@ IN_FULL = "wrote the ten and the ones in full"
 
 
 def _exchanged(number: int, one: str, other: str) -> int:
-    """Give the number with two digits exchanged for each other."""
+    """Return the number with two digits exchanged for each other."""
     return int(str(number).translate(str.maketrans(one + other, other + one)))
 
 

@@ -36,7 +36,7 @@ def _mistakes(cards: tuple[int, ...], ordered: tuple[int, ...]) -> dict[str, Ans
 
 
 def _swapped(cards: tuple[int, ...], place: int) -> tuple[int, ...]:
-    """Give the cards with the one at *place* and its follower exchanged."""
+    """Return the cards with the one at *place* and its follower exchanged."""
     return (*cards[:place], cards[place + 1], cards[place], *cards[place + 2 :])
 
 

@@ -24,7 +24,7 @@ CHOICES_LISTED = 60
 
 
 def _cuts(half: bool, level: str) -> list[ShapeCut]:
-    """Give the cuts of a level that make halves, or that do not."""
+    """Return the cuts of a level that make halves, or that do not."""
     cuts = HALF_CUTS if half else NOT_HALF_CUTS
     return [ShapeCut(shape, cut) for shape, cut, its_level in cuts if its_level == level]
 

@@ -79,7 +79,7 @@ def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
 
 
 def _things(ask: Ask, dress: int) -> tuple[str, ...]:
-    """Give what is shared out."""
+    """Return what is shared out."""
     return (SHARED[dress % len(SHARED)],)
 
 

@@ -127,7 +127,7 @@ def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
 
 
 def _things(ask: Ask, dress: int) -> tuple[str, ...]:
-    """Give what the story is about and where it is."""
+    """Return what the story is about and where it is."""
     return STOCK[dress]
 
 

@@ -56,7 +56,7 @@ def simulate(
 
 
 def _first_named(prompts: Sequence[Prompt], answers: Sequence[Answer | None]) -> str:
-    """Give the first-ranked hypothesis, whether or not it is sure."""
+    """Return the first-ranked hypothesis, whether or not it is sure."""
     findings = spot_mistakes(prompts, answers)
     return next(finding.mistake for finding in findings if finding.mistake != CANNOT_TELL)
 

@@ -99,7 +99,7 @@ def _names(prompts: Sequence[Prompt]) -> tuple[str, ...]:
 
 
 def _mistakes_of(prompt: Prompt) -> Mapping[str, str]:
-    """Give the mistakes a prompt can show, in words; by their names where its kind lost them.
+    """Return the mistakes a prompt can show, in words; by their names where its kind lost them.
 
     A prompt that was kept may speak of mistakes which its kind does not know any more.
     """
@@ -107,7 +107,7 @@ def _mistakes_of(prompt: Prompt) -> Mapping[str, str]:
 
 
 def _predicted(prompt: Prompt, name: str) -> Answer:
-    """Give what a child with this hypothesis answers."""
+    """Return what a child with this hypothesis answers."""
     return prompt.mistakes.get(name, prompt.answer)
 
 
@@ -147,7 +147,7 @@ def _plausible(prompt: Prompt, answer: Answer) -> int:
 
 
 def _other_answer(prompt: Prompt, answer: Answer) -> float:
-    """Give the chance that a slip of the child gives just this answer."""
+    """Return the chance that a slip of the child gives just this answer."""
     even = 1 / _plausible(prompt, answer)
     right = prompt.answer
     if prompt.choices or not isinstance(right, int) or isinstance(right, bool):
@@ -209,7 +209,7 @@ def _most_telling(prompts: Sequence[Prompt], chances: dict[str, float]) -> Promp
 
 
 def _settled(right: Answer, mistakes: Mapping[str, Answer], chances: dict[str, float]) -> float:
-    """Give the expected fall of entropy when a prompt is answered without a slip."""
+    """Return the expected fall of entropy when a prompt is answered without a slip."""
     groups: dict[Answer, float] = {}
     for name, chance in chances.items():
         answer = mistakes.get(name, right)

@@ -12,7 +12,7 @@ MOST = 30
 
 
 def spot(place: int, per_row: int) -> tuple[float, float]:
-    """Give the middle of the counter at *place*, with a gap after each five in a row."""
+    """Return the middle of the counter at *place*, with a gap after each five in a row."""
     column, row = place % per_row, place // per_row
     x = MARGIN + DOT + column * PITCH + column // 5 * FIVES_GAP
     return x, MARGIN + DOT + row * PITCH
@@ -40,7 +40,7 @@ class Counters(Picture):
 
     @property
     def per_row(self) -> int:
-        """Give how many counters a full row holds."""
+        """Return how many counters a full row holds."""
         return 5 if self.number <= 10 else 10
 
     def draw(self) -> Drawing:

@@ -21,7 +21,7 @@ class Cut(NamedTuple):
 
 
 def _wave(middle: float, swing: float) -> Path:
-    """Give an upright S about *middle*, equal on both sides of its centre under a half turn."""
+    """Return an upright S about *middle*, equal on both sides of its centre under a half turn."""
     steps = [n / 24 for n in range(-24, 25)]
     return tuple((middle + swing * sin(pi * step), 50 + 54 * step) for step in steps)
 

@@ -34,7 +34,7 @@ FOLD = 16.0
 
 
 def _turned(finger: Finger, across: float, along: float) -> Point:
-    """Give the point *along* the finger from its base and *across* to its right."""
+    """Return the point *along* the finger from its base and *across* to its right."""
     angle = radians(finger.lean)
     return (
         finger.x + across * cos(angle) + along * sin(angle),
@@ -43,7 +43,7 @@ def _turned(finger: Finger, across: float, along: float) -> Point:
 
 
 def _straightened(finger: Finger) -> Finger:
-    """Give a finger leaning less, as one does when it is folded."""
+    """Return a finger leaning less, as one does when it is folded."""
     return finger._replace(lean=finger.lean * 0.3)
 
 
@@ -115,7 +115,7 @@ class Fingers(Picture):
 
     @property
     def hands(self) -> tuple[int, int]:
-        """Give how many fingers are up on the left and on the right of the picture."""
+        """Return how many fingers are up on the left and on the right of the picture."""
         return min(self.number, 5), max(self.number - 5, 0)
 
     @property

@@ -20,7 +20,7 @@ Piece = tuple[Point, ...]
 
 @cache
 def _cut(shape: str, cut: str) -> tuple[Piece, Piece, Piece]:
-    """Give the two pieces and the line of the cut; kept, since the names are few."""
+    """Return the two pieces and the line of the cut; kept, since the names are few."""
     return split(OUTLINES[shape], CUTS[cut].path)
 
 
@@ -43,13 +43,13 @@ class ShapeCut(Picture):
 
     @property
     def pieces(self) -> tuple[Piece, Piece]:
-        """Give the corners of the two pieces, in units of the shape's field of 100 by 100."""
+        """Return the corners of the two pieces, in units of the shape's field of 100 by 100."""
         first, second, _ = _cut(self.shape, self.cut)
         return first, second
 
     @property
     def areas(self) -> tuple[float, float]:
-        """Give the areas of the two pieces, in square units."""
+        """Return the areas of the two pieces, in square units."""
         first, second = self.pieces
         return area(first), area(second)
 
@@ -96,12 +96,12 @@ class ShapeCutChoice(Picture):
 
     @property
     def labels(self) -> tuple[str, ...]:
-        """Give the letters in the order of the shapes."""
+        """Return the letters in the order of the shapes."""
         return tuple(LABELS[: len(self.cuts)])
 
     @property
     def halves(self) -> tuple[str, ...]:
-        """Give the letters of the shapes that are cut in half."""
+        """Return the letters of the shapes that are cut in half."""
         pairs = zip(self.labels, self.cuts, strict=True)
         return tuple(letter for letter, cut in pairs if cut.is_half)
 

@@ -52,7 +52,7 @@ class HundredSquare(Picture):
         return f"{', '.join(words)}."
 
     def _corner(self, value: int) -> tuple[float, float]:
-        """Give the upper left corner of a number's square."""
+        """Return the upper left corner of a number's square."""
         rows = (value - 1) // 10 - (self.first - 1) // 10
         return MARGIN + (value - 1) % 10 * CELL, MARGIN + rows * CELL
 

@@ -31,7 +31,7 @@ def number(value: float) -> str:
 
 
 def mark(name: str, **attributes: str | float) -> str:
-    """Give one SVG element; underscores in attribute names become hyphens.
+    """Return one SVG element; underscores in attribute names become hyphens.
 
     >>> mark("circle", cx=4, stroke_width=1.5)
     '<circle cx="4" stroke-width="1.5"/>'
@@ -44,23 +44,23 @@ def mark(name: str, **attributes: str | float) -> str:
 
 
 def solid(x: float, y: float, radius: float) -> str:
-    """Give a counter drawn solid, centred at x, y."""
+    """Return a counter drawn solid, centred at x, y."""
     return mark("circle", cx=x, cy=y, r=radius, fill="currentColor")
 
 
 def ring(x: float, y: float, radius: float) -> str:
-    """Give a counter drawn as an outline, centred at x, y."""
+    """Return a counter drawn as an outline, centred at x, y."""
     return mark("circle", cx=x, cy=y, r=radius)
 
 
 def box(x: float, y: float, width: float, height: float, bold: bool = False) -> str:
-    """Give an empty box with its upper left corner at x, y."""
+    """Return an empty box with its upper left corner at x, y."""
     weight = BOLD if bold else LINE
     return mark("rect", x=x, y=y, width=width, height=height, stroke_width=weight)
 
 
 def tinted(x: float, y: float, width: float, height: float) -> str:
-    """Give a box with a bold outline and a light fill."""
+    """Return a box with a bold outline and a light fill."""
     return mark(
         "rect",
         x=x,
@@ -74,12 +74,12 @@ def tinted(x: float, y: float, width: float, height: float) -> str:
 
 
 def line(x1: float, y1: float, x2: float, y2: float, bold: bool = False) -> str:
-    """Give a straight stroke from x1, y1 to x2, y2."""
+    """Return a straight stroke from x1, y1 to x2, y2."""
     return mark("line", x1=x1, y1=y1, x2=x2, y2=y2, stroke_width=BOLD if bold else LINE)
 
 
 def cross(x: float, y: float, reach: float) -> str:
-    """Give two bold strokes crossing at x, y, each going *reach* to every side."""
+    """Return two bold strokes crossing at x, y, each going *reach* to every side."""
     return (
         f'<path d="M{number(x - reach)} {number(y - reach)}L{number(x + reach)} {number(y + reach)}'
         f"M{number(x - reach)} {number(y + reach)}L{number(x + reach)} {number(y - reach)}"
@@ -88,13 +88,13 @@ def cross(x: float, y: float, reach: float) -> str:
 
 
 def trail(points: Sequence[Point], closed: bool = False) -> str:
-    """Give the path data of straight strokes through *points*."""
+    """Return the path data of straight strokes through *points*."""
     steps = "L".join(f"{number(x)} {number(y)}" for x, y in points)
     return f"M{steps}{'Z' if closed else ''}"
 
 
 def arrow_head(behind: Point, tip: Point) -> str:
-    """Give an arrow head with its point at *tip*, coming from *behind*."""
+    """Return an arrow head with its point at *tip*, coming from *behind*."""
     dx, dy = tip[0] - behind[0], tip[1] - behind[1]
     length = hypot(dx, dy)
     ux, uy = dx / length * 7, dy / length * 7
@@ -121,7 +121,7 @@ def moved(data: str, dx: float, dy: float, scale: float = 1.0) -> str:
 
 
 def letters(text: str, x: float, y: float, size: float) -> str:
-    """Give *text* centred at x on the base line y, in the letters children read."""
+    """Return *text* centred at x on the base line y, in the letters children read."""
     return (
         f'<text x="{number(x)}" y="{number(y)}" font-family="Andika, sans-serif" '
         f'font-size="{number(size)}" text-anchor="middle" fill="currentColor" stroke="none">'
@@ -130,7 +130,7 @@ def letters(text: str, x: float, y: float, size: float) -> str:
 
 
 def squares(x: float, y: float, columns: int, rows: int, side: float) -> str:
-    """Give faint squared paper of columns by rows, its upper left corner at x, y."""
+    """Return faint squared paper of columns by rows, its upper left corner at x, y."""
     right, bottom = x + columns * side, y + rows * side
     across = [trail([(x, y + row * side), (right, y + row * side)]) for row in range(rows + 1)]
     down = [trail([(x + col * side, y), (x + col * side, bottom)]) for col in range(columns + 1)]
@@ -138,7 +138,7 @@ def squares(x: float, y: float, columns: int, rows: int, side: float) -> str:
 
 
 def sheet(title: str, width: float, height: float, marks: Iterable[str]) -> str:
-    """Give a whole SVG image of width by height units; *title* is its text alternative."""
+    """Return a whole SVG image of width by height units; *title* is its text alternative."""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {number(width)} {number(height)}" '
         f'role="img" fill="none" stroke="currentColor" stroke-width="{number(LINE)}" '

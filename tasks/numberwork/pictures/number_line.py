@@ -63,7 +63,7 @@ class NumberLine(Picture):
 
     @property
     def numbers(self) -> range:
-        """Give the numbers on the line."""
+        """Return the numbers on the line."""
         return range(self.start, self.end + 1, self.step)
 
     @property
@@ -91,7 +91,7 @@ class NumberLine(Picture):
 
     @property
     def _rise(self) -> float:
-        """Give the room the jumps need above the line."""
+        """Return the room the jumps need above the line."""
         longest = max((abs(b - a) for a, b in self.jumps), default=0) / self.step * self._pitch
         return min(60.0, 12 + longest * 0.3) if longest else TICK
 

@@ -41,13 +41,13 @@ def _width(digit: str) -> float:
 
 
 def numeral_width(number: int, height: float) -> float:
-    """Give the width of *number* written *height* units high."""
+    """Return the width of *number* written *height* units high."""
     digits = str(number)
     return (sum(map(_width, digits)) + SPACE * (len(digits) - 1)) * height / 100
 
 
 def placed_digits(number: int, x: float, y: float, height: float) -> list[list[str]]:
-    """Give path data for each stroke of each digit of *number*, centred on x, its top at y."""
+    """Return path data for each stroke of each digit of *number*, centred on x, its top at y."""
     scale = height / 100
     left = x - numeral_width(number, height) / 2
     digits = []

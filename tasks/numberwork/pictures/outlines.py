@@ -12,13 +12,13 @@ CORNERS = 240  # of a round outline; a multiple of four, so that both axes go th
 
 
 def _round(width: float, height: float) -> tuple[Point, ...]:
-    """Give an ellipse centred on the field."""
+    """Return an ellipse centred on the field."""
     turns = [2 * pi * n / CORNERS for n in range(CORNERS)]
     return tuple((50 + width / 2 * cos(turn), 50 + height / 2 * sin(turn)) for turn in turns)
 
 
 def _heart() -> tuple[Point, ...]:
-    """Give a heart, the same on both sides of the upright through its middle."""
+    """Return a heart, the same on both sides of the upright through its middle."""
     lobe = [(pi * n / 40, 23) for n in range(41)]
     right = [(73 - radius * cos(turn), 36 - radius * sin(turn)) for turn, radius in lobe]
     right.append((50, 92))

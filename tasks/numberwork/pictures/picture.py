@@ -29,7 +29,7 @@ class Picture(ABC):
         """Lay the picture out."""
 
     def svg(self, title: str | None = None) -> str:
-        """Give a complete standalone SVG image.
+        """Return a complete standalone SVG image.
 
         title: the text alternative in another language; without it, `alt`.
         """

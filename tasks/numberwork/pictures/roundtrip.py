@@ -49,7 +49,7 @@ KINDS: dict[str, type[Picture]] = {
 
 
 def picture_to_json(picture: Picture) -> dict[str, Any]:
-    """Give a picture as a JSON object: its kind under "picture", then its fields by name.
+    """Return a picture as a JSON object: its kind under "picture", then its fields by name.
 
     Raises ValueError for a picture of a kind that is not in KINDS.
     """
@@ -61,7 +61,7 @@ def picture_to_json(picture: Picture) -> dict[str, Any]:
 
 
 def picture_from_json(data: dict[str, Any]) -> Picture:
-    """Give back the picture which `picture_to_json` wrote.
+    """Return back the picture which `picture_to_json` wrote.
 
     Raises ValueError for an unknown kind, a missing or unknown field, or a wrong value.
     """

@@ -49,7 +49,7 @@ class PatternRow(Picture):
 
     @property
     def items(self) -> tuple[str, ...]:
-        """Give the things of the whole row, the hidden ones too."""
+        """Return the things of the whole row, the hidden ones too."""
         return tuple(self.unit[place % len(self.unit)] for place in range(self.length))
 
     @property

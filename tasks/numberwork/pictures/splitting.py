@@ -18,7 +18,7 @@ class Crossing(NamedTuple):
 
 
 def area(outline: Sequence[Point]) -> float:
-    """Give the area within *outline* by the shoelace rule, in square units.
+    """Return the area within *outline* by the shoelace rule, in square units.
 
     >>> area([(0, 0), (4, 0), (4, 3), (0, 3)])
     12.0
@@ -29,7 +29,7 @@ def area(outline: Sequence[Point]) -> float:
 
 
 def _meet(p: Point, q: Point, a: Point, b: Point) -> tuple[float, float] | None:
-    """Give how far along p-q and a-b (0 to 1) the two strokes meet, or None."""
+    """Return how far along p-q and a-b (0 to 1) the two strokes meet, or None."""
     px, py, ax, ay = q[0] - p[0], q[1] - p[1], b[0] - a[0], b[1] - a[1]
     spread = px * ay - py * ax
     if abs(spread) < NEAR:

@@ -32,7 +32,7 @@ class Tally(Picture):
 
     @property
     def groups(self) -> tuple[int, ...]:
-        """Give the strokes of each group: fives, then the rest."""
+        """Return the strokes of each group: fives, then the rest."""
         fives, rest = divmod(self.number, 5)
         return (5,) * fives + ((rest,) if rest else ())
 

@@ -6,7 +6,7 @@ from tasks.numberwork.pictures.ink import mark, moved
 
 
 def _disc(x: float, y: float, radius: float) -> str:
-    """Give the path data of a circle, in curves that can be moved."""
+    """Return the path data of a circle, in curves that can be moved."""
     k = radius * 0.5523
     r = radius
     return (

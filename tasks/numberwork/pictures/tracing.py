@@ -40,7 +40,7 @@ _STEP = re.compile(r"([MLC])([^MLC]+)")
 
 
 def along(data: str) -> list[Point]:
-    """Give points along path data of one stroke (absolute M, L and C), in writing order."""
+    """Return points along path data of one stroke (absolute M, L and C), in writing order."""
     points: list[Point] = []
     for step in _STEP.finditer(data):
         numbers = [float(word) for word in re.findall(r"-?[\d.]+", step[2])]
@@ -50,7 +50,7 @@ def along(data: str) -> list[Point]:
 
 
 def _curve(a: Point, b: Point, c: Point, d: Point) -> list[Point]:
-    """Give points on the cubic curve from a to d with handles b and c, without a itself."""
+    """Return points on the cubic curve from a to d with handles b and c, without a itself."""
     points = []
     for n in range(1, FINE + 1):
         t = n / FINE
@@ -89,7 +89,7 @@ class NumeralTrace(Picture):
 
     @property
     def strokes(self) -> tuple[int, ...]:
-        """Give how many strokes each digit takes."""
+        """Return how many strokes each digit takes."""
         digits = placed_digits(self.number, 0, 0, TALL)
         return tuple(len(strokes) for strokes in digits)
 

@@ -79,7 +79,7 @@ class Drafting:
         return part
 
     def _avoid(self, use: Use) -> tuple[tuple[str, ...], int]:
-        """Give the keys to avoid, and how many prompts a set can have besides them.
+        """Return the keys to avoid, and how many prompts a set can have besides them.
 
         What was asked longest ago comes back first, and within WINDOW days only where nothing
         else is left.

@@ -26,7 +26,7 @@ class Returning:
             self._times[kind], self._due[kind], self._depth[kind] = 1, day, CORE
 
     def on(self, day: int, step: Step) -> tuple[str, str]:
-        """Give kind and depth of the recall of a day whose main task is *step*.
+        """Return kind and depth of the recall of a day whose main task is *step*.
 
         The kind longest due comes back, never the one of the main task where there is another.
         """

@@ -39,7 +39,7 @@ class Route:
     source: str = PRACTICE
 
     def over(self, days: int) -> tuple[Step, ...]:
-        """Give the step of each day: needed ones first, each step for as many days as fit."""
+        """Return the step of each day: needed ones first, each step for as many days as fit."""
         needed = [step for step in self.steps if step.needed]
         steps = self.steps if days >= len(self.steps) else tuple(needed)[:days]
         return tuple(steps[day * len(steps) // days] for day in range(days))
@@ -182,7 +182,7 @@ _WRITTEN = (
 
 
 def _plain_route(name: str) -> Route:
-    """Give the route of a kind without one of its own: its three depths in turn."""
+    """Return the route of a kind without one of its own: its three depths in turn."""
     steps = tuple(Step(name, depth) for depth in DEPTHS)
     return Route(name, ("counting-on-in-ones", "subitising"), steps)
 

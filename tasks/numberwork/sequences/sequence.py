@@ -49,7 +49,7 @@ class DayDraft:
 
     @property
     def parts(self) -> dict[str, PartDraft]:
-        """Give the five parts by name, in the order of the day."""
+        """Return the five parts by name, in the order of the day."""
         return {name: getattr(self, name) for name in COUNTS}
 
 
@@ -111,7 +111,7 @@ def _uses(day: int, step: Step, within: int, returning: Returning) -> list[Use]:
 
 
 def fitting_range(kind: str, within: int) -> int:
-    """Give the largest range of a kind up to *within*, or its smallest.
+    """Return the largest range of a kind up to *within*, or its smallest.
 
     Counts in steps go further than the numbers a class adds and shares: to COUNT_TO at least.
     """

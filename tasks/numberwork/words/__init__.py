@@ -122,7 +122,7 @@ def from_left_to_right(text: str) -> str:
 
 
 def phrase(text: str, language: str = "en") -> str:
-    """Give an English phrase of a card in a language.
+    """Return an English phrase of a card in a language.
 
     Raises ValueError for a language without a table, KeyError where the table lacks the phrase.
     """
@@ -132,7 +132,7 @@ def phrase(text: str, language: str = "en") -> str:
 
 
 def table_of(language: str) -> Table:
-    """Give the words of a language. Raises ValueError naming the languages there are."""
+    """Return the words of a language. Raises ValueError naming the languages there are."""
     if language not in LANGUAGES:
         raise ValueError(f"language must be one of {', '.join(LANGUAGES)}, not {language!r}")
     return LANGUAGES[language]

@@ -32,7 +32,7 @@ class Teller:
         return self.table.listed([self.number(value, empty) for value in values])
 
     def number(self, value: int | None, empty: str = "empty box") -> str:
-        """Give a number as numerals, or what stands for a hidden one."""
+        """Return a number as numerals, or what stands for a hidden one."""
         return self.say(empty) if value is None else str(value)
 
     def sentence(self, parts: list[str]) -> str:

@@ -80,7 +80,7 @@ def counted(number: int, said: str, noun: str) -> str:
 
 
 def plural(noun: str) -> str:
-    """Give the plural of a kitchen noun.
+    """Return the plural of a kitchen noun.
 
     >>> plural("cup"), plural("box"), plural("leaf")
     ('cups', 'boxes', 'leaves')

@@ -16,7 +16,7 @@ FOLDER = Path(__file__).parent
 
 
 def read_file(path: Path) -> dict[str, Any]:
-    """Give what the file at *path* says."""
+    """Return what the file at *path* says."""
     said: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     return said
 

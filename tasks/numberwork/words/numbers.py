@@ -37,7 +37,7 @@ def number_word(number: int, language: str = "en") -> str:
 
 @lru_cache(maxsize=16)
 def word_values(language: str = "en") -> dict[str, int]:
-    """Give the number each number word stands for, joined without spaces or hyphens."""
+    """Return the number each number word stands for, joined without spaces or hyphens."""
     return {squeezed(number_word(number, language)): number for number in range(LARGEST + 1)}
 
 

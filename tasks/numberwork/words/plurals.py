@@ -62,7 +62,7 @@ CATEGORIES: Mapping[str, tuple[str, ...]] = {
 
 
 def category(language: str, number: int) -> str:
-    """Give the plural category of *number*, 0 or more. Raises KeyError without a rule.
+    """Return the plural category of *number*, 0 or more. Raises KeyError without a rule.
 
     >>> category("pl", 1), category("pl", 3), category("pl", 12), category("ar", 2)
     ('one', 'few', 'many', 'two')

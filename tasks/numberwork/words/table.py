@@ -40,7 +40,7 @@ class Table:
     checked_by: str = ""
 
     def phrase(self, text: str) -> str:
-        """Give the English phrase *text* in this language. Raises KeyError where it lacks it."""
+        """Return the English phrase *text* in this language. Raises KeyError where it lacks it."""
         if self.phrases is None:
             return text
         if found := self.phrases.get(text):

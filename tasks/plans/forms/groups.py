@@ -58,7 +58,7 @@ class GroupForm(forms.ModelForm):
         return name
 
     def leaving(self) -> list[tuple[Child, Group]]:
-        """Give the ticked children who are in another group of the class, with that group."""
+        """Return the ticked children who are in another group of the class, with that group."""
         elsewhere = self.fields["children"].elsewhere
         return [
             (child, elsewhere[child.pk])

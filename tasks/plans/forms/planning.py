@@ -28,7 +28,7 @@ class KindSelect(forms.Select):
     """
 
     def create_option(self, name: str, value: Any, *args: Any, **kwargs: Any) -> dict[str, Any]:
-        """Give one option with what is to be known of its kind."""
+        """Return one option with what is to be known of its kind."""
         option = super().create_option(name, value, *args, **kwargs)
         if value in KINDS:
             option["attrs"]["data-ranges"] = " ".join(map(str, KINDS[value].ranges))
@@ -37,12 +37,12 @@ class KindSelect(forms.Select):
 
 
 def kind_choices() -> list[tuple[str, str]]:
-    """Give every kind with an example, for a list to choose from."""
+    """Return every kind with an example, for a list to choose from."""
     return [(name, f"{kind.title}: {kind.example}") for name, kind in KINDS.items()]
 
 
 def range_choices() -> list[tuple[int, str]]:
-    """Give every range that any kind knows."""
+    """Return every range that any kind knows."""
     every = sorted({within for kind in KINDS.values() for within in kind.ranges})
     return [(within, str(within)) for within in every]
 
@@ -115,7 +115,7 @@ class ChoiceForm(KindForm):
         return cleaned
 
     def choice(self) -> Choice:
-        """Give what is to be drawn, from a valid form."""
+        """Return what is to be drawn, from a valid form."""
         return Choice(**{name: self.cleaned_data[name] for name in ChoiceForm.base_fields})
 
 
@@ -161,7 +161,7 @@ class WordingForm(forms.ModelForm):
         }
 
     def wording(self) -> Wording:
-        """Give the words, from a valid form."""
+        """Return the words, from a valid form."""
         return Wording(**{name: self.cleaned_data[name] for name in FIELDS})
 
 
@@ -210,7 +210,7 @@ class SetForm(forms.Form):
         return cleaned
 
     def _moment(self, day: dt.date | None, time: dt.time | None) -> dt.datetime | None:
-        """Give the moment asked for, or note why it cannot be."""
+        """Return the moment asked for, or note why it cannot be."""
         if day is None or time is None:
             if not self.errors:
                 self.add_error(None, _("Choose a date and a time, or set the work now."))

@@ -112,12 +112,12 @@ class Task(models.Model):
 
     @property
     def title(self) -> str:
-        """Give the title of its kind."""
+        """Return the title of its kind."""
         return kind_kept(self.kind).title
 
     @property
     def position(self) -> int:
-        """Give the place of this part in the day, from 0."""
+        """Return the place of this part in the day, from 0."""
         return self.Part.values.index(self.part)
 
 
@@ -141,7 +141,7 @@ class TaskPrompt(models.Model):
 
     @classmethod
     def of(cls, task: Task, position: int, prompt: Prompt) -> "TaskPrompt":
-        """Give the unsaved row that holds *prompt*."""
+        """Return the unsaved row that holds *prompt*."""
         return cls(
             task=task,
             position=position,
@@ -152,19 +152,19 @@ class TaskPrompt(models.Model):
 
     @property
     def key(self) -> str:
-        """Give the key of the prompt, as `Prompt.key` does, without reading it all."""
+        """Return the key of the prompt, as `Prompt.key` does, without reading it all."""
         return "/".join(str(self.kept(name)) for name in ("kind", "fact", "form"))
 
     @property
     def prompt(self) -> Prompt:
-        """Give the prompt itself, with its picture, answer and mistakes."""
+        """Return the prompt itself, with its picture, answer and mistakes."""
         return prompt_kept(self.data, self.sentence, self.spoken)
 
     @property
     def choices(self) -> list[str]:
-        """Give the words, signs or letters to choose from, without reading it all."""
+        """Return the words, signs or letters to choose from, without reading it all."""
         return self.kept("choices") or []
 
     def kept(self, name: str) -> Any:
-        """Give one value of what is kept of the prompt; "" where there is none."""
+        """Return one value of what is kept of the prompt; "" where there is none."""
         return self.data.get(name, "")

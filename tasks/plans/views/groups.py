@@ -32,7 +32,7 @@ def groups(request: HttpRequest, class_pk: int) -> HttpResponse:
 
 
 def members(group: Group, school_class: SchoolClass) -> list[str]:
-    """Give the names of the children in *group* who are in the class now."""
+    """Return the names of the children in *group* who are in the class now."""
     children = group.children.all()
     return [str(child) for child in children if child.school_class_id == school_class.pk]
 

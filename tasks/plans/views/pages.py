@@ -46,7 +46,7 @@ def plan_week(request: HttpRequest, class_pk: int) -> HttpResponse:
 
 
 def sequences_in(school_class: SchoolClass, days: list[Day]) -> list[Sequence]:
-    """Give the sequences of a class that have days in this week, first ones first."""
+    """Return the sequences of a class that have days in this week, first ones first."""
     shown = school_class.sequences.with_days()
     return list(shown.filter(first__lte=days[-1].date, last__gte=days[0].date).order_by("first"))
 
@@ -91,7 +91,7 @@ def day_page(request: HttpRequest, plan: DayPlan, **forms: Any) -> HttpResponse:
 
 
 def next_school_day(date: dt.date, step: int) -> dt.date:
-    """Give the nearest Monday to Friday after *date* (step 1) or before it (step -1)."""
+    """Return the nearest Monday to Friday after *date* (step 1) or before it (step -1)."""
     date += dt.timedelta(days=step)
     while date.weekday() > 4:
         date += dt.timedelta(days=step)

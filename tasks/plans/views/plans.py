@@ -19,24 +19,24 @@ from tasks.plans.planning import PlanningError, Seen
 
 
 def class_taught(request: HttpRequest, class_pk: int) -> SchoolClass:
-    """Give a class whose work the reader sees. Raises Http404."""
+    """Return a class whose work the reader sees. Raises Http404."""
     taught = SchoolClass.objects.taught_by(request.user).select_related("year__school")
     return get_object_or_404(taught, pk=class_pk)
 
 
 def class_run(request: HttpRequest, class_pk: int) -> SchoolClass:
-    """Give a class that the reader plans for. Raises Http404."""
+    """Return a class that the reader plans for. Raises Http404."""
     run = SchoolClass.objects.run_by(request.user).select_related("year__school")
     return get_object_or_404(run, pk=class_pk)
 
 
 def plan_run(request: HttpRequest, class_pk: int, date: dt.date) -> DayPlan:
-    """Give the plan of a class that the reader plans for. Raises Http404."""
+    """Return the plan of a class that the reader plans for. Raises Http404."""
     return plan_of(class_run(request, class_pk), date)
 
 
 def plan_of(school_class: SchoolClass, date: dt.date) -> DayPlan:
-    """Give the plan for *date*; where there is none yet, an unsaved one of version 0."""
+    """Return the plan for *date*; where there is none yet, an unsaved one of version 0."""
     try:
         plan = school_class.day_plans.select_related("changed_by", "sequence").get(date=date)
     except DayPlan.DoesNotExist:
@@ -46,7 +46,7 @@ def plan_of(school_class: SchoolClass, date: dt.date) -> DayPlan:
 
 
 def part_of(plan: DayPlan, task_pk: int) -> Task:
-    """Give a part of *plan*. Raises PlanningError when somebody has removed it."""
+    """Return a part of *plan*. Raises PlanningError when somebody has removed it."""
     task = plan.tasks.select_related("group").filter(pk=task_pk).first() if plan.pk else None
     if task is None:
         raise PlanningError(_("That part is no longer on the plan. Here is the plan as it is."))
@@ -64,7 +64,7 @@ def seen_by(request: HttpRequest) -> Seen:
 
 
 def day_address(plan: DayPlan, task: Task | None = None) -> str:
-    """Give the address of the page of *plan*, at the part *task*."""
+    """Return the address of the page of *plan*, at the part *task*."""
     address = reverse("tasks:plan-day", args=[plan.school_class_id, plan.date])
     return f"{address}#part-{task.pk}" if task else address
 

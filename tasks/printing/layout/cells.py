@@ -36,7 +36,7 @@ class Cell:
 
     @property
     def height(self) -> float:
-        """Give the height of the cell with its frame."""
+        """Return the height of the cell with its frame."""
         picture = self.picture[1] + PAD if self.picture else self.squares * SQUARE + PAD
         choices = CHOICE_TALL + PAD if self.line.choices else 0
         return PAD + picture + self.laid.height + len(self.said) * tall(SAID) + choices + 1.5 * PAD
@@ -48,7 +48,7 @@ def is_wide(pages: Pages, picture: Picture | None) -> bool:
 
 
 def half(pages: Pages) -> float:
-    """Give the width of one of two cells side by side."""
+    """Return the width of one of two cells side by side."""
     return (pages.width - GUTTER) / 2
 
 
@@ -85,7 +85,7 @@ def _cell(pages: Pages, line: Line, place: int, room: bool, beside: Sequence[Lin
 
 
 def _to_write(line: Line) -> str:
-    """Give the sentence; without its last box where a choice is ringed instead."""
+    """Return the sentence; without its last box where a choice is ringed instead."""
     return line.sentence.removesuffix(" □") if line.choices else line.sentence
 
 

@@ -18,7 +18,7 @@ def run_head(pages: Pages, pack: Pack, title: str) -> None:
 
 
 def shown_name(pack: Pack) -> str:
-    """Give the first name if it is asked for and can be printed whole."""
+    """Return the first name if it is asked for and can be printed whole."""
     return "" if loses_letters(pack.name) else printable(pack.name)
 
 

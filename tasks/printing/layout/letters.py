@@ -26,7 +26,7 @@ _GAP_BEFORE_STOP = re.compile(r"\s+([.,;:!?])")
 
 
 def _known() -> frozenset[str]:
-    """Give every character that a page in the language of its reader can show."""
+    """Return every character that a page in the language of its reader can show."""
     if not get_language_bidi():
         return _of_both(REGULAR, BOLD)
     return _of_both(REGULAR, BOLD) | _of_both(ARABIC_REGULAR, ARABIC_BOLD) | {RUN_BEGINS, RUN_ENDS}
@@ -34,13 +34,13 @@ def _known() -> frozenset[str]:
 
 @cache
 def _of_both(regular: Path, bold: Path) -> frozenset[str]:
-    """Give every character that both weights have."""
+    """Return every character that both weights have."""
     tables = (TTFont(path, lazy=True).getBestCmap() for path in (regular, bold))
     return frozenset(map(chr, frozenset.intersection(*map(frozenset, tables))))
 
 
 def printable(text: str) -> str:
-    """Give *text* on one line, composed, without the characters that these letters do not have.
+    """Return *text* on one line, composed, without the characters that these letters do not have.
 
     >>> printable("Well done 👏, Zoë")
     'Well done, Zoë'
@@ -74,7 +74,7 @@ def words_of(text: str) -> list[str]:
 
 
 def _word(word: str, from_right: bool) -> str:
-    """Give a word with what its direction cannot be seen from without the line around it."""
+    """Return a word with what its direction cannot be seen from without the line around it."""
     if RUN_BEGINS in word:
         return word.replace(_JOINED, " ")
     return f"{word}{_RIGHT_MARK}" if from_right and not runs_from_right(word) else word
@@ -87,5 +87,5 @@ def pieces_of(text: str) -> list[tuple[str, bool]]:
 
 
 def without_marks(text: str) -> str:
-    """Give *text* without the marks of its runs."""
+    """Return *text* without the marks of its runs."""
     return text.translate(dict.fromkeys(map(ord, (RUN_BEGINS, RUN_ENDS, _RIGHT_MARK))))

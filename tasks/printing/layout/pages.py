@@ -20,7 +20,7 @@ BODY = 11.5  # points
 
 
 def tall(size: float) -> float:
-    """Give the height of a line of letters of *size* points, in millimetres."""
+    """Return the height of a line of letters of *size* points, in millimetres."""
     return size * POINT * LEADING
 
 
@@ -80,12 +80,12 @@ class Pages:
 
     @property
     def count(self) -> int:
-        """Give how many pages there are by now."""
+        """Return how many pages there are by now."""
         return self.pdf.pages_count
 
     @property
     def room(self) -> float:
-        """Give the height left on this page."""
+        """Return the height left on this page."""
         return self.bottom - self.y
 
     def need(self, height: float) -> None:
@@ -98,7 +98,7 @@ class Pages:
         return self.paper.width - x - width if self.from_right else x
 
     def measure(self, text: str, size: float, bold: bool = False) -> float:
-        """Give the width of *text* on one line."""
+        """Return the width of *text* on one line."""
         key = (text, bold)
         if key not in self._widths:
             self.pdf.set_font(FAMILY, "B" if bold else "", 10)
@@ -154,7 +154,7 @@ class Pages:
         return [*lines, line] if line else lines
 
     def _fitting(self, word: str, width: float, size: float, bold: bool) -> int:
-        """Give how many letters of *word* go into *width*; at least one."""
+        """Return how many letters of *word* go into *width*; at least one."""
         fits = 1
         while fits < len(word) and self.measure(word[: fits + 1], size, bold) <= width:
             fits += 1
@@ -178,5 +178,5 @@ class Pages:
         self.y += gap
 
     def finish(self) -> bytes:
-        """Give the file."""
+        """Return the file."""
         return bytes(self.pdf.output())

@@ -24,7 +24,7 @@ def drawing_of(picture: Picture) -> Drawing:
 
 
 def scale_in(picture: Picture, width: float, height: float) -> float:
-    """Give the millimetres a unit at which *picture* goes into *width* by *height* millimetres.
+    """Return the millimetres a unit at which *picture* goes into *width* by *height* millimetres.
 
     As large as goes into the space; but no smaller than can be read, even if that is higher.
     Callers give wide pictures the full width of the page: see `least_width`.
@@ -35,7 +35,7 @@ def scale_in(picture: Picture, width: float, height: float) -> float:
 
 
 def size_of(picture: Picture, scale: float) -> tuple[float, float]:
-    """Give width and height of *picture* in millimetres, at so many millimetres a unit."""
+    """Return width and height of *picture* in millimetres, at so many millimetres a unit."""
     drawing = drawing_of(picture)
     return drawing.width * scale, drawing.height * scale
 
@@ -59,7 +59,7 @@ def draw(pages: Pages, picture: Picture, x: float, y: float, width: float, heigh
 
 @lru_cache(maxsize=512)
 def ink(picture: Picture) -> bytes:
-    """Give *picture* as SVG in plain greys, its words in the letters of these pages.
+    """Return *picture* as SVG in plain greys, its words in the letters of these pages.
 
     See-through ink is turned into the grey it makes on white: old printers smear the former.
     """

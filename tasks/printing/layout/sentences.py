@@ -25,18 +25,18 @@ class Laid:
     boxes: int
 
     def row_height(self, row: tuple[tuple[str, ...], ...]) -> float:
-        """Give the height of one of its rows in millimetres."""
+        """Return the height of one of its rows in millimetres."""
         has_box = any("□" in word for word in row)
         return max(tall(self.size), BOX + GAP if has_box else 0)
 
     @property
     def height(self) -> float:
-        """Give the height of it all in millimetres."""
+        """Return the height of it all in millimetres."""
         return sum(map(self.row_height, self.rows))
 
 
 def size_for(sentence: str) -> float:
-    """Give the size of letters for *sentence*, in points: the shorter the larger."""
+    """Return the size of letters for *sentence*, in points: the shorter the larger."""
     length = len(sentence)
     return SIZES[0] if length <= SHORT else SIZES[1] if length <= MIDDLING else SIZES[2]
 

@@ -70,7 +70,7 @@ def warning(pages: Pages, x: float, y: float) -> None:
 
 
 def caution_height(pages: Pages, sentences: Sequence[str], width: float) -> float:
-    """Give the height that `caution` takes."""
+    """Return the height that `caution` takes."""
     return len(_caution_lines(pages, sentences, width)) * tall(BODY) + 2 * PAD - 1
 
 
@@ -90,7 +90,7 @@ def _caution_lines(pages: Pages, sentences: Sequence[str], width: float) -> list
 
 @lru_cache(maxsize=256)
 def _modules(address: str) -> tuple[tuple[int, int, int], ...]:
-    """Give the dark runs of a square code as (row, column, length), and its size as the last."""
+    """Return the dark runs of a square code as (row, column, length), and its size as the last."""
     code = segno.make_qr(address, error="m", boost_error=False)
     runs = []
     for row, modules in enumerate(code.matrix):

@@ -59,7 +59,7 @@ def _is_short(pages: Pages, line: Line) -> bool:
 
 
 def _box_width(line: Line) -> float:
-    """Give the room for an answer: wider when it is several numbers."""
+    """Return the room for an answer: wider when it is several numbers."""
     return max(LEAST_BOX, line.boxes * (BOX + GAP))
 
 
@@ -105,5 +105,5 @@ def _note(pages: Pages) -> None:
 
 
 def _below_height() -> float:
-    """Give the height of what stands below the prompts."""
+    """Return the height of what stands below the prompts."""
     return 2 * tall(TITLE) + 5 + NOTE_ROWS * SQUARE

@@ -35,7 +35,7 @@ def number_cards(pages: Pages, pack: Pack, order: Order) -> None:
 
 
 def _pagefuls(numbers: range) -> Iterator[range]:
-    """Give the numbers page by page."""
+    """Return the numbers page by page."""
     for start in range(0, len(numbers), COLUMNS * ROWS):
         yield numbers[start : start + COLUMNS * ROWS]
 
@@ -58,12 +58,12 @@ def _sheet(pages: Pages, title: str) -> None:
 
 
 def _card(pages: Pages) -> tuple[float, float]:
-    """Give width and height of a card."""
+    """Return width and height of a card."""
     return pages.width / COLUMNS, pages.room / ROWS
 
 
 def _middle(pages: Pages, place: int) -> tuple[float, float]:
-    """Give the middle of the card at *place*, counted along the rows from 0."""
+    """Return the middle of the card at *place*, counted along the rows from 0."""
     wide, high = _card(pages)
     return (
         pages.left + (place % COLUMNS + 0.5) * wide,
@@ -89,7 +89,7 @@ def _dots(pages: Pages, number: int, x: float, y: float) -> None:
 
 
 def dots_for(number: int) -> Picture:
-    """Give the picture on the dot card of *number*, 0 to 20."""
+    """Return the picture on the dot card of *number*, 0 to 20."""
     return FiveAndDots(number) if 1 <= number <= 10 else TenFrame(number)
 
 

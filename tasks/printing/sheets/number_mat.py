@@ -117,7 +117,7 @@ def _sentences(pages: Pages, number: int, height: float) -> None:
 
 
 def sentences_of(number: int) -> Iterator[str]:
-    """Give number sentences about *number* to fill in.
+    """Return number sentences about *number* to fill in.
 
     >>> list(sentences_of(7))[:2]
     ['□ + □ = 7', '7 = □ + □']

@@ -35,7 +35,7 @@ def task_cards(pages: Pages, pack: Pack, day: Day) -> None:
 
 
 def _words(day: Day) -> Iterator[str]:
-    """Give all that a teacher may have written for *day*."""
+    """Return all that a teacher may have written for *day*."""
     yield from (day.focus, day.note)
     for part in day.parts:
         yield from (part.words, part.fetch, part.say, *part.cautions)
@@ -89,7 +89,7 @@ def _rows(cells: Sequence[Cell]) -> Iterator[list[Cell]]:
 
 
 def _head_height(pages: Pages, part: Part) -> float:
-    """Give the height of all that stands above the first prompt."""
+    """Return the height of all that stands above the first prompt."""
     height = tall(TITLE) + 2 + len(pages.wrap(part.words, pages.width, BODY + 1)) * tall(BODY + 1)
     height += _columns_height(pages, part)
     if part.cautions:
@@ -98,7 +98,7 @@ def _head_height(pages: Pages, part: Part) -> float:
 
 
 def _columns_height(pages: Pages, part: Part) -> float:
-    """Give the height of what to fetch and what to say, side by side."""
+    """Return the height of what to fetch and what to say, side by side."""
     columns = [_column(pages, text) for _label, text in _adult(part)]
     return tall(LABEL) + max(map(len, columns)) * tall(BODY) + 2 if columns else 0
 
@@ -122,7 +122,7 @@ def _head(pages: Pages, part: Part) -> None:
 
 
 def _adult(part: Part) -> list[tuple[str, str]]:
-    """Give what there is to fetch and to say, under its label."""
+    """Return what there is to fetch and to say, under its label."""
     said = quoted_here(part.say) if part.say else ""
     pairs = [(_("From the kitchen"), part.fetch), (_("What to say"), said)]
     return [(label, text) for label, text in pairs if text]

@@ -23,7 +23,7 @@ from tasks.sequences.views.pages import sequence_address, sequence_page
 
 
 def sequence_run(request: HttpRequest, class_pk: int, sequence_pk: int) -> Sequence:
-    """Give a sequence that the reader may change. Raises Http404."""
+    """Return a sequence that the reader may change. Raises Http404."""
     run = Sequence.objects.run_by(request.user).select_related("school_class__year__school")
     return get_object_or_404(run, pk=sequence_pk, school_class=class_pk)
 
@@ -121,7 +121,7 @@ def set_all(request: HttpRequest, class_pk: int, sequence_pk: int) -> HttpRespon
 
 
 def set_days(sequence: Sequence) -> list[dt.date]:
-    """Give the days from first to last of a sequence that are set, of whatever plan."""
+    """Return the days from first to last of a sequence that are set, of whatever plan."""
     plans = DayPlan.objects.filter(school_class=sequence.school_class_id, goes_out_at__isnull=False)
     within = plans.between(sequence.first, sequence.last).order_by("date")
     return list(within.values_list("date", flat=True))

@@ -55,7 +55,7 @@ def new_sequence(request: HttpRequest, class_pk: int) -> HttpResponse:
 
 
 def earlier_sequences(school_class: SchoolClass, focus: str) -> list[Sequence]:
-    """Give the latest sequences of the school, of one focus if that is known, to copy from."""
+    """Return the latest sequences of the school, of one focus if that is known, to copy from."""
     earlier = Sequence.objects.of_school(school_class.school).with_days()
     if focus in ROUTES:
         earlier = earlier.filter(focus=focus)
@@ -85,7 +85,7 @@ def copy_page(request: HttpRequest, school_class: SchoolClass, source: Sequence)
 
 
 def sequence_address(sequence: Sequence) -> str:
-    """Give the address of the page of *sequence*."""
+    """Return the address of the page of *sequence*."""
     return reverse("tasks:sequence", args=[sequence.school_class_id, sequence.pk])
 
 
@@ -126,7 +126,7 @@ def sequence_page(request: HttpRequest, sequence: Sequence, **forms: Any) -> Htt
 
 
 def moving(request: HttpRequest, days: list[LaidDay]) -> str:
-    """Give the place that was picked up to be swapped, while it can be; else nothing."""
+    """Return the place that was picked up to be swapped, while it can be; else nothing."""
     wanted = request.GET.get("moving", "")
     for day in days:
         if day.may_move and wanted == day.place:

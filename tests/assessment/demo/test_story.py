@@ -63,7 +63,7 @@ def answered_last_time(work: Work, name: str) -> bool:
 
 
 def child(name: str) -> Child:
-    """Give the child of the story called *name*."""
+    """Return the child of the story called *name*."""
     first_name, initial = name.split()
     return Child.objects.get(first_name=first_name, initial=initial)
 
@@ -180,5 +180,5 @@ def test_the_story_is_told_as_the_readme_promises(settings, tmp_path):
 
 
 def mistakes_told(name: str) -> dict[str, str]:
-    """Give the mistakes that the child's page tells of, and how each of them went."""
+    """Return the mistakes that the child's page tells of, and how each of them went."""
     return {each.sentence: str(each.course).casefold() for each in story_of(child(name)).mistakes}

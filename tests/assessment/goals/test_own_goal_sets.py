@@ -35,7 +35,7 @@ def brought_in(school, table=TABLE) -> Framework:
 
 
 def words(framework) -> dict[str, str]:
-    """Give the statements in use by code."""
+    """Return the statements in use by code."""
     return dict(framework.goals.in_use().values_list("code", "text"))
 
 

@@ -77,7 +77,7 @@ class Race:
             connection.close()
 
     def deed(self, name: str) -> Callable[[], object]:
-        """Give what *name* stands for: a look by one of the staff, or a deed of the family's."""
+        """Return what *name* stands for: a look by one of the staff, or a deed of the family's."""
         deeds = {
             "withdraw": lambda: withdraw(Submission.objects.get(pk=self.work.pk)),
             "replace": lambda: add(self.work, Words(note="Now with a photo"), [photo()]),
@@ -92,12 +92,12 @@ class Race:
         save_look(self.work, self.staff(role), saying, seen_version=0)
 
     def staff(self, role: str) -> User:
-        """Give the member of staff in *role*."""
+        """Return the member of staff in *role*."""
         return self.village.people[role]
 
 
 def photo() -> ArrivedFile:
-    """Give a photo that has just come in."""
+    """Return a photo that has just come in."""
     incoming = Incoming()
     incoming.write(jpeg("orange", (20, 20)))
     return ArrivedFile(incoming, "photo.jpg", Kind.PHOTO, "", failed=False)

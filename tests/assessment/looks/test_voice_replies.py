@@ -38,7 +38,7 @@ def work(village):
 
 @pytest.fixture
 def recording(tmp_path) -> bytes:
-    """Give what a browser records: WebM with Opus in it."""
+    """Return what a browser records: WebM with Opus in it."""
     return made.voice(tmp_path / "note", "webm", "libopus").read_bytes()
 
 

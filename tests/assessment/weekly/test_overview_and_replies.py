@@ -22,7 +22,7 @@ REPLIES = "/replies/"
 
 
 def day(number: int) -> dt.date:
-    """Give a day of the village's week, Monday being 0."""
+    """Return a day of the village's week, Monday being 0."""
     return MONDAY + dt.timedelta(days=number)
 
 
@@ -34,7 +34,7 @@ def wednesday_evening():
 
 
 def states(village: Village, role: str = "family", week: Week = WEEK) -> list[str]:
-    """Give how far each day of Aisha's week is, as *role* reads it."""
+    """Return how far each day of Aisha's week is, as *role* reads it."""
     user = village.people[role]
     own = Submission.objects.from_home_of(user)
     said = Nonsubmission.objects.from_home_of(user)

@@ -23,13 +23,13 @@ SENTENCE = "1 thing of this week cannot be read any more and is left out here"
 
 
 def told(village, signed_in) -> str:
-    """Give the page of the week as its teacher reads it."""
+    """Return the page of the week as its teacher reads it."""
     address = f"/classes/{village.robins.pk}/weeks/{WEEK}/"
     return signed_in("teacher").get(address).content.decode()
 
 
 def badly() -> dict[str, str]:
-    """Give what the doctor finds stuck, by what it is about."""
+    """Return what the doctor finds stuck, by what it is about."""
     return {line.about: line.words for line in check_figures() if line.level == "bad"}
 
 
@@ -68,7 +68,7 @@ def test_a_mistake_whose_name_is_gone_is_left_out_and_everybody_gets_their_mail(
 
 
 def addressed() -> set[str]:
-    """Give everybody to whom a mail went."""
+    """Return everybody to whom a mail went."""
     return {address for each in mail.outbox for address in each.to}
 
 

@@ -11,7 +11,7 @@ from tests.evidence.media.worker_instead import WALLS
 
 @pytest.fixture
 def photo(tmp_path: Path) -> Path:
-    """Give a small photo."""
+    """Return a small photo."""
     path = tmp_path / "photo.jpg"
     made.quarters(60, 40).save(path)
     return path

@@ -64,7 +64,7 @@ class World:
 
     @property
     def file(self) -> str:
-        """Give the path of a file that is not the decoder's."""
+        """Return the path of a file that is not the decoder's."""
         return str(self.outside / "file")
 
 
@@ -77,7 +77,7 @@ def ask(call: str, *arguments: object) -> int:
 
 
 def text(words: str) -> ctypes.Array[ctypes.c_char]:
-    """Give *words* as C does."""
+    """Return *words* as C does."""
     return ctypes.create_string_buffer(words.encode())
 
 

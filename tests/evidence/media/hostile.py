@@ -32,7 +32,7 @@ POSES = {
 
 
 def samples(folder: Path) -> dict[str, bytes]:
-    """Give one sound file of each family of formats, made in *folder*."""
+    """Return one sound file of each family of formats, made in *folder*."""
     pictures = {written: folder / written for written in ("JPEG", "PNG", "WEBP", "GIF")}
     for written, path in pictures.items():
         made.quarters(200, 150).save(path, written)
@@ -61,7 +61,7 @@ def damaged(name: str, content: bytes, times: int = 8) -> Iterator[bytes]:
 
 
 def png_header(width: int, height: int) -> bytes:
-    """Give a PNG which claims *width* by *height* and holds next to nothing."""
+    """Return a PNG which claims *width* by *height* and holds next to nothing."""
 
     def chunk(name: bytes, body: bytes) -> bytes:
         check = zlib.crc32(name + body)
@@ -73,7 +73,7 @@ def png_header(width: int, height: int) -> bytes:
 
 
 def heic_header(width: int, height: int) -> bytes:
-    """Give a phone's photo whose header claims *width* by *height* for every picture in it."""
+    """Return a phone's photo whose header claims *width* by *height* for every picture in it."""
     with tempfile.TemporaryDirectory() as folder:
         content = bytearray(heic(Path(folder) / "heic").read_bytes())
     at = content.find(b"ispe")
@@ -84,7 +84,7 @@ def heic_header(width: int, height: int) -> bytes:
 
 
 def gif_header(width: int, height: int) -> bytes:
-    """Give a GIF which claims *width* by *height*."""
+    """Return a GIF which claims *width* by *height*."""
     size = struct.pack("<HH", width, height)
     palette = b"\x80\x00\x00" + bytes(6)
     return b"GIF89a" + size + palette + b"," + bytes(4) + size + b"\x00\x02\x02\x4c\x01\x00;"

@@ -22,7 +22,7 @@ PIXELS = {"mjpeg": "yuvj420p"}
 
 
 def shared_media(name: str) -> Path:
-    """Give the path of a file other people made; where they are not given, skip the test."""
+    """Return the path of a file other people made; where they are not given, skip the test."""
     given = os.environ.get("SHARED_MEDIA")
     folder = Path(given or ROOT.parent / "shared" / "media")
     if not given and not folder.is_dir():
@@ -149,19 +149,19 @@ def tone(seconds: float, *, loudness: float = 0.1, start: float = 0.0) -> Iterat
 
 
 def first_picture(path: Path) -> Image.Image:
-    """Give the first picture of the clip at *path*."""
+    """Return the first picture of the clip at *path*."""
     with av.open(path) as source:
         return next(source.decode(video=0)).to_image()
 
 
 def loudest(frame: av.AudioFrame) -> float:
-    """Give the largest swing in *frame*, 0 to 1 of full scale."""
+    """Return the largest swing in *frame*, 0 to 1 of full scale."""
     samples = memoryview(bytes(frame.planes[0])[: frame.samples * 4]).cast("f")
     return max(abs(sample) for sample in samples)
 
 
 def difference(one: Image.Image, other: Image.Image) -> float:
-    """Give the mean absolute difference of two pictures, 0 to 255, at the size of the second."""
+    """Return the mean absolute difference of two pictures, 0 to 255, at the size of the second."""
     pair = one.convert("RGB").resize(other.size), other.convert("RGB")
     return sum(ImageStat.Stat(ImageChops.difference(*pair)).mean) / 3
 

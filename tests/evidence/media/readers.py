@@ -26,7 +26,7 @@ NO_TIME = "0000:00:00 00:00:00"
 
 
 def exif_of(path: Path) -> dict[str, str]:
-    """Give the EXIF that ExifRead finds in the photo at *path*, by group and name."""
+    """Return the EXIF that ExifRead finds in the photo at *path*, by group and name."""
     content = path.read_bytes()
     if content[4:8] == b"ftyp":
         # It knows HEIC as one maker writes it: what is given to it is the EXIF inside.
@@ -37,12 +37,12 @@ def exif_of(path: Path) -> dict[str, str]:
 
 
 def tracks_of(path: Path) -> dict[str, dict[str, Any]]:
-    """Give what MediaInfo reads in *path*: of the whole (General) and of each kind of track."""
+    """Return what MediaInfo reads in *path*: of the whole (General) and of each kind of track."""
     return {track.track_type: track.to_data() for track in MediaInfo.parse(path).tracks}
 
 
 def segments_of(path: Path) -> set[int]:
-    """Give the markers of the segments of the JPEG at *path* before its pixels.
+    """Return the markers of the segments of the JPEG at *path* before its pixels.
 
     Source: ITU-T T.81, annex B.1.1: marker, then a length that counts itself.
     """
@@ -55,7 +55,7 @@ def segments_of(path: Path) -> set[int]:
 
 
 def told_by(path: Path) -> dict[str, Any]:
-    """Give what ExifRead and MediaInfo find in *path* of a place, device, person or time."""
+    """Return what ExifRead and MediaInfo find in *path* of a place, device, person or time."""
     read: dict[str, Any] = dict(exif_of(path))
     for kind, track in tracks_of(path).items():
         read |= {f"{kind} {key}": value for key, value in track.items() if is_inside(key)}
@@ -70,13 +70,13 @@ def is_inside(key: str) -> bool:
 
 
 def places_in(path: Path) -> list[str]:
-    """Give the places that ExifRead and MediaInfo find in *path*."""
+    """Return the places that ExifRead and MediaInfo find in *path*."""
     told = told_by(path).items()
     return [*(f"{key}: {value}" for key, value in told if is_place(key)), *location_boxes(path)]
 
 
 def location_boxes(path: Path) -> list[str]:
-    """Give the places in the location boxes of the 3GP at *path*, which MediaInfo passes over.
+    """Return the places in the location boxes of the 3GP at *path*, which MediaInfo passes over.
 
     Source: 3GPP TS 26.244, table 8.10: after version, language, name and role, 16.16 each.
     """
@@ -94,14 +94,14 @@ def is_place(key: str) -> bool:
 
 
 def exiftool(path: Path) -> dict[str, Any]:
-    """Give every tag ExifTool finds in *path*, unknown ones too, by group and name."""
+    """Return every tag ExifTool finds in *path*, unknown ones too, by group and name."""
     command = [program("exiftool"), "-json", "-G1", "-a", "-u", "-U", "-ee", path]
     run = subprocess.run(command, capture_output=True, check=True, timeout=60)
     return json.loads(run.stdout)[0]
 
 
 def told_by_exiftool(path: Path) -> dict[str, Any]:
-    """Give the tags that ExifTool finds in *path* of a place, device, person or time."""
+    """Return the tags that ExifTool finds in *path* of a place, device, person or time."""
     tags = {
         key: value
         for key, value in exiftool(path).items()
@@ -113,7 +113,7 @@ def told_by_exiftool(path: Path) -> dict[str, Any]:
 
 
 def ffprobe(path: Path) -> dict[str, Any]:
-    """Give what FFmpeg reads of the container at *path*."""
+    """Return what FFmpeg reads of the container at *path*."""
     command = [program("ffprobe"), "-v", "error", "-of", "json", "-show_format", "-show_streams"]
     run = subprocess.run(
         [*command, "-show_chapters", path], capture_output=True, check=True, timeout=60

@@ -35,7 +35,7 @@ XMP = f"""<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF
 
 
 def stored(upright: Image.Image, orientation: int) -> Image.Image:
-    """Give the pixels of *upright* as a camera held otherwise stores them."""
+    """Return the pixels of *upright* as a camera held otherwise stores them."""
     rows, columns = SIDES[orientation]
     pixels = np.asarray(upright)
     if rows in ("left", "right"):
@@ -56,7 +56,7 @@ def held(path: Path, upright: Image.Image, orientation: int) -> Path:
 
 
 def telling_exif() -> Image.Exif:
-    """Give EXIF that tells a place, a device, a person and a time."""
+    """Return EXIF that tells a place, a device, a person and a time."""
     exif = Image.Exif()
     exif.update(
         {Base.Make: MAKER, Base.Model: MODEL, Base.Software: "Invented 1.0", Base.Artist: PERSON}
@@ -76,7 +76,7 @@ def photo(path: Path, *, size: tuple[int, int] = (800, 600)) -> Path:
 
 
 def wide_colours() -> bytes:
-    """Give a profile of wider colours than sRGB's, as phones put it into their photos.
+    """Return a profile of wider colours than sRGB's, as phones put it into their photos.
 
     Source: the primaries of SMPTE RP 431-2 (P3) at D65, adapted to D50, from memory.
     """
@@ -117,7 +117,7 @@ OTHERS_KNOWING_A_PLACE = (
 
 
 def knowing_a_place(name: str, folder: Path) -> Path:
-    """Give the file of that *name*: one of ours, made in *folder*, or one of other people's."""
+    """Return the file of that *name*: one of ours, made in *folder*, or one of other people's."""
     if name in OTHERS_KNOWING_A_PLACE:
         return made.shared_media(name)
     path = folder / name

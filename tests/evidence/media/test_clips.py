@@ -21,7 +21,7 @@ def cleaned(path: Path, out: Path, **options) -> Cleaned:
 
 
 def times_of(result: Cleaned) -> list[float]:
-    """Give the second at which each picture of the clean clip is shown."""
+    """Return the second at which each picture of the clean clip is shown."""
     with av.open(result.output(Role.CLIP).path) as kept:
         return sorted(frame.time for frame in kept.decode(video=0))
 

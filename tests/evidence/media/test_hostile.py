@@ -34,7 +34,7 @@ SECONDS_EACH = 120  # on a busy machine; what hung would take until its wall, or
 
 @pytest.fixture(scope="module")
 def samples(tmp_path_factory) -> dict[str, bytes]:
-    """Give one sound file of each family of formats."""
+    """Return one sound file of each family of formats."""
     return hostile.samples(tmp_path_factory.mktemp("samples"))
 
 

@@ -54,7 +54,7 @@ def test_work_that_waits_is_found_by_its_own_index_among_very_many_pieces(many_p
 
 
 def seconds(rows: QuerySet) -> float:
-    """Give how long the sweep, or a worker, asks for the next of *rows*."""
+    """Return how long the sweep, or a worker, asks for the next of *rows*."""
     start = time.perf_counter()
     rows.next_key()
     return time.perf_counter() - start

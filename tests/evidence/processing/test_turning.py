@@ -43,7 +43,7 @@ def quarters() -> bytes:
 
 @pytest.fixture
 def piece(village: Village) -> Piece:
-    """Give a photo that is ready: red, green, blue, white in its corners."""
+    """Return a photo that is ready: red, green, blue, white in its corners."""
     piece = make_arrived_piece(make_submission(village), quarters())
     jobs.prepare(piece.pk)
     piece.refresh_from_db()

@@ -23,7 +23,7 @@ class PushService:
     origin: str = ""
 
     def place(self, name: str, status: int = 201) -> str:
-        """Give the address of a browser called *name*."""
+        """Return the address of a browser called *name*."""
         self.answers[f"/{name}"] = status
         return f"{self.origin}/{name}"
 

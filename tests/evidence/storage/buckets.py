@@ -17,7 +17,7 @@ BOTH_STORES = pytest.mark.parametrize("own_store", ["folder", "bucket"], indirec
 
 @pytest.fixture(scope="session")
 def bucket_server() -> Iterator[str]:
-    """Give the host and port of a store that forgets everything at the end."""
+    """Return the host and port of a store that forgets everything at the end."""
     logging.getLogger("werkzeug").setLevel(logging.ERROR)
     server = ThreadedMotoServer("127.0.0.1", 0, verbose=False)
     server.start()

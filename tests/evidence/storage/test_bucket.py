@@ -99,7 +99,7 @@ def test_only_the_portals_own_account_may_read_what_lies_there(
 
 @pytest.fixture
 def puts(bucket) -> list:
-    """Give a list that each request to store a file is added to."""
+    """Return a list that each request to store a file is added to."""
     sent = []
 
     def note(request, **_more: object) -> None:

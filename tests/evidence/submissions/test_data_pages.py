@@ -57,7 +57,7 @@ def agree(village, *roles, given=True, purpose=Purpose.DISPLAY):
 
 
 def text_of(page: bytes, opening: str) -> str:
-    """Give the plain words of the notice that begins with *opening*."""
+    """Return the plain words of the notice that begins with *opening*."""
     plain = re.sub(r"<[^>]+>", " ", page.decode())
     return " ".join(plain[plain.index(opening) :].split())
 

@@ -15,12 +15,12 @@ MB = 1_000_000
 
 
 def section() -> str:
-    """Give the document on what can be sent."""
+    """Return the document on what can be sent."""
     return (settings.BASE_DIR / "portal/operations/docs/sending.md").read_text(encoding="utf-8")
 
 
 def rows() -> dict[str, list[str]]:
-    """Give the cells of each row of its tables by the first."""
+    """Return the cells of each row of its tables by the first."""
     found = re.findall(r"^\| (.+?) \|(.*)\|$", section(), re.M)
     return {first: [cell.strip() for cell in rest.split("|")] for first, rest in found}
 
@@ -47,7 +47,7 @@ def test_formats_and_sizes_are_those_of_the_code(kind):
 
 
 def named(word: str) -> SourceFormat:
-    """Give the format that a reader's word stands for."""
+    """Return the format that a reader's word stands for."""
     return SourceFormat[{"HEIC": "HEIF", "3GP": "THREEGP"}.get(word, word.upper())]
 
 

@@ -59,7 +59,7 @@ class Life:
 
 
 def plant(village: Village, words: dict[str, str]) -> Life:
-    """Give Aisha one of everything; *words* are filled with a text of its own for each place."""
+    """Return Aisha one of everything; *words* are filled with a text of its own for each place."""
     return Planter(village, words).plant()
 
 
@@ -70,11 +70,11 @@ class Planter:
         self.village, self.words = village, words
 
     def word(self, place: str) -> str:
-        """Give the word of *place*: letters and digits that nothing else holds."""
+        """Return the word of *place*: letters and digits that nothing else holds."""
         return self.words.setdefault(place, f"zq{len(self.words):02}xkv{len(place):02}jw")
 
     def raw(self, place: str) -> bytes:
-        """Give the word of *place* as the content of a file."""
+        """Return the word of *place* as the content of a file."""
         return b"\xff\xd8\xff\xe0" + self.word(place).encode() * 3
 
     def plant(self) -> Life:
@@ -151,7 +151,7 @@ class Planter:
         return piece
 
     def upload_fields(self, submission: Submission) -> dict[str, Any]:
-        """Give what else an upload on its way holds."""
+        """Return what else an upload on its way holds."""
         return {
             "day_plan": submission.day_plan,
             "form_key": self.word("upload.form_key"),
@@ -285,7 +285,7 @@ class Planter:
 
 
 def sha256(content: bytes) -> str:
-    """Give the SHA-256 of *content*, in hexadecimal."""
+    """Return the SHA-256 of *content*, in hexadecimal."""
     return hashlib.sha256(content).hexdigest()
 
 

@@ -7,7 +7,7 @@ import pytest
 
 @pytest.fixture(autouse=True)
 def own_data(settings, tmp_path: Path) -> Path:
-    """Give each test an empty store."""
+    """Return each test an empty store."""
     settings.MEDIA_ROOT = tmp_path / "media"
     settings.MEDIA_ROOT.mkdir()
     settings.ERASURES_FILE = tmp_path / "erasures.jsonl"

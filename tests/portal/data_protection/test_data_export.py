@@ -37,7 +37,7 @@ def opened(scope: Scope, tmp_path) -> zipfile.ZipFile:
 
 
 def data_of(zipped: zipfile.ZipFile) -> dict:
-    """Give the rows in a copy."""
+    """Return the rows in a copy."""
     return json.loads(zipped.read("data.json"))
 
 

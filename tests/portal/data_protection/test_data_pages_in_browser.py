@@ -24,7 +24,7 @@ FOR_LEADS = (
 
 @pytest.fixture
 def known(village: Village, settings) -> dict[str, object]:
-    """Give what the addresses name: work with a piece, a copy, a wish, a hold and answers."""
+    """Return what the addresses name: work with a piece, a copy, a wish, a hold and answers."""
     settings.ALLOWED_HOSTS = ["*"]
     load_frameworks()
     family = village.people["family"]

@@ -29,7 +29,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 
 
 def hits(folder: Path, words: dict[str, str]) -> set[str]:
-    """Give the places whose word stands in any file below *folder*, byte for byte."""
+    """Return the places whose word stands in any file below *folder*, byte for byte."""
     contents = [path.read_bytes() for path in folder.rglob("*") if path.is_file()]
     return {
         place
@@ -39,7 +39,7 @@ def hits(folder: Path, words: dict[str, str]) -> set[str]:
 
 
 def texts_of_every_row() -> str:
-    """Give all that stands in any row of any table."""
+    """Return all that stands in any row of any table."""
     rows = []
     for model in apps.get_models():
         for row in model._base_manager.values_list():

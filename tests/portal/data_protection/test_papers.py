@@ -21,7 +21,7 @@ ROW = re.compile(r"^\| `(\w+\.\w+\.\w+)` \| (.+) \|$", re.MULTILINE)
 
 
 def fields_of_the_database() -> set[str]:
-    """Give every field of every table, as app.Model.field."""
+    """Return every field of every table, as app.Model.field."""
     return {
         f"{model._meta.label}.{field.name}"
         for model in apps.get_models(include_auto_created=True)
@@ -46,7 +46,7 @@ def test_each_table_of_the_impact_assessment_says_who_sees_it_and_how_long():
 
 
 def rows_of_trust() -> dict[str, tuple[str, str]]:
-    """Give each statement of the trust table with its words and what holds it."""
+    """Return each statement of the trust table with its words and what holds it."""
     lines = TRUST.read_text(encoding="utf-8").splitlines()
     cells = [[cell.strip() for cell in line.strip("|").split("|")] for line in lines
              if re.match(r"\| [SPDEB]\d", line)]  # fmt: skip
@@ -55,7 +55,7 @@ def rows_of_trust() -> dict[str, tuple[str, str]]:
 
 
 def named_tests(text: str) -> list[str]:
-    """Give the tests that *text* names, as path::function."""
+    """Return the tests that *text* names, as path::function."""
     return re.findall(r"`(tests/[\w/]+\.py::\w+)`", text)
 
 

@@ -35,12 +35,12 @@ YEAR_END = dt.date(2027, 7, 21)  # of the village's school year
 
 
 def noon(school: School, day: dt.date) -> dt.datetime:
-    """Give noon of *day* at *school*."""
+    """Return noon of *day* at *school*."""
     return dt.datetime.combine(day, dt.time(12), tzinfo=school.zone)
 
 
 def after_year_end(village, days: int) -> dt.datetime:
-    """Give noon *days* after the last day of the village's year."""
+    """Return noon *days* after the last day of the village's year."""
     return noon(village.school, YEAR_END + days * DAY)
 
 

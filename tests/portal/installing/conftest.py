@@ -28,12 +28,12 @@ class Clone:
 
     @property
     def venv(self) -> Path:
-        """Give the folder that the libraries go to."""
+        """Return the folder that the libraries go to."""
         return self.folder / ".venv"
 
     @property
     def environment(self) -> dict[str, str]:
-        """Give an environment with nothing of this machine's but programs and a home."""
+        """Return an environment with nothing of this machine's but programs and a home."""
         return {
             "PATH": os.environ["PATH"],
             "HOME": str(self.folder.parent),
@@ -74,7 +74,7 @@ class Clone:
 
 @pytest.fixture
 def index() -> Iterator[Index]:
-    """Give a package index on this machine."""
+    """Return a package index on this machine."""
     with served() as index:
         yield index
 
@@ -91,7 +91,7 @@ def copy_start(folder: Path) -> None:
 
 @pytest.fixture
 def clone(tmp_path: Path, index: Index) -> Clone:
-    """Give a clone in a folder with a space and a letter that English has not."""
+    """Return a clone in a folder with a space and a letter that English has not."""
     folder = tmp_path / "my café" / "kitchen"
     copy_start(folder)
     (folder / "tests").mkdir()
@@ -104,6 +104,6 @@ def clone(tmp_path: Path, index: Index) -> Clone:
 
 @pytest.fixture
 def quick_clone(clone: Clone) -> Clone:
-    """Give a clone whose environment has no pip of its own: making one takes seconds."""
+    """Return a clone whose environment has no pip of its own: making one takes seconds."""
     clone.lack("ensurepip")
     return clone

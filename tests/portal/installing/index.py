@@ -24,7 +24,7 @@ REQUIREMENTS = "".join(f"{name}==1.0\n" for name in SOURCES)
 
 
 def wheel(name: str) -> bytes:
-    """Give a wheel of version 1.0 of the library *name*."""
+    """Return a wheel of version 1.0 of the library *name*."""
     info = f"{name}-1.0.dist-info"
     files = SOURCES[name] | {
         f"{info}/METADATA": f"Metadata-Version: 2.1\nName: {name}\nVersion: 1.0\n",
@@ -54,7 +54,7 @@ class Index(ThreadingHTTPServer):
 
     @property
     def url(self) -> str:
-        """Give the address that pip is told."""
+        """Return the address that pip is told."""
         return f"http://127.0.0.1:{self.server_address[1]}/simple"
 
 
@@ -72,7 +72,7 @@ class Handler(BaseHTTPRequestHandler):
             self.send(self.page(name).encode(), "text/html")
 
     def page(self, name: str) -> str:
-        """Give the page of links to the files of the library *name*."""
+        """Return the page of links to the files of the library *name*."""
         links = [
             f'<a href="/files/{file}#sha256={hashlib.sha256(body).hexdigest()}">{file}</a>'
             for file, body in self.server.wheels.items()

@@ -21,7 +21,7 @@ OLD = re.compile(r"python(2\.7|3\.([0-9]|10))")
 
 
 def old_pythons() -> list[str]:
-    """Give the Pythons of this machine that are too old, also those that a manager keeps."""
+    """Return the Pythons of this machine that are too old, also those that a manager keeps."""
     folders = [Path(each) for each in os.get_exec_path()]
     folders += sorted(Path.home().glob(".pyenv/versions/*/bin"))
     found = [path for each in folders if each.is_dir() for path in each.iterdir()]
@@ -78,7 +78,7 @@ def test_a_start_that_has_all_it_needs_is_not_held_up(tmp_path):
 
 
 def on_disk(folder: Path) -> float:
-    """Give the MB that the files below *folder* take on the disk."""
+    """Return the MB that the files below *folder* take on the disk."""
     return sum(path.lstat().st_blocks * 512 for path in folder.rglob("*")) / 1_000_000
 
 

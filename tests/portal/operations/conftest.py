@@ -11,7 +11,7 @@ from tests.portal.operations.machine import SERVER, Machine
 
 @pytest.fixture(scope="session")
 def filled_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Machine]:
-    """Give a machine with the invented school on it, which no test may change."""
+    """Return a machine with the invented school on it, which no test may change."""
     machine = Machine(tmp_path_factory.mktemp("filled") / "data")
     machine.make_database()
     machine.does("migrate", "--verbosity", "0")
@@ -23,7 +23,7 @@ def filled_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Machine]:
 
 @pytest.fixture
 def new_machine(tmp_path: Path) -> Iterator[Callable[[str], Machine]]:
-    """Give a function that makes an empty machine of some name."""
+    """Return a function that makes an empty machine of some name."""
     made = []
 
     def make(name: str) -> Machine:
@@ -39,7 +39,7 @@ def new_machine(tmp_path: Path) -> Iterator[Callable[[str], Machine]]:
 
 @pytest.fixture
 def machine(filled_once: Machine, new_machine: Callable[[str], Machine]) -> Machine:
-    """Give a machine of the test's own with the invented school on it."""
+    """Return a machine of the test's own with the invented school on it."""
     own = new_machine("live")
     shutil.copytree(filled_once.data, own.data)
     if SERVER:

@@ -36,12 +36,12 @@ class Machine:
 
     @property
     def url(self) -> str:
-        """Give the address of its PostgreSQL database; nothing for SQLite."""
+        """Return the address of its PostgreSQL database; nothing for SQLite."""
         return urlsplit(SERVER)._replace(path=f"/{self.database}").geturl() if SERVER else ""
 
     @property
     def environment(self) -> dict[str, str]:
-        """Give what its processes see."""
+        """Return what its processes see."""
         kept = {name: os.environ[name] for name in ("PATH", "HOME", "LANG") if name in os.environ}
         return {
             **kept,
@@ -54,7 +54,7 @@ class Machine:
         }
 
     def command(self, *words: str | Path) -> list[str]:
-        """Give the words that run a command of manage.py."""
+        """Return the words that run a command of manage.py."""
         return [sys.executable, str(ROOT / "manage.py"), *map(str, words)]
 
     def manage(self, *words: str | Path) -> Ran:
@@ -88,7 +88,7 @@ class Machine:
             return there.execute(query).fetchall()
 
     def files(self) -> dict[str, bytes]:
-        """Give the bytes of every file in its store, by name."""
+        """Return the bytes of every file in its store, by name."""
         media = self.data / "media"
         found = [path for path in media.rglob("*") if path.is_file()]
         return {str(path.relative_to(media)): path.read_bytes() for path in found}

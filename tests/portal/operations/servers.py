@@ -15,7 +15,7 @@ import dns.rrset
 
 @contextmanager
 def name_server(texts: Mapping[str, list[str]], *, silent: bool = False) -> Iterator:
-    """Give a resolver that knows the TXT records in *texts* and no other name."""
+    """Return a resolver that knows the TXT records in *texts* and no other name."""
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as here:
         here.bind(("127.0.0.1", 0))
         answering = threading.Thread(target=serve_names, args=(here, texts, silent), daemon=True)
@@ -46,7 +46,7 @@ def serve_names(here: socket.socket, texts: Mapping[str, list[str]], silent: boo
 
 @contextmanager
 def website(certificate) -> Iterator[int]:
-    """Give the port of a server on this machine that shows *certificate* to whoever connects."""
+    """Return the port of a server on this machine that shows *certificate* to whoever connects."""
     context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
     certificate.configure_cert(context)
     with socket.create_server(("127.0.0.1", 0)) as here:

@@ -22,7 +22,7 @@ DAY = dt.timedelta(days=1)
 
 
 def old_enough(village, days: int = 0) -> tuple[Child, Event]:
-    """Give a child and an entry of the log that are kept no longer in three years."""
+    """Return a child and an entry of the log that are kept no longer in three years."""
     Child.objects.filter(pk=village.ben.pk).update(school_class=None)
     Leaver.note(village.school, TODAY.date())
     event = Event.objects.create(school=village.school, role="lead", what="signed in", at=TODAY)

@@ -36,7 +36,7 @@ def place(settings, tmp_path):
 
 
 def levels(lines) -> dict[str, Level]:
-    """Give the worst level for each thing that was looked at."""
+    """Return the worst level for each thing that was looked at."""
     found: dict[str, Level] = {}
     for line in lines:
         found[line.about] = every_check.worst([line, Line(found.get(line.about, "ok"), "", "")])
@@ -44,7 +44,7 @@ def levels(lines) -> dict[str, Level]:
 
 
 def words(lines) -> str:
-    """Give everything that was said."""
+    """Return everything that was said."""
     return "\n".join(line.words for line in lines)
 
 

@@ -31,7 +31,7 @@ class Guarded:
 
 @pytest.fixture(scope="module")
 def guarded() -> Iterator[str]:
-    """Give host and port of a store that keeps strangers out."""
+    """Return host and port of a store that keeps strangers out."""
     server = make_server("127.0.0.1", 0, Guarded(), threaded=True)
     threading.Thread(target=server.serve_forever, daemon=True).start()
     yield f"127.0.0.1:{server.server_port}"
@@ -46,7 +46,7 @@ def name(guarded, settings):
 
 
 def found() -> list[tuple[str, str]]:
-    """Give the level and the words of each line."""
+    """Return the level and the words of each line."""
     return [(line.level, line.words) for line in checks.check_bucket()]
 
 

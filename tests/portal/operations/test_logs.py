@@ -51,7 +51,7 @@ def lines(request):
 
 
 def quiet_client(**more) -> Client:
-    """Give a browser that is shown the page for errors, as people are."""
+    """Return a browser that is shown the page for errors, as people are."""
     return Client(raise_request_exception=False, **more)
 
 

@@ -28,7 +28,7 @@ def ask(client, token=TOKEN):
 
 
 def values(client) -> dict[tuple[str, ...], float]:
-    """Give the figures by name and labels."""
+    """Return the figures by name and labels."""
     families = text_string_to_metric_families(ask(client).content.decode())
     return {
         (sample.name.removeprefix("kitchen_counter_"), *sample.labels.values()): sample.value

@@ -21,7 +21,7 @@ class WatchedStack(Stack):
 
     @property
     def environment(self) -> dict[str, str]:
-        """Give the environment of its processes."""
+        """Return the environment of its processes."""
         return super().environment | {"METRICS_TOKEN": TOKEN, "LOG_FORMAT": "json"}
 
     def doctor(self) -> tuple[int, dict[str, str]]:
@@ -42,7 +42,7 @@ class WatchedStack(Stack):
             return answer.read().decode()
 
     def log(self) -> list[dict[str, str]]:
-        """Give the lines of the log that are JSON objects."""
+        """Return the lines of the log that are JSON objects."""
         return [json.loads(line) for line in self.said.splitlines() if line.startswith("{")]
 
 

@@ -13,7 +13,7 @@ pytestmark = [pytest.mark.servers, pytest.mark.proof]
 
 @pytest.fixture
 def neighbour(machine: Machine, new_machine) -> Machine:
-    """Give a second machine with a data folder of its own, on the database of the first."""
+    """Return a second machine with a data folder of its own, on the database of the first."""
     other = new_machine("neighbour")
     other.data.mkdir()
     address = machine.url or f"sqlite:///{machine.data}/kitchen-counter.sqlite3"

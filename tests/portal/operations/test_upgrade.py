@@ -31,7 +31,7 @@ NEWER = (
 
 
 def rows_of(database: Path) -> dict[str, list[tuple]]:
-    """Give every row of every table in the SQLite file *database*."""
+    """Return every row of every table in the SQLite file *database*."""
     with closing(sqlite3.connect(database)) as there:
         there.row_factory = sqlite3.Row
         tables = [name for (name,) in there.execute(
@@ -45,7 +45,7 @@ def rows_of(database: Path) -> dict[str, list[tuple]]:
 
 @pytest.fixture
 def older(new_machine, tmp_path) -> Machine:
-    """Give a machine with the data of an older portal."""
+    """Return a machine with the data of an older portal."""
     if SERVER:
         pytest.skip(OTHER_DATABASE)
     with tarfile.open(OLDER) as packed:

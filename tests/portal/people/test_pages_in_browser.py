@@ -27,7 +27,7 @@ FOR_LEADS = (
 
 @pytest.fixture
 def village(transactional_db, settings) -> Village:
-    """Give the village with an invitation and a roster file on its way."""
+    """Return the village with an invitation and a roster file on its way."""
     settings.ALLOWED_HOSTS = ["*"]
     village = Village.build()
     office = village.people["office"]

@@ -23,7 +23,7 @@ def scene(settings) -> Scene:
 
 @pytest.fixture
 def seat(browser: Browser, live_server, scene: Scene) -> Iterator:
-    """Give a function that seats who comes through a group of states before a page."""
+    """Return a function that seats who comes through a group of states before a page."""
     contexts = []
 
     def sit(group: Group) -> Page:

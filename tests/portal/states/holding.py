@@ -31,5 +31,5 @@ TOO_SMALL = """() => {
 
 
 def wrong_with(page: Page, for_families: bool) -> list[str]:
-    """Give what is wrong with the state in which *page* is."""
+    """Return what is wrong with the state in which *page* is."""
     return faults_of(page, WCAG) + (page.evaluate(TOO_SMALL) if for_families else [])

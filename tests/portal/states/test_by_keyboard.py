@@ -51,7 +51,7 @@ TABBED = """() => {
 
 @pytest.fixture
 def at_keyboard(scene: Scene, seat) -> Callable[..., Page]:
-    """Give a function that opens a page as one of the village's people."""
+    """Return a function that opens a page as one of the village's people."""
 
     def open_page(role: str, address: str, width: int = 360) -> Page:
         page = seat(Group(role, role, (), Look(width=width, media=STILL)))
@@ -89,7 +89,7 @@ def tab_to(page: Page, words: str) -> None:
 
 
 def name_of_focus(page: Page) -> str:
-    """Give what has the focus now."""
+    """Return what has the focus now."""
     return page.evaluate(FOCUS)["name"]
 
 

@@ -29,14 +29,14 @@ ADDRESSES = {"card": "tasks:card", "send": "evidence:send"}
 
 @pytest.fixture
 def scene(transactional_db, monkeypatch) -> Scene:
-    """Give a day that is drawn alike each time, and nothing else."""
+    """Return a day that is drawn alike each time, and nothing else."""
     monkeypatch.setattr(prompt_selection.secrets, "randbelow", lambda most: SEED)
     village = Village.build()
     return Scene(village, {"child_pk": village.aisha.pk, "date": set_today(village, *PARTS)})
 
 
 def read_out(page: Page) -> str:
-    """Give what is heard on *page*, a line each: headings, names, pictures in words, controls.
+    """Return what is heard on *page*, a line each: headings, names, pictures in words, controls.
 
     Chromium's tree for assistive technology is read; where links lead is left out.
     """

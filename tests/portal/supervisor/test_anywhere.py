@@ -73,7 +73,7 @@ class Changed(Stack):
 
     @property
     def environment(self) -> dict[str, str]:
-        """Give the environment of its processes."""
+        """Return the environment of its processes."""
         changed = {**super().environment, **self.more}
         return {name: value for name, value in changed.items() if value}
 

@@ -23,7 +23,7 @@ NOBODY = 65534
 
 @pytest.fixture
 def bare(tmp_path, monkeypatch) -> Path:
-    """Give a folder for programs on a machine where nothing is installed or told."""
+    """Return a folder for programs on a machine where nothing is installed or told."""
     for name in ("REDIS_URL", "REDIS_URL_FILE", "BROKER"):
         monkeypatch.delenv(name, raising=False)
     programs = tmp_path / "programs"

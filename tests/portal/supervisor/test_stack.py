@@ -22,7 +22,7 @@ def is_alive(pid: int) -> bool:
 
 
 def all_services(stack: Stack) -> dict[str, int]:
-    """Give the process of each service by its command, once all four are there; else nothing."""
+    """Return the process of each service by its command, once all four are there; else nothing."""
     launcher, found = psutil.Process(stack.process.pid), {}
     for child in launcher.children():
         with suppress(psutil.Error):

@@ -33,7 +33,7 @@ FORMS = ("double", "add the same", "equals first", "unknown")
 
 
 def card_in(village: Village, signed_in, language: str) -> str:
-    """Give today's card as the second home reads it, in its language."""
+    """Return today's card as the second home reads it, in its language."""
     plan = gone_out(drafted(village, date=village.school.today()))
     assert plan.tasks.get().kind == "doubling"
     reader = village.people["second home"]

@@ -31,7 +31,7 @@ WORDS = re.findall(
 
 
 def solve(prompt: Prompt) -> set[object]:
-    """Give every right answer to a prompt."""
+    """Return every right answer to a prompt."""
     sentence = prompt.sentence
     for solver in (_sentence, _count, _sides, _words, _picture, _pattern, _cards):
         found = solver(prompt, sentence)

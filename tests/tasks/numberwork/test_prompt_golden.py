@@ -11,7 +11,7 @@ GOLDEN = json.loads((Path(__file__).parent / "golden.json").read_text(encoding="
 
 
 def line_of(prompt: Prompt) -> list[object]:
-    """Give what is kept of a prompt: its key, how it is written and said, and its answer."""
+    """Return what is kept of a prompt: its key, how it is written and said, and its answer."""
     answer = prompt_to_json(prompt)["answer"]
     return [prompt.key, prompt.sentence, prompt.spoken, answer, sorted(prompt.mistakes)]
 

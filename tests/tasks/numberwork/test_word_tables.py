@@ -60,17 +60,17 @@ def test_what_is_filled_names_the_numbers_and_things_that_the_english_names(lang
 
 
 def names(template: str) -> set[str]:
-    """Give what a template is filled with."""
+    """Return what a template is filled with."""
     return {name for _text, name, _spec, _turn in Formatter().parse(template) if name}
 
 
 def numbers(template: str) -> set[str]:
-    """Give which numbers a template tells, and its lists."""
+    """Return which numbers a template tells, and its lists."""
     return {name for name in names(template) if name.isdecimal() or name in ("all", "row")}
 
 
 def sets_of_prompts() -> list[Prompt]:
-    """Give some prompts of every kind, depth and range."""
+    """Return some prompts of every kind, depth and range."""
     return [
         prompt
         for kind in KINDS.values()

@@ -17,7 +17,7 @@ from tests.village import Village
 
 @pytest.fixture
 def village(transactional_db: None) -> Village:
-    """Give the village to a server that runs beside the test."""
+    """Return the village to a server that runs beside the test."""
     return Village.build()
 
 

@@ -35,5 +35,5 @@ def order(
 
 
 def lines_of(kind: str, within: int, count: int, depth: str = "core") -> tuple[Line, ...]:
-    """Give real prompts of one kind as lines."""
+    """Return real prompts of one kind as lines."""
     return tuple(map(sample_line, make_prompts(kind, within, count, 7, depth=depth)))

@@ -11,18 +11,18 @@ MILLIMETRE = 72 / 25.4  # points
 
 
 def words(pdf: bytes) -> str:
-    """Give all the text of a file, its white space evened out."""
+    """Return all the text of a file, its white space evened out."""
     return " ".join(" ".join(page_words(pdf)).split())
 
 
 def page_words(pdf: bytes) -> list[str]:
-    """Give the text of each page."""
+    """Return the text of each page."""
     pages = pypdfium2.PdfDocument(pdf)
     return [" ".join(page.get_textpage().get_text_bounded().split()) for page in pages]
 
 
 def sizes(pdf: bytes) -> set[tuple[float, float]]:
-    """Give the different sizes of the pages, in millimetres to a tenth."""
+    """Return the different sizes of the pages, in millimetres to a tenth."""
     return {
         (round(float(page.mediabox.width) / MILLIMETRE, 1),
          round(float(page.mediabox.height) / MILLIMETRE, 1))
@@ -45,7 +45,7 @@ def codes(pdf: bytes) -> set[str]:
 
 
 def unembedded_fonts(pdf: bytes) -> list[str]:
-    """Give the names of fonts that the reader would have to bring along."""
+    """Return the names of fonts that the reader would have to bring along."""
     missing = []
     for page in PdfReader(io.BytesIO(pdf)).pages:
         for font in page["/Resources"].get("/Font", {}).values():
@@ -58,7 +58,7 @@ def unembedded_fonts(pdf: bytes) -> list[str]:
 
 
 def fonts(pdf: bytes) -> set[str]:
-    """Give the names of the fonts on the pages."""
+    """Return the names of the fonts on the pages."""
     return {
         str(font.get_object()["/BaseFont"])
         for page in PdfReader(io.BytesIO(pdf)).pages
@@ -67,7 +67,7 @@ def fonts(pdf: bytes) -> set[str]:
 
 
 def ink_box(image: Image.Image) -> tuple[float, float, float, float]:
-    """Give the share of a page left blank on the left, above, on the right and below."""
+    """Return the share of a page left blank on the left, above, on the right and below."""
     left, top, right, bottom = image.point(lambda level: 255 if level < 250 else 0).getbbox()
     wide, high = image.size
     return left / wide, top / high, 1 - right / wide, 1 - bottom / high

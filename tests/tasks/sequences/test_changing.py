@@ -34,13 +34,13 @@ TUESDAY, THURSDAY = MONDAY + dt.timedelta(days=1), MONDAY + dt.timedelta(days=3)
 
 
 def parts_of(sequence: Sequence, date: dt.date) -> dict[tuple, int]:
-    """Give the tasks of a day by part and group."""
+    """Return the tasks of a day by part and group."""
     tasks = Task.objects.filter(day_plan__sequence=sequence, day_plan__date=date)
     return {(task.part, task.group_id): task.pk for task in tasks}
 
 
 def all_keys(sequence: Sequence, **only: object) -> dict[int, list[str]]:
-    """Give the keys of every task of a sequence."""
+    """Return the keys of every task of a sequence."""
     tasks = Task.objects.filter(day_plan__sequence=sequence, **only)
     return {task.pk: keys(task) for task in tasks}
 

@@ -13,7 +13,7 @@ GROUPS = (7, 8)
 
 
 def slots_of_weeks(focus: str, days: int, within: int, seed: int) -> list[Slot]:
-    """Give the slots of a drafted sequence; two groups have versions of each main task."""
+    """Return the slots of a drafted sequence; two groups have versions of each main task."""
     slots = []
     for day in plan_sequence(focus, days, within, seed):
         for name, part in day.parts.items():
@@ -38,7 +38,7 @@ WEEKS = st.builds(
 
 
 def keys_of(slots: list[Slot], drawn: list) -> list[tuple[Slot, tuple[str, ...]]]:
-    """Give each slot with the keys it is asked: those drawn, or those kept."""
+    """Return each slot with the keys it is asked: those drawn, or those kept."""
     return [
         (slot, tuple(prompt.key for prompt in each.prompts) if each else slot.kept)
         for slot, each in zip(slots, drawn, strict=True)

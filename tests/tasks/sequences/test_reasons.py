@@ -15,7 +15,7 @@ FRIDAY_BEFORE = MONDAY - dt.timedelta(days=3)
 
 
 def whys(village: Village, sequence, part: str) -> list[str]:
-    """Give the reasons of one part, day by day."""
+    """Return the reasons of one part, day by day."""
     weeks = laid_out(sequence, village.robins)
     days = [day for week in weeks for day in week]
     return [each.why for day in days for each in day.parts if each.task.part == part]

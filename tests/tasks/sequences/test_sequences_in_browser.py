@@ -17,7 +17,7 @@ TUESDAY, WEDNESDAY = (MONDAY + dt.timedelta(days=number) for number in (1, 2))
 
 @pytest.fixture
 def village(transactional_db: None) -> Village:
-    """Give the village to a server that runs beside the test."""
+    """Return the village to a server that runs beside the test."""
     return Village.build()
 
 
@@ -26,7 +26,7 @@ def page_of(village: Village, sequence: Sequence) -> str:
 
 
 def addresses(village: Village) -> dict[str, str]:
-    """Give every page that this part of the portal has."""
+    """Return every page that this part of the portal has."""
     sequence = drafted_week(village, "halving", days=10)
     new = reverse("tasks:sequence-new", args=[village.robins.pk])
     return {

@@ -148,7 +148,7 @@ def test_setting_what_somebody_changed_since_is_told(village: Village):
 
 
 def whole(sequence: Sequence) -> list[tuple]:
-    """Give all that is on the days of a sequence, in a fixed order."""
+    """Return all that is on the days of a sequence, in a fixed order."""
     tasks = Task.objects.filter(day_plan__sequence=sequence).order_by(
         "day_plan__date", "part", "group"
     )

@@ -11,7 +11,7 @@ SLIP_LETTERS = "BCDFGHJKMNPQRTVWXYZ2346789"
 
 
 def fingerprint(secret: str) -> str:
-    """Give what is stored of *secret*: a keyed hash, useless to whoever reads the database."""
+    """Return what is stored of *secret*: a keyed hash, useless to whoever reads the database."""
     return hmac.new(settings.SECRET_KEY.encode(), secret.encode(), hashlib.sha256).hexdigest()
 
 
@@ -21,10 +21,10 @@ def draw_letters(count: int) -> str:
 
 
 def in_fours(letters: str) -> str:
-    """Give *letters* as people read them: in groups of four."""
+    """Return *letters* as people read them: in groups of four."""
     return "-".join(letters[start : start + 4] for start in range(0, len(letters), 4))
 
 
 def bare(typed: str) -> str:
-    """Give the letters of a code, however it was typed."""
+    """Return the letters of a code, however it was typed."""
     return "".join(letter for letter in typed.upper() if letter.isalnum())

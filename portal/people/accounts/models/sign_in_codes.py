@@ -108,7 +108,7 @@ class SignInCode(models.Model):
 
     @classmethod
     def asked_by(cls, browser: str) -> User | None:
-        """Give the account that the code of *browser* is for."""
+        """Return the account that the code of *browser* is for."""
         asked = cls.objects.filter(browser_hash=fingerprint(browser)).select_related("user")
         return next((each.user for each in asked), None)
 

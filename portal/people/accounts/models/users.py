@@ -17,20 +17,20 @@ class UserQuerySet(models.QuerySet["User"]):
     """Accounts. Nobody is looked up by an address in any other way than by these methods."""
 
     def proved(self, email: str) -> Self:
-        """Give the one account whose holder has shown that *email* is theirs, or none."""
+        """Return the one account whose holder has shown that *email* is theirs, or none."""
         return self.filter(email=User.normalise(email), email_confirmed_at__isnull=False)
 
     def awaited(self, email: str) -> Self:
-        """Give accounts a lead made for *email*, which a mail to it alone lets anybody into."""
+        """Return accounts a lead made for *email*, which a mail to it alone lets anybody into."""
         posts = StaffPost.objects.active()
         return self.claiming(email).filter(pk__in=posts.values("user"))
 
     def claiming(self, email: str) -> Self:
-        """Give accounts for which somebody typed *email*: that says nothing of whose it is."""
+        """Return accounts for which somebody typed *email*: that says nothing of whose it is."""
         return self.filter(email=User.normalise(email), email_confirmed_at=None)
 
     def mailed_at(self, emails: Iterable[str]) -> Self:
-        """Give the accounts that mail to one of *emails* goes to."""
+        """Return the accounts that mail to one of *emails* goes to."""
         posts = StaffPost.objects.active()
         reached = models.Q(email_confirmed_at__isnull=False) | models.Q(pk__in=posts.values("user"))
         return self.filter(reached, email__in=[User.normalise(each) for each in emails])
@@ -127,7 +127,7 @@ class User(AbstractBaseUser):
         self.devices.end()
 
     def get_session_auth_hash(self) -> str:
-        """Give what a session must have been begun with to be one of this person."""
+        """Return what a session must have been begun with to be one of this person."""
         return self.of_this_round(super().get_session_auth_hash())
 
     def get_session_auth_fallback_hash(self) -> Iterator[str]:
@@ -140,7 +140,7 @@ class User(AbstractBaseUser):
 
     @classmethod
     def normalise(cls, email: str) -> str:
-        """Give *email* as it is stored."""
+        """Return *email* as it is stored."""
         return email.strip().lower()
 
     def clean(self) -> None:

@@ -182,7 +182,7 @@ def is_home_of(me: User, invitation: Invitation) -> bool:
 
 
 def way_on(request: HttpRequest, user: User, *, is_new: bool) -> str:
-    """Give where *user*, who used a slip, goes on: to prove an address that was typed, first."""
+    """Return where *user*, who used a slip, goes on: to prove an address that was typed, first."""
     if is_new and user.has_post:
         return password_instead(request)
     if is_new and user.email and not user.is_proved:

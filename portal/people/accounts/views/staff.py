@@ -24,7 +24,7 @@ from portal.people.models import Event, School, SchoolClass, StaffPost
 
 
 def school_led(request: HttpRequest) -> School:
-    """Give the school that who is signed in leads. Raises Http404 for anybody else."""
+    """Return the school that who is signed in leads. Raises Http404 for anybody else."""
     led = (post.school for post in request.user.posts_held if post.role == StaffPost.Role.LEAD)
     if (school := next(led, None)) is None:
         raise Http404
@@ -32,7 +32,7 @@ def school_led(request: HttpRequest) -> School:
 
 
 def post_led(request: HttpRequest, post_pk: int) -> StaffPost:
-    """Give a current post at that school. Raises Http404."""
+    """Return a current post at that school. Raises Http404."""
     posts = StaffPost.objects.active().filter(school=school_led(request))
     return get_object_or_404(posts.select_related("user", "school"), pk=post_pk)
 

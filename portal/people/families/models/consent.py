@@ -22,7 +22,7 @@ class Purpose(models.TextChoices):
 
     @classmethod
     def asked(cls) -> list["Purpose"]:
-        """Give the purposes that need a home's consent."""
+        """Return the purposes that need a home's consent."""
         return [cls.DISPLAY, cls.FAMILIES, cls.OUTSIDE]
 
 

@@ -152,7 +152,7 @@ class Invitation(models.Model):
         return invitation
 
     def taken_along(self) -> InvitationQuerySet:
-        """Give the open invitations of the same adult to others of the home; none on paper."""
+        """Return the open invitations of the same adult to others of the home; none on paper."""
         same = Invitation.objects.open().filter(home=self.home_id, email_key=self.email_key)
         return same.none() if self.is_on_paper else same.exclude(pk=self.pk)
 
@@ -166,5 +166,5 @@ class Invitation(models.Model):
 
     @classmethod
     def find(cls, code: str) -> "Invitation | None":
-        """Give the open invitation that *code* belongs to, however it was typed."""
+        """Return the open invitation that *code* belongs to, however it was typed."""
         return cls.objects.open().filter(code_hash=fingerprint(bare(code))).first()

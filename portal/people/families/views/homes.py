@@ -58,7 +58,7 @@ def show(request: HttpRequest, child: Child, form: MailInvitationForm) -> HttpRe
 
 
 def homes_shown(child: Child) -> list[HomeShown]:
-    """Give the homes of *child* with adults and open invitations, in three queries."""
+    """Return the homes of *child* with adults and open invitations, in three queries."""
     more = Count("adult__guardianships", filter=Q(adult__guardianships__ended_at=None))
     adults = Guardianship.objects.current().filter(child=child).select_related("adult")
     shown = [
@@ -78,7 +78,7 @@ def homes_shown(child: Child) -> list[HomeShown]:
 
 
 def child_to_invite_to(request: HttpRequest, child_pk: int) -> Child:
-    """Give a child of a class on a roster kept. Raises Http404."""
+    """Return a child of a class on a roster kept. Raises Http404."""
     here = Child.objects.kept_by(request.user).filter(school_class__isnull=False)
     return get_object_or_404(here.select_related("school"), pk=child_pk)
 

@@ -13,7 +13,7 @@ ADULTS = (1, 2, 3, 4)
 
 
 def adult(number: int, what: str) -> str:
-    """Give the field of adult *number* (1 to 4): *what* is "name", "email" or "address"."""
+    """Return the field of adult *number* (1 to 4): *what* is "name", "email" or "address"."""
     return f"adult {number} {what}"
 
 
@@ -24,7 +24,7 @@ FIELDS = (
 
 
 def label(field: str) -> str:
-    """Give the words for *field* that the office reads."""
+    """Return the words for *field* that the office reads."""
     child = {
         IGNORED: _("not needed: leave it out"),
         FIRST: _("child's first name"),
@@ -70,12 +70,12 @@ ADULT_WORDS = (
 
 
 def plain(heading: str) -> str:
-    """Give *heading* in small letters and without signs, as headings are compared."""
+    """Return *heading* in small letters and without signs, as headings are compared."""
     return " ".join(re.sub(r"[^\w]+|_", " ", heading.casefold()).split())
 
 
 def guess(heading: str) -> str:
-    """Give what a column headed *heading* most likely holds; IGNORED for an unknown word."""
+    """Return what a column headed *heading* most likely holds; IGNORED for an unknown word."""
     words = plain(heading)
     if ADULT.search(words):
         digit = re.search(r"[1-4]", words)
@@ -94,7 +94,7 @@ def is_known(heading: str) -> bool:
 
 
 def suggest(headings: Sequence[str], remembered: Mapping[str, str]) -> list[str]:
-    """Give a field for each of *headings*: what the school chose last, else a guess.
+    """Return a field for each of *headings*: what the school chose last, else a guess.
 
     What only one column can hold is suggested for the first that seems to hold it.
     """

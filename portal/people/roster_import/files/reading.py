@@ -65,7 +65,7 @@ def table_of(records: list[list[str]]) -> Table:
 
 
 def heading_row(records: list[list[str]]) -> int:
-    """Give which of the first records holds the headings: where most of them are known words."""
+    """Return which of the first records holds the headings: where most of them are known words."""
     first = records[:LINES_ABOVE]
     if not first:
         raise UnreadableError(_("The file is empty."))
@@ -80,7 +80,7 @@ def heading_row(records: list[list[str]]) -> int:
 
 
 def tidy_record(record: list[str]) -> list[str]:
-    """Give a record with tidy cells, and without the empty ones at its end."""
+    """Return a record with tidy cells, and without the empty ones at its end."""
     cells = [tidy(cell) for cell in record]
     while cells and not cells[-1]:
         cells.pop()
@@ -88,5 +88,5 @@ def tidy_record(record: list[str]) -> list[str]:
 
 
 def tidy(cell: str) -> str:
-    """Give *cell* without spaces at its ends, and with single ones within."""
+    """Return *cell* without spaces at its ends, and with single ones within."""
     return " ".join(cell.replace("\u00a0", " ").replace("\ufeff", "").split())

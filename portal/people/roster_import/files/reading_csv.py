@@ -20,7 +20,7 @@ LINES_TO_JUDGE_BY = 50
 
 
 def read_csv(content: bytes) -> list[list[str]]:
-    """Give the records of a text table. Raises UnreadableError."""
+    """Return the records of a text table. Raises UnreadableError."""
     text = decode(content)
     first, _newline, rest = text.partition("\n")
     # A spreadsheet writes such a line to itself, and counts its rows without it.
@@ -30,7 +30,7 @@ def read_csv(content: bytes) -> list[list[str]]:
 
 
 def decode(content: bytes) -> str:
-    """Give *content* as text: by its mark, else UTF-8, else as Windows of Western Europe has it.
+    """Return *content* as text: by its mark, else UTF-8, else as Windows of Western Europe has it.
 
     Text in UTF-16 without a mark is known by the zeros beside its Latin letters.
     """
@@ -46,7 +46,7 @@ def decode(content: bytes) -> str:
 
 
 def decode_as(content: bytes, encoding: str) -> str:
-    """Give *content* in *encoding*. Raises UnreadableError."""
+    """Return *content* in *encoding*. Raises UnreadableError."""
     try:
         text = content.decode(encoding)
     except UnicodeDecodeError:
@@ -59,7 +59,7 @@ def decode_as(content: bytes, encoding: str) -> str:
 
 
 def delimiter_of(text: str) -> str:
-    """Give what stands between the cells: what cuts most lines into equally many of them."""
+    """Return what stands between the cells: what cuts most lines into equally many of them."""
 
     def evenness(delimiter: str) -> tuple[int, int]:
         reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
@@ -90,7 +90,7 @@ def records(text: str, delimiter: str) -> list[list[str]]:
 
 
 def broken(error: csv.Error, number: int | None = None) -> UnreadableError:
-    """Give the error for a file whose cells cannot be told apart."""
+    """Return the error for a file whose cells cannot be told apart."""
     where = _("Row %(number)s: ") % {"number": number} if number else ""
     return UnreadableError(
         where + _("a quotation mark does not close. Mend that cell, or save the file as .xlsx.")

@@ -21,7 +21,7 @@ PIECE = 65_536  # bytes unpacked at a time
 
 
 def read_xlsx(content: bytes) -> list[list[str]]:
-    """Give the rows of the first sheet with anything in it. Raises UnreadableError."""
+    """Return the rows of the first sheet with anything in it. Raises UnreadableError."""
     unpacked = repacked(content)
     from openpyxl import DEFUSEDXML, load_workbook  # Slow to load, and seldom needed.
 
@@ -78,7 +78,7 @@ def too_big() -> UnreadableError:
 
 
 def unreadable() -> UnreadableError:
-    """Give the error for what is no such spreadsheet, or a damaged one."""
+    """Return the error for what is no such spreadsheet, or a damaged one."""
     return UnreadableError(
         _("This is no spreadsheet that can be read. Open it and save it as .xlsx or as CSV.")
     )
@@ -96,7 +96,7 @@ def rows_of(sheet: Any) -> list[list[str]]:
 
 
 def text_of(value: Any) -> str:
-    """Give a cell as text: dates as 2021-09-03, whole numbers without a point."""
+    """Return a cell as text: dates as 2021-09-03, whole numbers without a point."""
     if value is None:
         return ""
     if isinstance(value, dt.datetime):

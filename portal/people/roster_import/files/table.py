@@ -18,7 +18,7 @@ class Row:
     cells: tuple[str, ...]
 
     def cell(self, column: int) -> str:
-        """Give the cell of *column*; a short row has empty cells at its end."""
+        """Return the cell of *column*; a short row has empty cells at its end."""
         return self.cells[column] if column < len(self.cells) else ""
 
     @property
@@ -35,13 +35,13 @@ class Table:
     rows: tuple[Row, ...]
 
     def examples(self, column: int, most: int = 3) -> list[str]:
-        """Give a few different cells of *column*, for people to see what it holds."""
+        """Return a few different cells of *column*, for people to see what it holds."""
         seen = dict.fromkeys(row.cell(column) for row in self.rows if row.cell(column))
         return list(seen)[:most]
 
 
 def letters(column: int) -> str:
-    """Give the name a spreadsheet shows above *column*, counted from 0: A, B … Z, AA."""
+    """Return the name a spreadsheet shows above *column*, counted from 0: A, B … Z, AA."""
     name = ""
     column += 1
     while column:

@@ -27,7 +27,7 @@ RED, BLUE = jpeg("red"), jpeg("blue")
 
 
 def words(*uploads: Upload, **more: object) -> dict[str, object]:
-    """Give the form that follows *uploads*."""
+    """Return the form that follows *uploads*."""
     tokens = [upload.token for upload in uploads]
     return {**form(form_key=FORM_KEY, **more), "pieces": [], "uploads": tokens}
 

@@ -21,7 +21,7 @@ def encoded(value: str) -> str:
 
 
 def metadata(child: Child, date: dt.date = MONDAY, form: str = FORM_KEY, **more: str) -> str:
-    """Give the metadata that says whom an upload is for."""
+    """Return the metadata that says whom an upload is for."""
     pairs = {"child": str(child.pk), "day": str(date), "form": form, **more}
     return ",".join(f"{key} {encoded(value)}" for key, value in pairs.items())
 
@@ -62,7 +62,7 @@ def sent_whole(client: Client, child: Child, content: bytes, **more: str) -> Upl
 
 
 def upload_at(address: str) -> Upload:
-    """Give the upload with this address."""
+    """Return the upload with this address."""
     return Upload.objects.get(token=address.rstrip("/").rsplit("/", 1)[1])
 
 

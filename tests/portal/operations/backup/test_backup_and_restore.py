@@ -17,7 +17,7 @@ KEPT_TABLES = (
 
 
 def rows(machine, table: str) -> list[tuple]:
-    """Give every row of *table*."""
+    """Return every row of *table*."""
     return sorted(machine.ask(f"SELECT * FROM {table}"), key=repr)
 
 

@@ -17,7 +17,7 @@ MOVE = (
 
 
 def in_bucket(server: str, url: str) -> dict[str, bytes]:
-    """Give the bytes of everything in the bucket at *url*, by name."""
+    """Return the bytes of everything in the bucket at *url*, by name."""
     bucket = url.rpartition("/")[2].partition("?")[0]
     client = client_of(server)
     listed = client.list_objects_v2(Bucket=bucket).get("Contents", [])
@@ -29,7 +29,7 @@ def in_bucket(server: str, url: str) -> dict[str, bytes]:
 
 @pytest.fixture
 def moved(machine: Machine, bucket_server: str) -> Machine:  # noqa: F811
-    """Give a machine whose clean copies lie in a bucket."""
+    """Return a machine whose clean copies lie in a bucket."""
     machine.more = {"STORAGE_URL": new_bucket(bucket_server)}
     machine.python(MOVE)
     return machine

@@ -21,7 +21,7 @@ def flip(path: Path) -> None:
 
 
 def shared_file_of(vault: Path, role: str = "renditions") -> Path:
-    """Give the first shared file of the newest backup that is of some kind."""
+    """Return the first shared file of the newest backup that is of some kind."""
     kept = next(file for file in list_backups(vault)[-1].files() if file.name.startswith(role))
     return vault / kept.kept
 
@@ -79,7 +79,7 @@ def back_up(folder: Path, live: list[StoredFile], *, keep: int = 30) -> BackupRe
 
 @pytest.fixture
 def live(settings, tmp_path) -> list[StoredFile]:
-    """Give a store with some files."""
+    """Return a store with some files."""
     settings.MEDIA_ROOT = tmp_path / "media"
     return files_of(settings.MEDIA_ROOT, 60)
 

@@ -32,7 +32,7 @@ def backup(machine: Machine, tmp_path):
 
 
 def mails(machine: Machine) -> int:
-    """Give how many mails have gone out of *machine*."""
+    """Return how many mails have gone out of *machine*."""
     folder = machine.data.with_name(f"{machine.data.name}-mails")
     return sum(path.read_text().count("Subject:") for path in folder.glob("*"))
 

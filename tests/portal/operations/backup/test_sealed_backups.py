@@ -13,13 +13,13 @@ CANARIES = (b"Aisha", b"Canary-Wagtail", b"family@example.org", b"Harbour Lane")
 
 @pytest.fixture
 def keys(machine: Machine, tmp_path) -> tuple[str, str]:
-    """Give the public half of a new key, and the path of its secret half."""
+    """Return the public half of a new key, and the path of its secret half."""
     said = machine.does("backup_key", tmp_path / "key")
     return re.search("age1[0-9a-z]+", said)[0], str(tmp_path / "key")
 
 
 def everything_in(folder) -> bytes:
-    """Give the bytes of all files below *folder*, one after another."""
+    """Return the bytes of all files below *folder*, one after another."""
     return b"\0".join(path.read_bytes() for path in folder.rglob("*") if path.is_file())
 
 

@@ -52,7 +52,7 @@ def come_back(address: str, monkeypatch, action: str = "failed", status: str = "
 
 @pytest.fixture
 def family(village) -> User:
-    """Give an adult at home whose address is confirmed."""
+    """Return an adult at home whose address is confirmed."""
     family = village.people["family"]
     family.email_confirmed_at = timezone.now()
     family.save()
@@ -60,7 +60,7 @@ def family(village) -> User:
 
 
 def page_of_homes(village, signed_in) -> str:
-    """Give what the office reads of Aisha's homes."""
+    """Return what the office reads of Aisha's homes."""
     return (
         signed_in("office").get(reverse("people:homes", args=[village.aisha.pk])).content.decode()
     )
@@ -102,7 +102,7 @@ def test_the_weekly_mail_waits_and_the_code_for_signing_in_does_not(village, fam
 
 
 def mailed_link_of_code() -> str:
-    """Give what stands behind the # of the link in the last mail."""
+    """Return what stands behind the # of the link in the last mail."""
     return re.search(r"#(\S+)", mail.outbox[-1].body)[1]
 
 

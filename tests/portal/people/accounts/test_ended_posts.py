@@ -28,13 +28,13 @@ def ways() -> list[str]:
 
 
 def found(way: str, user: User) -> list:
-    """Give what *user* finds by *way*."""
+    """Return what *user* finds by *way*."""
     label, _dot, name = way.rpartition(".")
     return list(getattr(apps.get_model(label)._default_manager, name)(user))
 
 
 def all_found(people: list[int]) -> dict[str, list[str]]:
-    """Give by each way which of *people* find something by it."""
+    """Return by each way which of *people* find something by it."""
     users = User.objects.in_bulk(people).values()
     return {way: sorted(user.name for user in users if found(way, user)) for way in ways()}
 

@@ -17,7 +17,7 @@ A_SECOND, OPEN_SLIPS, SECONDS = 1_000, 10_000, 365 * 24 * 3600
 
 
 def paper() -> str:
-    """Give the words of the impact assessment, with single spaces."""
+    """Return the words of the impact assessment, with single spaces."""
     text = (Path(settings.BASE_DIR) / "portal/data_protection/impact.md").read_text()
     return " ".join(text.split())
 

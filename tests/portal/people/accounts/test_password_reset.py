@@ -37,7 +37,7 @@ def asked(email: str = "teacher@example.org") -> str:
 
 
 def words(answer) -> tuple[int, str]:
-    """Give status and page of *answer*, but for the token that each page has of its own."""
+    """Return status and page of *answer*, but for the token that each page has of its own."""
     return answer.status_code, re.sub(r'"\w{64}"', "", answer.content.decode())
 
 

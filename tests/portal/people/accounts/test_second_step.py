@@ -37,7 +37,7 @@ def sign_in(client: Client | None = None, name: str = "teacher") -> Client:
 
 
 def shown_by_app(device: TOTPDevice, later: int = 0) -> str:
-    """Give the six digits that the app shows, *later* seconds from now."""
+    """Return the six digits that the app shows, *later* seconds from now."""
     now = timezone.now().timestamp() + later
     with freeze_time(dt.datetime.fromtimestamp(now, dt.UTC)):
         return f"{totp(device.bin_key):06}"
@@ -53,7 +53,7 @@ def set_up(client: Client) -> list[str]:
 
 
 def next_digits(name: str = "teacher") -> str:
-    """Give the digits that the app shows half a minute on, as those of now are used up."""
+    """Return the digits that the app shows half a minute on, as those of now are used up."""
     return shown_by_app(TOTPDevice.objects.get(user__email=f"{name}@example.org"), 30)
 
 

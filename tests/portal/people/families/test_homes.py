@@ -30,7 +30,7 @@ def end(signed_in, tie: Guardianship, everything: str = ""):
 
 @pytest.fixture
 def piece(village) -> Piece:
-    """Give a picture that Aisha's first home has sent."""
+    """Return a picture that Aisha's first home has sent."""
     plan = gone_out(drafted(village, "main_task", "quick_recall"))
     return make_ready_piece(send_work(village, plan))
 

@@ -45,30 +45,30 @@ SMALL = (
 
 
 def csv_bytes(rows, delimiter=",", encoding="utf-8", start=b"") -> bytes:
-    """Give *rows* as a CSV file."""
+    """Return *rows* as a CSV file."""
     out = io.StringIO(newline="")
     csv.writer(out, delimiter=delimiter).writerows(rows)
     return start + out.getvalue().encode(encoding)
 
 
 def harbour(rows=HARBOUR, headings=HARBOUR_HEADINGS) -> bytes:
-    """Give the first office's file: UTF-8 with its mark, a title and an empty row on top."""
+    """Return the first office's file: UTF-8 with its mark, a title and an empty row on top."""
     title = [("Pupil list of Harbour Lane",), ()]
     return csv_bytes([*title, headings, *rows], encoding="utf-8-sig")
 
 
 def contacts(rows=ROWS_OF_CONTACTS) -> bytes:
-    """Give the second office's file."""
+    """Return the second office's file."""
     return csv_bytes(rows, delimiter=";", encoding="cp1252")
 
 
 def small(rows=SMALL) -> bytes:
-    """Give the third office's file."""
+    """Return the third office's file."""
     return csv_bytes(rows, delimiter="\t", encoding="utf-16-le", start=codecs.BOM_UTF16_LE)
 
 
 def xlsx(rows) -> bytes:
-    """Give *rows* as a spreadsheet."""
+    """Return *rows* as a spreadsheet."""
     book = openpyxl.Workbook()
     for row in rows:
         book.active.append(row)
@@ -78,7 +78,7 @@ def xlsx(rows) -> bytes:
 
 
 def row(number: int, **changed: str) -> tuple:
-    """Give row *number* of the first office's file with some cells changed, by heading."""
+    """Return row *number* of the first office's file with some cells changed, by heading."""
     cells = list(HARBOUR[number])
     for heading, cell in changed.items():
         cells[HARBOUR_HEADINGS.index(heading.replace("_", " "))] = cell

@@ -29,7 +29,7 @@ WINDOWS = (("Forename", "Class"), ("Zoë – “Zo”", "Robins"))
 
 
 def lines_of(content: bytes) -> tuple[list[Line], list[str]]:
-    """Give what the rows of a file say by the first guess at its columns."""
+    """Return what the rows of a file say by the first guess at its columns."""
     table = read(content)
     lines, problems = read_lines(table, suggest(table.headings, {}))
     return lines, [str(problem) for problem in problems]
@@ -110,7 +110,7 @@ def test_a_hidden_sheet_is_passed_over():
 
 
 def bomb(unpacked: int) -> bytes:
-    """Give a spreadsheet that unpacks to *unpacked* bytes and is small itself."""
+    """Return a spreadsheet that unpacks to *unpacked* bytes and is small itself."""
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
         packed.writestr("xl/workbook.xml", "<workbook/>")
@@ -146,7 +146,7 @@ def heavy_styles() -> bytes:
 
 
 def entities() -> bytes:
-    """Give a spreadsheet whose XML would grow a thousandfold when its entities are put in."""
+    """Return a spreadsheet whose XML would grow a thousandfold when its entities are put in."""
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(xlsx(LETTERS))) as good, zipfile.ZipFile(out, "w") as bad:
         for part in good.infolist():

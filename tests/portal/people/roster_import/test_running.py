@@ -31,12 +31,12 @@ pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 
 
 def told(draft: RosterRun) -> list[tuple[str, str, str]]:
-    """Give rows, child and what happens, as the office reads them."""
+    """Return rows, child and what happens, as the office reads them."""
     return [(fate.rows, fate.name, fate.words) for fate in fates(plan_of(draft))]
 
 
 def roster() -> dict[str, str]:
-    """Give each child's class, by name."""
+    """Return each child's class, by name."""
     children = Child.objects.select_related("school_class")
     return {str(child): str(child.school_class or "–") for child in children}
 

@@ -22,7 +22,7 @@ INVITED = "new adult, invited by mail"
 
 
 def told(draft: RosterRun) -> Told:
-    """Give rows, child, what happens and what of the adults, as the office reads them."""
+    """Return rows, child, what happens and what of the adults, as the office reads them."""
     return [(fate.rows, fate.name, fate.words, fate.adults) for fate in fates(plan_of(draft))]
 
 

@@ -37,14 +37,14 @@ def dots(picture: Picture, hollow: bool | None = None) -> list[tuple[float, floa
 
 
 def sheet_size(root: Element) -> tuple[float, float]:
-    """Give width and height of the viewBox, which starts at 0 0."""
+    """Return width and height of the viewBox, which starts at 0 0."""
     left, top, width, height = map(float, root.get("viewBox").split())
     assert (left, top) == (0, 0)
     return width, height
 
 
 def extent(root: Element) -> Extent:
-    """Give the box of all ink, half the stroke width included."""
+    """Return the box of all ink, half the stroke width included."""
     lefts, tops, rights, bottoms = zip(*_extents(root), strict=True)
     return Extent(min(lefts), min(tops), max(rights), max(bottoms))
 
@@ -59,7 +59,7 @@ def _extents(root: Element) -> Iterator[Extent]:
 
 
 def _reaches(element: Element) -> Iterator[tuple[float, float, float, float]]:
-    """Give points of an element with how far its ink goes to each side of them."""
+    """Return points of an element with how far its ink goes to each side of them."""
     kind = element.tag.removeprefix(SVG)
 
     def length(name: str) -> float:
@@ -83,7 +83,7 @@ def _reaches(element: Element) -> Iterator[tuple[float, float, float, float]]:
 
 
 def path_points(data: str) -> Iterator[tuple[float, float]]:
-    """Give points all along absolute path data; an arc as the box of a full circle about it."""
+    """Return points all along absolute path data; an arc as the box of a full circle about it."""
     at = (0.0, 0.0)
     for step in _STEP.finditer(data):
         numbers = [float(word) for word in step[2].split()]
@@ -103,7 +103,7 @@ def path_points(data: str) -> Iterator[tuple[float, float]]:
 
 
 def _on_curve(points: list[tuple[float, float]], t: float) -> tuple[float, float]:
-    """Give the point at *t* of the Bezier curve with these points, by de Casteljau's rule."""
+    """Return the point at *t* of the Bezier curve with these points, by de Casteljau's rule."""
     while len(points) > 1:
         points = [
             (ax + t * (bx - ax), ay + t * (by - ay)) for (ax, ay), (bx, by) in pairwise(points)

@@ -23,7 +23,7 @@ def words_with(alt: str, number: int) -> list[str]:
 
 
 def _form(data: str) -> str:
-    """Give the kinds of step of path data, which stay the same wherever and however large."""
+    """Return the kinds of step of path data, which stay the same wherever and however large."""
     return re.sub(r"[^A-Z]", "", data)
 
 

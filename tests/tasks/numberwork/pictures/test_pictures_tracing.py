@@ -11,7 +11,7 @@ from tests.tasks.numberwork.pictures.svg_reading import dots, path_points
 
 
 def turning(points: list[tuple[float, float]]) -> float:
-    """Give twice the area a path sweeps: below zero for anticlockwise on the page."""
+    """Return twice the area a path sweeps: below zero for anticlockwise on the page."""
     follower = [*points[1:], points[0]]
     return sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in zip(points, follower, strict=True))
 
