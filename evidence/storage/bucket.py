@@ -9,8 +9,9 @@ import base64
 import hashlib
 from collections.abc import Iterator
 from contextlib import contextmanager
+from copy import copy
 from datetime import timedelta
-from functools import partial
+from functools import cached_property, partial
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -22,6 +23,9 @@ from storages.backends.s3 import S3Storage
 from evidence.storage.reading import BLOCK, StoreAwayError
 
 NOT_FOUND = 404
+# Seconds of silence. A store may think for a while about a clip that it was sent; whoever asks for
+# one waits in front of a page, and holds one of its threads.
+WRITE_TIMEOUT, READ_TIMEOUT = 20, 4
 md5 = partial(hashlib.md5, usedforsecurity=False)
 
 
@@ -32,7 +36,7 @@ class Bucket(S3Storage):
         """Return what the settings do not say."""
         config = Config(
             connect_timeout=3,
-            read_timeout=20,
+            read_timeout=WRITE_TIMEOUT,
             retries={"mode": "standard", "total_max_attempts": 2},
             max_pool_connections=20,
             signature_version="s3v4",
@@ -43,6 +47,13 @@ class Bucket(S3Storage):
         )
         return super().get_default_settings() | {"client_config": config}
 
+    @cached_property
+    def quick(self) -> "Bucket":
+        """Give the same bucket for whoever waits: it gives up soon when the store is silent."""
+        quick = copy(self)
+        quick.client_config = self.client_config.merge(Config(read_timeout=READ_TIMEOUT))
+        return quick
+
     def put(self, source: Path, name: str) -> None:
         """Store the file at *source* as *name*, whole or not at all. Raises OSError.
 
@@ -51,18 +62,23 @@ class Bucket(S3Storage):
         with source.open("rb") as file, self.answering():
             digest = hashlib.file_digest(file, md5).digest()
             file.seek(0)
-            self.bucket.Object(name).put(
+            answer = self.bucket.Object(name).put(
                 Body=file,
                 ContentMD5=base64.b64encode(digest).decode("ascii"),
                 ContentType=self.default_content_type,
                 **self.get_object_parameters(name),
             )
+        if not answer.get("ETag"):  # Whoever said yes, it was not the store, or not all of it.
+            raise StoreAwayError("the bucket did not say what it has stored")
 
     def open_stored(self, name: str) -> "InBucket":
         """Open *name* for reading. Raises FileNotFoundError, StoreAwayError."""
-        with self.answering():
-            size = self.bucket.Object(name).content_length
-        return InBucket(self, name, size)
+        quick = self.quick
+        with quick.answering():
+            size = quick.bucket.Object(name).content_length
+        if size is None:  # An answer that broke off before it told.
+            raise StoreAwayError("the bucket does not answer")
+        return InBucket(quick, name, size)
 
     def remove(self, name: str) -> None:
         """Delete *name*; one that is not there is no error. Raises StoreAwayError."""
@@ -95,7 +111,8 @@ class Bucket(S3Storage):
         try:
             yield
         except (BotoCoreError, ClientError) as error:
-            told = getattr(error, "response", {}).get("ResponseMetadata", {})
+            # A line that was dropped, or silent for too long, has None for a response.
+            told = (getattr(error, "response", None) or {}).get("ResponseMetadata", {})
             if told.get("HTTPStatusCode") != NOT_FOUND:
                 raise StoreAwayError("the bucket does not answer") from error
             self.check()
