@@ -6,16 +6,20 @@ import socket
 from urllib.parse import urlsplit
 
 from django.conf import settings
+from py_vapid import Vapid02
 
 from evidence.reminders.choices import PushPlace
 from evidence.reminders.keys import private_key
+from portal.jobs.limits import within
 
 log = logging.getLogger("evidence")
 
 LONGEST = 600  # letters of an endpoint
 STANDS_FOR = 3 * 60 * 60  # seconds; a phone that was off for longer is not woken for it
 GONE = (404, 410)  # Source: RFC 8030, section 7.3; 410 is common practice of push services.
-TIMEOUT = 10
+TAKEN = range(200, 300)
+TIMEOUT = 10  # seconds for each part of an answer
+IN_ALL = 20.0  # seconds, with the look-up of the name
 
 
 def may_be_push_service(endpoint: str) -> bool:
@@ -54,11 +58,35 @@ def leads_outside(endpoint: str) -> bool:
     return all(ipaddress.ip_address(entry[4][0]).is_global for entry in found)
 
 
-def wake(place: PushPlace) -> bool:
-    """Send the empty message to *place*, and tell whether it was taken; a gone one is forgotten."""
-    if not may_be_push_service(place.endpoint) or not leads_outside(place.endpoint):
-        log.warning("push place %s does not lead to a push service", place.pk)
+def wake(place: PushPlace, silent: set[str]) -> bool:
+    """Send the empty message to *place*, and tell whether it was taken; a gone one is forgotten.
+
+    silent: the hosts that gave no answer in time in this run. They are left alone, and grow by
+    this one's: a service that is down must not keep the other families from being reminded.
+    """
+    host = urlsplit(place.endpoint).hostname or ""
+    if host in silent:
         return False
+    try:
+        status = within(IN_ALL, knock, place.endpoint, private_key())
+    except TimeoutError:
+        silent.add(host)
+        log.warning("push place %s was not woken: no answer in time", place.pk)
+        return False
+    if status in GONE:
+        place.delete()
+    elif status not in TAKEN:
+        log.warning("push place %s was not woken: %s", place.pk, status)
+    return status in TAKEN
+
+
+def knock(endpoint: str, key: Vapid02) -> int | str:
+    """Send the empty message, signed with *key*; give the status of the answer.
+
+    Where there is none, in a word why. Raises TimeoutError.
+    """
+    if not may_be_push_service(endpoint) or not leads_outside(endpoint):
+        return "it does not lead to a push service"
     # They take longer to load than the rest of the portal's pages together: only who sends does.
     import requests
     from pywebpush import WebPushException, webpush
@@ -66,9 +94,9 @@ def wake(place: PushPlace) -> bool:
     with requests.Session() as session:
         session.max_redirects = 0  # An answer that leads elsewhere is followed by nobody.
         try:
-            webpush(
-                {"endpoint": place.endpoint},
-                vapid_private_key=private_key(),
+            answer = webpush(
+                {"endpoint": endpoint},
+                vapid_private_key=key,
                 vapid_claims={"sub": who_sends()},
                 ttl=STANDS_FOR,
                 headers={"Urgency": "normal", "Topic": "reminder"},
@@ -76,17 +104,13 @@ def wake(place: PushPlace) -> bool:
                 requests_session=session,
             )
         except WebPushException as error:
-            status = getattr(error.response, "status_code", None)
-            if status in GONE:
-                place.delete()
-            else:
-                log.warning("push place %s was not woken: %s", place.pk, status)
-            return False
+            return getattr(error.response, "status_code", "no answer")
+        except requests.Timeout as error:
+            raise TimeoutError from error
         except requests.RequestException as error:
             # Its words hold the address of a phone, and may not stand in a log.
-            log.warning("push place %s was not woken: %s", place.pk, type(error).__name__)
-            return False
-    return True
+            return type(error).__name__
+    return answer.status_code
 
 
 def who_sends() -> str:

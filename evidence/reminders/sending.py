@@ -34,7 +34,8 @@ def send_due() -> int:
     if by_mail and not answers(connection):
         found = {adult: day for adult, day in found.items() if adult not in by_mail}
     try:
-        return sum(remind(adult, day, connection) for adult, day in found.items())
+        silent: set[str] = set()
+        return sum(remind(adult, day, connection, silent) for adult, day in found.items())
     finally:
         connection.close()
 
@@ -49,15 +50,18 @@ def answers(connection: BaseEmailBackend) -> bool:
     return True
 
 
-def remind(adult_pk: int, day: dt.date, connection: BaseEmailBackend) -> bool:
-    """Send the one reminder of *day* to an adult, unless another worker took it."""
+def remind(adult_pk: int, day: dt.date, connection: BaseEmailBackend, silent: set[str]) -> bool:
+    """Send the one reminder of *day* to an adult, unless another worker took it.
+
+    silent: see `wake`.
+    """
     if not Reminder.objects.claim(adult_pk, day):
         return False
     reminder = Reminder.objects.select_related("adult").get(pk=adult_pk)
     if reminder.by_mail and reminder.adult.is_reached_by_mail:
         send_mail(reminder, day, connection)
     for place in PushPlace.objects.filter(adult=adult_pk):
-        wake(place)
+        wake(place, silent)
     return True
 
 

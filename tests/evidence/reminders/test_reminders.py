@@ -193,7 +193,7 @@ def test_two_workers_at_once_send_one_reminder(village):
 
     def work(_number: int) -> bool:
         try:
-            return remind(*found, EmailBackend())
+            return remind(*found, EmailBackend(), set())
         finally:
             close_old_connections()
 
