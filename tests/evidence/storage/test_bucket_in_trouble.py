@@ -7,13 +7,13 @@ from django.urls import reverse
 
 from evidence import jobs
 from evidence.models import Piece, Rendition
-from tests.evidence.buckets import keep_renditions_at, names_in_bucket, new_bucket
 from tests.evidence.builders import (
     jpeg,
     make_arrived_piece,
     make_ready_piece,
     make_submission,
 )
+from tests.evidence.storage.buckets import keep_renditions_at, names_in_bucket, new_bucket
 from tests.ill_servers import breaks_off, drops, fails, hangs, ill_server
 
 pytestmark = pytest.mark.django_db
@@ -58,7 +58,7 @@ def test_a_picture_is_told_to_come_later_and_soon(well, village, signed_in, sett
 def test_work_that_comes_meanwhile_is_refused_nothing_and_drains_after(
     well, village, settings, trouble, monkeypatch
 ):
-    monkeypatch.setattr("evidence.bucket.WRITE_TIMEOUT", 2)
+    monkeypatch.setattr("evidence.storage.bucket.WRITE_TIMEOUT", 2)
     pieces = [make_arrived_piece(make_submission(village), jpeg((i, 90, 90))) for i in (10, 200)]
     with ill_server(trouble) as (port, _asked):
         keep_renditions_at(at(port), settings)
