@@ -32,6 +32,7 @@ SECRET = "secret-key"  # noqa: S105  (the name of a file)
 # Keys that lie beside the data: the portal's own, and the one push services know it by.
 KEYS = (SECRET, "push-key.pem")
 ERASURES = "erasures"
+FEW, MOST_ROUNDS = 5, 6  # files that came during a round; rounds, however many still come
 
 
 @dataclass
@@ -41,6 +42,7 @@ class BackingUp:
     vault: BackupRepository
     say: Callable[[str], None]
     files: dict[str, Kept] = field(default_factory=dict)
+    not_there: set[str] = field(default_factory=set)
     lost: list[str] = field(default_factory=list)
 
     def run(self, keep: int) -> Backup:
@@ -49,9 +51,7 @@ class BackingUp:
         Files first, while nobody waits, and again those that came meanwhile; then the database.
         """
         self.vault.read_anew()
-        for _again in range(2):
-            for file in stored_files():
-                self.take(file)
+        self.take_files()
         making = self.vault.making()
         manifest = self.take_database(making)
         backup = self.vault.finish(making, manifest, self.files.values())
@@ -66,6 +66,17 @@ class BackingUp:
             self.say(f"{where} of earlier backups is damaged, and the portal has it no more.")
         self.prune(keep)
         return backup
+
+    def take_files(self) -> None:
+        """Take all files, and again what came meanwhile, until that is little.
+
+        Whoever writes to the database waits while the last are taken.
+        """
+        for _again in range(MOST_ROUNDS):
+            before = len(self.files)
+            self.not_there = {file.name for file in stored_files() if not self.take(file)}
+            if len(self.files) - before <= FEW:
+                break
 
     def take(self, file: StoredFile) -> bool:
         """Put *file* into the vault, and tell whether its right bytes are there."""
@@ -109,8 +120,15 @@ class BackingUp:
         )
 
     def take_last_files(self) -> None:
-        """Take the few files that came since the others were, and see which cannot be had."""
-        self.lost = [file.name for file in stored_files(ASIDE) if not self.take(file)]
+        """Take the few files that came since the others were, and see which cannot be had.
+
+        Nobody writes meanwhile, so those that could not be had a moment ago are not read again.
+        """
+        self.lost = [
+            file.name
+            for file in stored_files(ASIDE)
+            if file.name in self.not_there or not self.take(file)
+        ]
 
     def take_parts(self, making: Path, database: Path) -> dict[str, Part]:
         """Put the database into the backup, with the list of erasures and the keys.

@@ -1,6 +1,7 @@
 """Families send and workers finish, again and again, until somebody closes our input.
 
-Run as `python -m tests.portal.operations.busy`; prints a line after each round.
+Run as `python -m tests.portal.operations.busy`; prints a line after each round, and at the end for
+how many seconds the slowest of them was held up.
 """
 
 import select
@@ -19,7 +20,9 @@ def main() -> None:
 
     submission = Submission.objects.earliest("pk")
     earlier: Piece | None = None
+    slowest = 0.0
     while not select.select([sys.stdin], [], [], 0)[0]:
+        began = time.monotonic()
         photo = jpeg(f"#{time.time_ns() % 0xFFFFFF:06x}", (120, 90))
         piece = make_arrived_piece(submission, photo)
         if earlier:
@@ -31,8 +34,10 @@ def main() -> None:
             Piece.objects.filter(pk=earlier.pk).update(original="", state="ready")
             store.remove([earlier.original])
         earlier = piece
+        slowest = max(slowest, time.monotonic() - began)
         sys.stdout.write("round\n")
         sys.stdout.flush()
+    sys.stdout.write(f"slowest {slowest:.2f}\n")
 
 
 if __name__ == "__main__":

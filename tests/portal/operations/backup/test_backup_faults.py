@@ -12,6 +12,8 @@ import pytest
 from tests.portal.operations.machine import ROOT, Machine
 
 pytestmark = pytest.mark.proof
+SPOILT = 100
+LONGEST_WAIT = 1.5  # seconds; a store with as much amiss three times over stays under five
 
 
 def start(machine: Machine, *words: str | Path) -> subprocess.Popen[str]:
@@ -98,6 +100,32 @@ def test_a_backup_taken_while_families_send_has_the_file_of_every_row(
     said = other.does("restore", tmp_path / "vault", "--data", other.data)
     assert "could not be had" not in said
     assert "Every stored file" in other.does("scrub")
+
+
+@pytest.mark.servers
+def test_a_backup_of_a_store_with_much_amiss_holds_no_family_up_for_long(machine, tmp_path):
+    make_many_files(machine)
+    spoil_many(machine)
+    at_work = [start(machine, sys.executable, "-m", "tests.portal.operations.busy") for _each in "abc"]
+    for each in at_work:
+        assert each.stdout.readline() == "round\n"
+    ran = machine.manage("backup", tmp_path / "vault")
+    assert f"{SPOILT} files could not be had" in ran.said
+    slowest = [float(each.communicate("stop\n")[0].split("slowest ")[1]) for each in at_work]
+    assert max(slowest) < LONGEST_WAIT, slowest
+
+
+def spoil_many(machine: Machine) -> None:
+    """Make large files, and flip the last byte of each: a backup reads them to their end."""
+    machine.python(
+        "from tests.evidence.builders import *;"
+        "from evidence import store;"
+        "from evidence.models import Submission;"
+        "one = Submission.objects.earliest('pk');"
+        f"made = [make_arrived_piece(one, os.urandom(4_000_000)) for _ in range({SPOILT})];"
+        "paths = [store.path_of(piece.original) for piece in made];"
+        "[path.write_bytes(path.read_bytes()[:-1] + b'!!') for path in paths]"
+    )
 
 
 def spoil(machine: Machine) -> str:
