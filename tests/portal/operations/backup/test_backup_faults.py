@@ -106,7 +106,9 @@ def test_a_backup_taken_while_families_send_has_the_file_of_every_row(
 def test_a_backup_of_a_store_with_much_amiss_holds_no_family_up_for_long(machine, tmp_path):
     make_many_files(machine)
     spoil_many(machine)
-    at_work = [start(machine, sys.executable, "-m", "tests.portal.operations.busy") for _each in "abc"]
+    at_work = [
+        start(machine, sys.executable, "-m", "tests.portal.operations.busy") for _each in "abc"
+    ]
     for each in at_work:
         assert each.stdout.readline() == "round\n"
     ran = machine.manage("backup", tmp_path / "vault")
