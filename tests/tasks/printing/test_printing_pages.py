@@ -17,7 +17,7 @@ from tests.village import MONDAY, Village, make_child
 
 TUESDAY = MONDAY + dt.timedelta(days=1)
 NUMBER = Choice("number-of-the-day", 10, 3, "core")
-EASIER = Choice("doubling", 5, 2, "with support")
+EASIER = Choice("halving", 10, 2, "with support")  # nothing else of that day asks it
 ASKED = {"span": "day", "date": "2026-11-23", "who": "class", "sheets": "cards", "paper": "a4"}
 
 
