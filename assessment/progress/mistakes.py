@@ -1,4 +1,4 @@
-"""Which mistakes children's answers suggest, piece by piece, over as long a time as is asked."""
+"""Which mistakes children's answers suggest, by submission, over as long a time as is asked."""
 
 import datetime as dt
 import logging
@@ -26,8 +26,8 @@ class Found:
 
 
 @dataclass(frozen=True)
-class Piece:
-    """What is asked of a submission here."""
+class SentWork:
+    """What is asked of a submission here: whose, for which day, when sent and when looked at."""
 
     pk: int
     child: int
@@ -36,46 +36,46 @@ class Piece:
     looked_at: dt.datetime | None
 
 
-def work_of(children: Collection[int], first: dt.datetime, before: dt.datetime) -> list[Piece]:
+def work_of(children: Collection[int], first: dt.datetime, before: dt.datetime) -> list[SentWork]:
     """Return what *children* sent from *first* on and *before* a moment, oldest first."""
     rows = Submission.objects.active().filter(
         child__in=children, sent_at__gte=first, sent_at__lt=before
     )
     fields = ("pk", "child", "day_plan__date", "sent_at", "looked_at")
-    return [Piece(*row) for row in rows.order_by("sent_at", "pk").values_list(*fields)]
+    return [SentWork(*row) for row in rows.order_by("sent_at", "pk").values_list(*fields)]
 
 
-def worked(pieces: Collection[Piece]) -> list[Worked]:
-    """Give the kinds that *pieces* answer, what mistakes each could show, and those suggested."""
-    return as_worked(pieces, mistakes_in(pieces))
+def worked(works: Collection[SentWork]) -> list[Worked]:
+    """Give the kinds that *works* answer, what mistakes each could show, and those suggested."""
+    return as_worked(works, mistakes_in(works))
 
 
-def as_worked(pieces: Collection[Piece], found: Mapping[int, Found]) -> list[Worked]:
-    """Return what was *found* in *pieces* as rows to reckon with."""
+def as_worked(works: Collection[SentWork], found: Mapping[int, Found]) -> list[Worked]:
+    """Return what was *found* in *works* as rows to reckon with."""
     return [
-        Worked(piece.child, piece.on, kind, frozenset(could), frozenset(suggested))
-        for piece in pieces
-        for kind, could, suggested in found[piece.pk].tasks
+        Worked(work.child, work.on, kind, frozenset(could), frozenset(suggested))
+        for work in works
+        for kind, could, suggested in found[work.pk].tasks
     ]
 
 
-def mistakes_in(pieces: Collection[Piece]) -> dict[int, Found]:
-    """Return the mistakes in each of *pieces* by its key, and keep those of what was looked at."""
-    rows = MistakesFound.objects.filter(submission__in=[piece.pk for piece in pieces])
+def mistakes_in(works: Collection[SentWork]) -> dict[int, Found]:
+    """Return the mistakes in each of *works* by its key, and keep those of what was looked at."""
+    rows = MistakesFound.objects.filter(submission__in=[work.pk for work in works])
     kept = {
         (key, looked_at): Found(tasks)
         for key, looked_at, tasks in rows.values_list("submission", "looked_at", "tasks")
         if is_sound(tasks)
     }
     found = {
-        piece.pk: kept[piece.pk, piece.looked_at]
-        for piece in pieces
-        if (piece.pk, piece.looked_at) in kept
+        work.pk: kept[work.pk, work.looked_at]
+        for work in works
+        if (work.pk, work.looked_at) in kept
     }
-    new = [piece for piece in pieces if piece.pk not in found]
+    new = [work for work in works if work.pk not in found]
     if new:
-        fresh = spot([piece.pk for piece in new])
-        keep([piece for piece in new if piece.looked_at and fresh[piece.pk].is_whole], fresh)
+        fresh = spot([work.pk for work in new])
+        keep([work for work in new if work.looked_at and fresh[work.pk].is_whole], fresh)
         found |= fresh
     return found
 
@@ -121,14 +121,14 @@ def _found(submission: int, answers: Iterable[Answer]) -> Found:
     return Found(tasks, is_whole)
 
 
-def keep(pieces: Iterable[Piece], found: Mapping[int, Found]) -> None:
-    """Keep the mistakes in *pieces*, all of which were looked at."""
+def keep(works: Iterable[SentWork], found: Mapping[int, Found]) -> None:
+    """Keep the mistakes in *works*, all of which were looked at."""
     MistakesFound.objects.bulk_create(
         [
             MistakesFound(
-                submission_id=piece.pk, looked_at=piece.looked_at, tasks=found[piece.pk].tasks
+                submission_id=work.pk, looked_at=work.looked_at, tasks=found[work.pk].tasks
             )
-            for piece in pieces
+            for work in works
         ],
         update_conflicts=True,
         unique_fields=["submission"],

@@ -68,12 +68,12 @@ def class_rows(school_class: SchoolClass, children: Iterable[Child], week: Week)
     keys = [child.pk for child in children]
     set_days = {plan.date for plan in plans_of(school_class, week)}
     begins, ends = span(week, school)
-    pieces = work_of(keys, begins - LOOKING_BACK, ends)
-    found = mistakes_in(pieces)
-    done = as_worked(pieces, found)
+    works = work_of(keys, begins - LOOKING_BACK, ends)
+    found = mistakes_in(works)
+    done = as_worked(works, found)
     rows = Rows(
         set_days=dict.fromkeys(keys, set_days),
-        sent=[Sent(piece.child, day_at(school, piece.sent_at)) for piece in pieces],
+        sent=[Sent(work.child, day_at(school, work.sent_at)) for work in works],
         shown=shown_rows(keys, week),
         worked=done,
     )
@@ -83,7 +83,7 @@ def class_rows(school_class: SchoolClass, children: Iterable[Child], week: Week)
         for mistake in sorted(row.found)
         if row.on in week
     ]
-    unread = [piece.pk for piece in pieces if piece.on in week and not found[piece.pk].is_whole]
+    unread = [work.pk for work in works if work.on in week and not found[work.pk].is_whole]
     return OfClass(rows, spotted, unread)
 
 
