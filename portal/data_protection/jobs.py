@@ -7,11 +7,12 @@ from django.db import DatabaseError
 from django.utils import timezone
 
 from portal.data_protection.data_export import files
-from portal.data_protection.data_export.writing import write_copy
+from portal.data_protection.data_export.writing import DamagedFileError, write_copy
 from portal.data_protection.erasure.erase import wipe_traces
 from portal.data_protection.hooks import Scope
 from portal.data_protection.models import Copy
 from portal.data_protection.retention.purge import purge_tonight
+from portal.jobs.lease import renewed
 from portal.jobs.slots import alone
 from portal.operations import clock, upgrade
 from portal.operations.backup.making import OLDEST
@@ -50,18 +51,28 @@ def make_copy(copy_id: int) -> None:
     path = files.folder() / name
 
     def progress(done: int, most: int) -> None:
-        Copy.objects.held(copy).update(done=done, most=most, claimed_at=timezone.now())
+        Copy.objects.held(copy).update(done=done, most=most)
 
     try:
-        size = write_copy(Scope(copy.child, copy.home), path, progress)
+        with renewed(copy):
+            size = write_copy(Scope(copy.child, copy.home), path, progress)
     except Exception as error:
         # The error's own words may hold a child's data.
         log.error("copy %s failed: %s", copy_id, type(error).__name__)
-        Copy.objects.held(copy).update(claimed_at=None)
+        if is_trouble_of_our_own(error):
+            Copy.objects.give_back(copy)
+        elif Copy.objects.note_crash(copy):
+            Copy.objects.give_up(copy)
         return
-    made = {"file": name, "size": size, "ready_at": timezone.now()}
+    made = {"file": name, "size": size, "ready_at": timezone.now(), "leased_until": None}
     if not Copy.objects.held(copy).update(**made):
         files.remove(name)
+
+
+def is_trouble_of_our_own(error: Exception) -> bool:
+    """Whether *error* says nothing of what was to be copied: a full disk, a store that is away."""
+    of_a_file = isinstance(error, DamagedFileError | FileNotFoundError)
+    return isinstance(error, OSError | DatabaseError) and not of_a_file
 
 
 @shared_task

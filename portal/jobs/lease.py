@@ -34,6 +34,8 @@ Row = TypeVar("Row", bound="Leased")
 class LeasedQuerySet(models.QuerySet[Row]):
     """Rows by who is at work on them. What is left to do on them is the model's own to say."""
 
+    lease = LEASE  # how long a claim stands that nobody renews
+
     def unleased(self) -> Self:
         """Return rows that nobody is at work on.
 
@@ -53,14 +55,14 @@ class LeasedQuerySet(models.QuerySet[Row]):
         return self.values_list("pk", flat=True).first()
 
     def take(self, pk: int) -> Row | None:
-        """Claim row *pk* of these for LEASE and return it; None: it is not there to take.
+        """Claim row *pk* of these for their `lease` and return it; None: it is not there to take.
 
         One UPDATE decides, so of two workers exactly one gets it. The number of the attempt is
         the proof of the claim: `held` finds the row only until somebody else takes it.
         """
         row = self.filter(pk=pk).first()
         if row is None or not self.filter(pk=pk, attempts=row.attempts).update(
-            leased_until=timezone.now() + LEASE, attempts=F("attempts") + 1
+            leased_until=timezone.now() + self.lease, attempts=F("attempts") + 1
         ):
             return None
         row.attempts += 1
@@ -114,7 +116,7 @@ def renew_until(done: Event, row: Leased, every: float) -> None:
     try:
         while not done.wait(every):
             try:
-                if not rows.held(row).update(leased_until=timezone.now() + LEASE):
+                if not rows.held(row).update(leased_until=timezone.now() + rows.all().lease):
                     return
             except DatabaseError:
                 log.warning("the lease on %s could not be renewed", row)

@@ -5,15 +5,13 @@ import secrets
 from typing import Any, Self
 
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Q
 from django.utils import timezone
 
+from portal.jobs.lease import MOST_CRASHES, Leased, LeasedQuerySet
 from portal.people.models import Child, Guardianship, Home, StaffPost
 
 LIFE = dt.timedelta(days=7)
-# A worker renews its claim with every file; one that died gives the copy up this much later.
-LEASE = dt.timedelta(minutes=5)
-MAX_ATTEMPTS = 3
 
 
 def new_token() -> str:
@@ -21,7 +19,7 @@ def new_token() -> str:
     return secrets.token_urlsafe(24)
 
 
-class CopyQuerySet(models.QuerySet["Copy"]):
+class CopyQuerySet(LeasedQuerySet["Copy"]):
     """Copies, by who may have them and what is left to do on them."""
 
     def visible_to(self, user: Any) -> Self:
@@ -41,22 +39,22 @@ class CopyQuerySet(models.QuerySet["Copy"]):
 
     def to_do(self) -> Self:
         """Copies that wait for a worker, or whose worker has died."""
-        free = Q(claimed_at=None) | Q(claimed_at__lt=timezone.now() - LEASE)
-        return self.in_date().filter(free, ready_at=None, attempts__lt=MAX_ATTEMPTS)
+        return self.unleased().in_date().filter(ready_at=None, crashes__lt=MOST_CRASHES)
 
     def claim(self, pk: int) -> "Copy | None":
         """Take the work on copy *pk*; None: not there to take."""
-        taken = self.to_do().filter(pk=pk)
-        if not taken.update(claimed_at=timezone.now(), attempts=F("attempts") + 1):
-            return None
-        return self.select_related("child__school", "home", "asked_by").filter(pk=pk).first()
+        return self.to_do().take(pk)
 
-    def held(self, copy: "Copy") -> Self:
-        """Return *copy* as long as its claim stands and it is wanted."""
-        return self.filter(pk=copy.pk, attempts=copy.attempts, ready_at=None)
+    def held(self, row: "Copy") -> Self:
+        """Return copy *row* as long as its claim stands and it is wanted."""
+        return super().held(row).filter(ready_at=None)
+
+    def give_up(self, row: "Copy") -> None:
+        """Try copy *row* no more; whoever asked is told."""
+        self.held(row).update(crashes=MOST_CRASHES, leased_until=None)
 
 
-class Copy(models.Model):
+class Copy(Leased):
     """All that is kept of one child, or what one home sent and was told, as one file."""
 
     token = models.CharField(max_length=40, unique=True, default=new_token, editable=False)
@@ -66,8 +64,6 @@ class Copy(models.Model):
         "people.User", on_delete=models.CASCADE, null=True, related_name="copies"
     )
     asked_at = models.DateTimeField(default=timezone.now)
-    claimed_at = models.DateTimeField(null=True, blank=True)
-    attempts = models.PositiveSmallIntegerField(default=0)
     done = models.PositiveIntegerField(default=0)
     most = models.PositiveIntegerField(default=0)
     file = models.CharField(max_length=60, blank=True)
@@ -91,9 +87,4 @@ class Copy(models.Model):
     @property
     def has_failed(self) -> bool:
         """Whether nobody will try to make it any more."""
-        return self.ready_at is None and self.attempts >= MAX_ATTEMPTS and self.claim_is_over
-
-    @property
-    def claim_is_over(self) -> bool:
-        """Whether whoever worked on it last has given it up."""
-        return self.claimed_at is None or self.claimed_at < timezone.now() - LEASE
+        return self.ready_at is None and self.crashes >= MOST_CRASHES

@@ -1,6 +1,7 @@
 """A copy holds all there is, opens without a network, names no other child, and is gone in time."""
 
 import datetime as dt
+import errno
 import hashlib
 import io
 import json
@@ -11,11 +12,13 @@ from collections import Counter
 import pytest
 from django.core.management import CommandError, call_command
 from django.utils import timezone
+from freezegun import freeze_time
 
 from assessment.models import Judgement, Look, PastLook, Tag
 from evidence.models import Answer, Piece, Rendition, Submission
 from evidence.storage import store
 from evidence.submissions import other_children
+from portal.data_protection import jobs
 from portal.data_protection.data_export import files
 from portal.data_protection.data_export.redaction import SOMEBODY, Redactor
 from portal.data_protection.data_export.writing import write_copy
@@ -233,12 +236,33 @@ def test_a_file_that_is_not_what_it_was_stops_the_copy_and_leaves_nothing(villag
     piece = make_ready_piece(make_submission(village))
     store.path_of(piece.renditions.first().name).write_bytes(b"something else")
     copy = Copy.objects.create(child=village.aisha)
-    for _attempt in range(4):
-        make_copy(copy.pk)
+    with freeze_time(timezone.now()) as clock:
+        for _attempt in range(4):
+            make_copy(copy.pk)
+            clock.tick(dt.timedelta(minutes=1))
     copy.refresh_from_db()
     assert copy.has_failed
     assert not list(files.folder().iterdir())
     assert "Aisha" not in caplog.text
+
+
+def test_a_disk_that_was_full_for_an_hour_costs_a_copy_nothing(village, monkeypatch):
+    copy = Copy.objects.create(child=village.aisha)
+
+    def full(*_args):
+        raise OSError(errno.ENOSPC, "no room")
+
+    with freeze_time(timezone.now()) as clock:
+        monkeypatch.setattr(jobs, "write_copy", full)
+        for _minute in range(60):
+            sweep_copies()
+            clock.tick(dt.timedelta(minutes=1, seconds=1))
+        copy.refresh_from_db()
+        assert not copy.has_failed
+        monkeypatch.undo()
+        sweep_copies()
+    copy.refresh_from_db()
+    assert copy.ready_at
 
 
 def test_files_of_copies_that_nobody_knows_are_swept(village):

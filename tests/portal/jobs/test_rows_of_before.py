@@ -1,0 +1,48 @@
+"""Rows that were half done when the program was updated go on where they were."""
+
+import datetime as dt
+from collections.abc import Callable, Iterator
+
+import pytest
+from django.core.management import call_command
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
+from django.utils import timezone
+
+from portal.data_protection.models import Copy
+
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.servers]
+MINUTE = dt.timedelta(minutes=1)
+
+
+@pytest.fixture
+def before() -> Iterator[Callable]:
+    """Return what takes the database back to a migration, and gives a model as it was then."""
+
+    def back_to(app: str, migration: str, model: str):
+        executor = MigrationExecutor(connection)
+        executor.migrate([(app, migration)])
+        return executor.loader.project_state([(app, migration)]).apps.get_model(app, model)
+
+    yield back_to
+    update()
+
+
+def update() -> None:
+    call_command("migrate", verbosity=0, interactive=False)
+
+
+def test_copies_that_wait_are_made_and_those_that_failed_stay_failed(village, before):
+    old = before("privacy", "0002_names_of_the_trade", "Copy").objects
+    now, child = timezone.now(), {"child_id": village.aisha.pk}
+    rows = {
+        "waits": old.create(**child),
+        "failed": old.create(attempts=3, **child),
+        "in hand": old.create(attempts=3, claimed_at=now - MINUTE, **child),
+        "made": old.create(attempts=1, claimed_at=now, ready_at=now, **child),
+    }
+    update()
+    copies = {name: Copy.objects.get(pk=row.pk) for name, row in rows.items()}
+    assert {name for name, copy in copies.items() if copy.has_failed} == {"failed"}
+    assert {copy.pk for copy in Copy.objects.to_do()} == {rows["waits"].pk}
+    assert copies["in hand"].leased_until == now + 4 * MINUTE
