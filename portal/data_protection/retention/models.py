@@ -7,10 +7,8 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from portal.jobs.lease import Leased, LeasedQuerySet
 from portal.people.models import Child, School
-
-# A worker that died at its work gives the night up this much later.
-LEASE = dt.timedelta(hours=1)
 
 
 class RetentionRule(models.Model):
@@ -31,24 +29,25 @@ class RetentionRule(models.Model):
         return f"{self.kind}: {self.days} days"
 
 
-class PurgeRunQuerySet(models.QuerySet["PurgeRun"]):
+class PurgeRunQuerySet(LeasedQuerySet["PurgeRun"]):
     """Nights of schools, and whether their work is done."""
 
     def claim(self, school: School, date: dt.date) -> "PurgeRun | None":
         """Take the work of the night to *date* at *school*; None: it is done, or in other hands."""
         night, _new = self.get_or_create(school=school, date=date)
-        now = timezone.now()
-        free = Q(claimed_at=None) | Q(claimed_at__lt=now - LEASE)
-        taken = self.filter(free, pk=night.pk, done_at=None).update(claimed_at=now)
-        return self.get(pk=night.pk) if taken else None
+        return self.unleased().filter(done_at=None).take(night.pk)
+
+    def finish(self, night: "PurgeRun", deleted: dict[str, int]) -> None:
+        """Note that all of *night* is done, and what was *deleted*."""
+        done = {"deleted": deleted, "done_at": timezone.now(), "leased_until": None}
+        self.held(night).update(**done)
 
 
-class PurgeRun(models.Model):
+class PurgeRun(Leased):
     """One night at one school, and how many things of each kind were deleted in it."""
 
     school = models.ForeignKey(School, on_delete=models.CASCADE, related_name="nights")
     date = models.DateField()
-    claimed_at = models.DateTimeField(null=True, blank=True)
     done_at = models.DateTimeField(null=True, blank=True)
     deleted = models.JSONField(default=dict)
 
@@ -63,11 +62,6 @@ class PurgeRun(models.Model):
 
     def __str__(self) -> str:
         return f"night to {self.date}"
-
-    def finish(self, deleted: dict[str, int]) -> None:
-        """Note that all is done, and what was *deleted*."""
-        self.deleted, self.done_at = deleted, timezone.now()
-        self.save(update_fields=["deleted", "done_at"])
 
 
 class Leaver(models.Model):

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from portal.data_protection.hooks import Kept, keeping
 from portal.data_protection.models import Leaver, PurgeRun, RetentionRule
+from portal.jobs.lease import renewed
 from portal.people.models import School
 
 log = logging.getLogger("portal.data_protection")
@@ -65,7 +66,12 @@ def purge_tonight(school: School, now: dt.datetime) -> bool:
     night = PurgeRun.objects.claim(school, local.date())
     if night is None:
         return False
-    deleted = purge(school, now)
-    night.finish(deleted)
+    try:
+        with renewed(night):
+            deleted = purge(school, now)
+    except Exception:
+        PurgeRun.objects.give_back(night)
+        raise
+    PurgeRun.objects.finish(night, deleted)
     log.info("night at school %s: %s things deleted", school.pk, sum(deleted.values()))
     return True

@@ -225,7 +225,7 @@ def test_a_night_whose_worker_died_is_gone_on_with(village, monkeypatch):
         purge_tonight(village.school, at_two)
     monkeypatch.undo()
     assert not purge_tonight(village.school, at_two)  # in other hands, for all anybody knows
-    PurgeRun.objects.update(claimed_at=timezone.now() - dt.timedelta(hours=2))
+    PurgeRun.objects.update(leased_until=timezone.now() - dt.timedelta(hours=1))
     assert purge_tonight(village.school, at_two)
 
 

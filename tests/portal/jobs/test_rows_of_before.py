@@ -9,7 +9,7 @@ from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
 
-from portal.data_protection.models import Copy
+from portal.data_protection.models import Copy, PurgeRun
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.servers]
 MINUTE = dt.timedelta(minutes=1)
@@ -46,3 +46,16 @@ def test_copies_that_wait_are_made_and_those_that_failed_stay_failed(village, be
     assert {name for name, copy in copies.items() if copy.has_failed} == {"failed"}
     assert {copy.pk for copy in Copy.objects.to_do()} == {rows["waits"].pk}
     assert copies["in hand"].leased_until == now + 4 * MINUTE
+
+
+def test_a_night_that_is_done_or_in_hand_is_not_begun_again(village, before):
+    old = before("privacy", "0003_copies_are_leased", "PurgeRun").objects
+    now, school = timezone.now(), {"school_id": village.school.pk}
+    rows = [("done", {"claimed_at": now - MINUTE, "done_at": now}), ("lost", {})]
+    rows += [("in hand", {"claimed_at": now}), ("given up", {"claimed_at": now - 61 * MINUTE})]
+    days = {name: now.date() + dt.timedelta(days=day) for day, (name, _) in enumerate(rows)}
+    for name, fields in rows:
+        old.create(date=days[name], **fields, **school)
+    update()
+    begun = {name for name, day in days.items() if PurgeRun.objects.claim(village.school, day)}
+    assert begun == {"lost", "given up"}
