@@ -7,7 +7,7 @@ from django.db.models import Min
 from django.utils import timezone
 
 from assessment.models import SummaryMail, VoiceReply, WeekSummary
-from assessment.weekly.mails import MAX_ATTEMPTS, STALE, waiting
+from assessment.weekly.mails import STALE, waiting
 from assessment.weekly.summaries import late_classes, make_due_now
 from portal.operations.hooks import Figure, Restored, StoredFile
 
@@ -36,9 +36,7 @@ def whose_files(names: list[str]) -> Iterator[tuple[str, int, dt.date]]:
 def figures() -> Iterator[Figure]:
     """Yield how many mails of the week wait, and how long the oldest that is due does."""
     now = timezone.now()
-    unsent = SummaryMail.objects.filter(
-        sent_at=None, attempts__lt=MAX_ATTEMPTS, summary__made_at__gt=now - STALE
-    )
+    unsent = SummaryMail.objects.unsent().filter(summary__made_at__gt=now - STALE)
     yield Figure("mails_waiting", "Mails of the week not sent yet.", unsent.count())
     untried = waiting(now).filter(attempts=0).aggregate(first=Min("summary__made_at"))
     waits = (now - untried["first"]).total_seconds() if untried["first"] else 0.0
@@ -75,7 +73,5 @@ def figures_of_weeks(now: dt.datetime) -> Iterator[Figure]:
 def after_restore(_restored: Restored) -> Iterator[str]:
     """Roll up what is due, and have no mail of before sent: the reader may have it already."""
     make_due_now()
-    silenced = SummaryMail.objects.filter(sent_at=None).update(
-        attempts=MAX_ATTEMPTS, claimed_at=timezone.now()
-    )
+    silenced = SummaryMail.objects.filter(mailed_at=None).give_up()
     yield f"{silenced} mails of the week that waited will not be sent."

@@ -35,4 +35,4 @@ def let_mails_wait(week: dt.date) -> None:
     readers = User.objects.mailed_at(emails)
     theirs = SummaryMail.objects.filter(summary__week=week, recipient__in=readers)
     others = SummaryMail.objects.exclude(pk__in=theirs.values("pk"))
-    others.update(sent_at=timezone.now(), attempts=1)
+    others.update(mailed_at=timezone.now(), attempts=1)

@@ -5,36 +5,25 @@ more signs in.
 """
 
 import datetime as dt
-import logging
-from smtplib import SMTPException
 
-from django.conf import settings
-from django.core import signing
-from django.core.mail import EmailMessage, get_connection
-from django.core.mail.backends.base import BaseEmailBackend
-from django.db.models import Exists, OuterRef, Q, QuerySet
-from django.urls import reverse
+from django.core.mail import EmailMessage
+from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
 from assessment.insight.weeks import Week
 from assessment.models import SummaryMail
+from assessment.weekly.models.summaries import SummaryMailQuerySet
+from portal.jobs.outbox import send_each
+from portal.jobs.unsubscribing import StopLink, address, message_id
 from portal.people.models import Guardianship, Home, StaffPost
 
-log = logging.getLogger("assessment")
-
-# What to wait after each attempt; five in all, so that a mail outlives a day without a server.
-PAUSES = tuple(dt.timedelta(minutes=minutes) for minutes in (10, 60, 6 * 60, 24 * 60))
-MAX_ATTEMPTS = len(PAUSES) + 1
 STALE = dt.timedelta(days=7)
-STOP_SALT = "assessment.stop-mail"
+STOP = StopLink("assessment.stop-mail", "assessment:stop-mail")
 
 
-def waiting(now: dt.datetime) -> QuerySet[SummaryMail]:
+def waiting(now: dt.datetime) -> SummaryMailQuerySet:
     """Return the mails to send at *now*: still fresh, still wanted, not tried just before."""
-    due = Q(attempts=0, claimed_at=None)
-    for attempts, pause in enumerate(PAUSES, start=1):
-        due |= Q(attempts=attempts, claimed_at__lt=now - pause)
     at_home = Guardianship.objects.current().filter(
         adult=OuterRef("recipient"), home=OuterRef("home"), child=OuterRef("summary__child")
     )
@@ -43,68 +32,31 @@ def waiting(now: dt.datetime) -> QuerySet[SummaryMail]:
     )
     confirmed = Q(recipient__email_confirmed_at__isnull=False, home__wants_mail=True)
     wanted = Q(Exists(at_home)) & confirmed | Q(Exists(at_school), home=None)
-    fresh = SummaryMail.objects.filter(sent_at=None, summary__made_at__gt=now - STALE)
+    fresh = SummaryMail.objects.to_send().filter(summary__made_at__gt=now - STALE)
     reached = {"recipient__is_active": True, "recipient__mail_came_back_at": None}
-    return fresh.filter(due & wanted, **reached).order_by("pk")
-
-
-def claim(pk: int, attempts: int, now: dt.datetime) -> bool:
-    """Take mail *pk*, tried *attempts* times so far, for one more attempt.
-
-    One UPDATE decides, so of two workers exactly one is told True.
-    """
-    untouched = SummaryMail.objects.filter(pk=pk, attempts=attempts, sent_at=None)
-    return untouched.update(claimed_at=now, attempts=attempts + 1) == 1
+    return fresh.filter(wanted, **reached).order_by("pk")
 
 
 def send_waiting() -> int:
-    """Send every mail that waits, each once; give how many went out.
-
-    While the mail server is not there none is claimed, so none uses up its attempts.
-    """
-    found = list(waiting(timezone.now()).values_list("pk", "attempts"))
-    if not found:
-        return 0
-    connection = get_connection()
-    try:
-        connection.open()
-    except (OSError, SMTPException) as error:
-        log.warning("the mail server does not answer: %s", type(error).__name__)
-        return 0
-    try:
-        return sum(send(pk, attempts, connection) for pk, attempts in found)
-    finally:
-        connection.close()
-
-
-def send(pk: int, attempts: int, connection: BaseEmailBackend) -> bool:
-    """Send mail *pk* unless another worker took it, and tell whether it went out."""
-    if not claim(pk, attempts, timezone.now()):
-        return False
-    mail = SummaryMail.objects.select_related("summary", "recipient", "home").get(pk=pk)
-    try:
-        message = compose(mail)
-        message.connection = connection
-        message.send()
-    except (OSError, SMTPException) as error:
-        # The words of a mail server hold addresses, and may not stand in a log.
-        log.warning("mail %s was not taken: %s", pk, type(error).__name__)
-        connection.close()  # What is left of it may be broken; the next mail opens it anew.
-        return False
-    SummaryMail.objects.filter(pk=pk).update(sent_at=timezone.now())
-    return True
+    """Send every mail that waits, each once; give how many went out."""
+    found = waiting(timezone.now()).values_list("pk", flat=True)
+    return send_each(SummaryMail.objects.all(), list(found), compose)
 
 
 def compose(mail: SummaryMail) -> EmailMessage:
     """Put *mail* into words, in the language of who gets it."""
     week = str(Week.of(mail.week))
+    stop = STOP.headers(mail.home.pk) if mail.home else {}
     with translation.override(mail.recipient.language):
         words = family_words(mail.home, week) if mail.home else staff_words(mail, week)
         return EmailMessage(
             subject=_("The week's summary is ready"),
             body=words,
             to=[mail.recipient.email],
-            headers={"Message-ID": message_id(mail), **stop_headers(mail.home)},
+            headers={
+                "Message-ID": id_of(mail),
+                **stop,
+            },
         )
 
 
@@ -116,7 +68,7 @@ def family_words(home: Home, week: str) -> str:
         "%(page)s\n\n"
         "To stop this weekly mail, open this page and press the button:\n"
         "%(stop)s\n"
-    ) % {"page": address("assessment:week", week), "stop": stop_address(home)}
+    ) % {"page": address("assessment:week", week), "stop": STOP.address(home.pk)}
 
 
 def staff_words(mail: SummaryMail, week: str) -> str:
@@ -127,40 +79,6 @@ def staff_words(mail: SummaryMail, week: str) -> str:
     }
 
 
-def address(name: str, *arguments: object) -> str:
-    """Return the whole address of a page."""
-    return settings.SITE_URL + reverse(name, args=arguments)
-
-
-def message_id(mail: SummaryMail) -> str:
-    """Return the same Message-ID at every attempt, so that a mail that came twice shows once."""
-    digest = signing.Signer(salt="assessment.mail").signature(f"{mail.week} {mail.pk}")
-    return f"<week.{digest}@{settings.SITE_HOST}>"
-
-
-def stop_token(home: Home) -> str:
-    """Return what stops the weekly mail of *home*, and does nothing else; it never runs out."""
-    return signing.Signer(salt=STOP_SALT).sign(str(home.pk))
-
-
-def home_of(token: str) -> Home | None:
-    """Return the home whose mail *token* stops; None for a made-up one."""
-    try:
-        return Home.objects.filter(pk=signing.Signer(salt=STOP_SALT).unsign(token)).first()
-    except signing.BadSignature:
-        return None
-
-
-def stop_address(home: Home) -> str:
-    """Return the address at which one stops the weekly mail of *home*."""
-    return address("assessment:stop-mail", stop_token(home))
-
-
-def stop_headers(home: Home | None) -> dict[str, str]:
-    """Return the headers of one-click unsubscription. Source: RFC 8058, section 3.1."""
-    if home is None:
-        return {}
-    return {
-        "List-Unsubscribe": f"<{stop_address(home)}>",
-        "List-Unsubscribe-Post": "List-Unsubscribe=One-Click",
-    }
+def id_of(mail: SummaryMail) -> str:
+    """Return the Message-ID of *mail*."""
+    return message_id("week", "assessment.mail", f"{mail.week} {mail.pk}")

@@ -15,7 +15,7 @@ from assessment.judgements.judgements import periods_of
 from assessment.looks.lead_marks import mark_for_lead
 from assessment.looks.phrases import keep_phrase
 from assessment.models import ContactNote, Goal, Sample, VoiceReply
-from assessment.weekly.mails import stop_token
+from assessment.weekly.mails import STOP
 from evidence.models import Submission
 from evidence.reminders import sending as reminding
 from evidence.storage import store
@@ -79,7 +79,7 @@ class Scene:
             "role": "display",
             "token": submission.token,
             "piece token": piece.token,
-            "stop token": stop_token(village.first_home),
+            "stop token": STOP.token(village.first_home.pk),
             "reminders token": reminding.stop_token(village.people["family"]),
             **about_data(village, submission),
         }

@@ -1,5 +1,6 @@
 """The week rolled up, and the mails that tell of it."""
 
+import datetime as dt
 from typing import Any, Self
 
 from django.db import models
@@ -7,6 +8,7 @@ from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from portal.jobs.outbox import Outgoing, OutgoingQuerySet
 from portal.people.models import Child, Home, SchoolClass
 
 
@@ -75,7 +77,14 @@ class WeekSummary(models.Model):
         return f"{self.audience} summary {self.pk}"
 
 
-class SummaryMail(models.Model):
+class SummaryMailQuerySet(OutgoingQuerySet["SummaryMail"]):
+    """Mails of summaries."""
+
+    # Five attempts in all, so that a mail outlives a day on which the server takes none.
+    pauses = tuple(dt.timedelta(minutes=minutes) for minutes in (10, 60, 6 * 60, 24 * 60))
+
+
+class SummaryMail(Outgoing):
     """One mail of one summary to one person, sent once. Its words are made on sending."""
 
     summary = models.ForeignKey(WeekSummary, on_delete=models.CASCADE, related_name="mails")
@@ -84,9 +93,8 @@ class SummaryMail(models.Model):
         Home, on_delete=models.CASCADE, null=True, blank=True, related_name="summary_mails"
     )
     week = models.DateField()
-    claimed_at = models.DateTimeField(null=True, blank=True)
-    sent_at = models.DateTimeField(null=True, blank=True)
-    attempts = models.PositiveSmallIntegerField(default=0)
+
+    objects = SummaryMailQuerySet.as_manager()
 
     class Meta:
         constraints = [
@@ -98,7 +106,7 @@ class SummaryMail(models.Model):
             ),
         ]
         indexes = [
-            models.Index(fields=["claimed_at"], condition=Q(sent_at=None), name="mail_to_send"),
+            models.Index(fields=["leased_until"], condition=Q(mailed_at=None), name="mail_to_send"),
         ]
 
     def __str__(self) -> str:

@@ -6,7 +6,7 @@ from django.shortcuts import render
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods
 
-from assessment.weekly.mails import home_of
+from assessment.weekly.mails import STOP
 from portal.people.models import Home
 
 
@@ -18,7 +18,7 @@ def stop_mail(request: HttpRequest, token: str) -> HttpResponse:
 
     GET changes nothing: programs that check mail for bad links follow every one of them.
     """
-    home = home_of(token)
+    home = Home.objects.filter(pk=STOP.key_of(token)).first()
     if home is None:
         raise Http404
     if request.method == "POST":

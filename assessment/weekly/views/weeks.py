@@ -12,7 +12,7 @@ from assessment.progress.gaps import evidence_of_class
 from assessment.progress.groups import Suggested, suggest
 from assessment.weekly.class_week import class_week
 from assessment.weekly.family_week import family_weeks
-from assessment.weekly.mails import stop_token
+from assessment.weekly.mails import STOP
 from evidence.models import Submission
 from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.people.families.models.homes import ChildQuerySet
@@ -89,7 +89,7 @@ def family_page(request: HttpRequest, children: ChildQuerySet, week: Week) -> Ht
             week,
             Nonsubmission.objects.from_home_of(request.user),
         ),
-        "homes": [(home, stop_token(home)) for home in homes],
+        "homes": [(home, STOP.token(home.pk)) for home in homes],
         **around(week, now, now.shifted(1)),
     }
     return render(request, "weekly/family_week.html", context)

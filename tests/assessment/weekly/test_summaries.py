@@ -224,4 +224,4 @@ def test_the_job_makes_what_is_due_and_sends_the_mails_once(friday, mailoutbox):
     make_due_summaries()
     make_due_summaries()
     assert weeks_made(friday.robins) == [MONDAY]
-    assert len(mailoutbox) == SummaryMail.objects.filter(sent_at__isnull=False).count() > 0
+    assert len(mailoutbox) == SummaryMail.objects.filter(mailed_at__isnull=False).count() > 0

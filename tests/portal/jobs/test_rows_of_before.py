@@ -9,6 +9,7 @@ from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
 
+from assessment.models import SummaryMail, WeekSummary
 from portal.data_protection.models import Copy, PurgeRun
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.servers]
@@ -59,3 +60,27 @@ def test_a_night_that_is_done_or_in_hand_is_not_begun_again(village, before):
     update()
     begun = {name for name, day in days.items() if PurgeRun.objects.claim(village.school, day)}
     assert begun == {"lost", "given up"}
+
+
+def test_mails_of_the_week_wait_as_long_as_they_did_and_none_is_sent_again(village, before):
+    old = before("assessment", "0002_what_crashed_its_decoder", "SummaryMail").objects
+    now, week = timezone.now(), dt.date(2026, 11, 23)
+    summary = WeekSummary.objects.create(
+        audience="staff", school_class=village.robins, week=week, figures={}
+    )
+    rows = {
+        "waits": {},
+        "sent": {"attempts": 1, "claimed_at": now, "sent_at": now},
+        "paused": {"attempts": 2, "claimed_at": now - 59 * MINUTE},
+        "due again": {"attempts": 2, "claimed_at": now - 61 * MINUTE},
+        "given up": {"attempts": 5, "claimed_at": now - 9999 * MINUTE},
+    }
+    readers = [person.pk for person in village.people.values()]
+    keys = {
+        old.create(summary_id=summary.pk, week=week, recipient_id=reader, **fields).pk: name
+        for reader, (name, fields) in zip(readers, rows.items(), strict=False)
+    }
+    update()
+    due = {keys[pk] for pk in SummaryMail.objects.to_send().values_list("pk", flat=True)}
+    assert due == {"waits", "due again"}
+    assert SummaryMail.objects.get(mailed_at__isnull=False).mailed_at == now
