@@ -7,7 +7,7 @@ from assessment.models import VoiceReply
 from assessment.weekly.mails import send_waiting
 from assessment.weekly.summaries import make_due_now
 from portal.jobs.sending import send
-from portal.jobs.slots import Weight, alone, mail_slot, work_off
+from portal.jobs.slots import Weight, alone, work_off
 
 
 @shared_task
@@ -22,9 +22,7 @@ def make_due_summaries() -> None:
 @alone
 def send_waiting_mails() -> None:
     """Send the mails that wait."""
-    with mail_slot() as free:
-        if free:
-            send_waiting()
+    send_waiting()
 
 
 @shared_task

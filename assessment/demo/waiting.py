@@ -23,7 +23,7 @@ def leave_work(cast: Cast) -> None:
     child, email = SECOND_ADULT
     asked = Invitation.ask_by_mail(cast.children[child], cast.homes[child], email, office)
     sent, came_back = timezone.now() - 2 * SINCE, timezone.now() - SINCE
-    marks = {"mailed_at": sent, "mail_claimed_at": sent, "mail_came_back_at": came_back}
+    marks = {"mailed_at": sent, "mail_came_back_at": came_back}
     Invitation.objects.filter(pk=asked.pk).update(**marks)
     adult = cast.adults[cast.homes[MAIL_CAME_BACK].pk]
     User.objects.filter(pk=adult.pk).update(mail_came_back_at=came_back)

@@ -7,6 +7,7 @@ take a mail is asked again after the next of the row's `pauses`; when they are u
 import datetime as dt
 import logging
 from collections.abc import Callable, Iterable
+from contextlib import closing
 from smtplib import (
     SMTPConnectError,
     SMTPException,
@@ -22,6 +23,7 @@ from django.db import models
 from django.utils import timezone
 
 from portal.jobs.lease import TRY_AGAIN_IN, Leased, LeasedQuerySet
+from portal.jobs.slots import mail_slot
 
 log = logging.getLogger("portal.jobs")
 
@@ -88,19 +90,17 @@ class Outgoing(Leased):
 def send_each(
     rows: OutgoingQuerySet[Row], keys: Iterable[int], compose: Callable[[Row], EmailMessage]
 ) -> int:
-    """Send the mails of *rows* with these *keys*, each once; give how many went out.
+    """Send the mails of *rows* with these *keys*, each once, if a slot for mails is free.
 
-    While the server is away none is claimed. One line serves all; where it breaks, or a mail is
-    refused, the next is sent by a new one, so that no mail keeps others waiting.
+    Gives how many went out. While the server is away none is claimed. One line serves all; where
+    it breaks, or a mail is refused, the next goes by a new one: no mail keeps others waiting.
     """
-    connection, sent = get_connection(), 0
-    try:
-        for pk in keys:
+    sent = 0
+    with mail_slot() as free, closing(get_connection()) as connection:
+        for pk in keys if free else ():
             if not answers(connection):
                 break
             sent += send_one(rows, pk, compose, connection)
-    finally:
-        connection.close()
     return sent
 
 

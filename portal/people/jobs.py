@@ -14,6 +14,7 @@ from celery import Task, shared_task
 from django.contrib.sessions.models import Session
 from django.utils import timezone
 
+from portal.jobs.outbox import send_each
 from portal.jobs.sending import send, sending
 from portal.jobs.slots import alone, mail_slot
 from portal.operations import clock
@@ -43,9 +44,7 @@ def mail_sign_in_code(code_id: int) -> None:
 @shared_task
 def mail_invitation(invitation_id: int) -> None:
     """Draw the code of one invitation and mail it; a second run finds it claimed."""
-    with mail_slot() as free:
-        if free:
-            mail_slip(invitation_id)
+    send_each(Invitation.objects.all(), [invitation_id], mails.invitation)
 
 
 @shared_task
@@ -67,7 +66,8 @@ def send_waiting_codes() -> None:
 @alone
 def send_waiting_invitations() -> None:
     """Mail the invitations and links whose job was lost, or for which the server was away."""
-    send_all(Invitation.objects.unmailed().values_list("pk", flat=True), mail_slip)
+    waiting = Invitation.objects.to_send().values_list("pk", flat=True)
+    send_each(Invitation.objects.all(), list(waiting), mails.invitation)
     send_all(StaffPost.objects.without_mailed_link().values_list("pk", flat=True), mail_link)
 
 
@@ -91,27 +91,6 @@ def mail_code(code_id: int) -> bool:
         if not is_refused_for_good(error):
             SignInCode.put_back(code_id)
         return is_an_answer(error)
-    return True
-
-
-def mail_slip(invitation_id: int) -> bool:
-    """Mail one invitation, if that is still to do; False when the mail server is away."""
-    slip = Invitation.draw(invitation_id)
-    if slip is None:
-        return True
-    invitation = Invitation.objects.select_related("child__school").get(pk=invitation_id)
-    claim = Invitation.objects.filter(
-        pk=invitation_id, mail_claimed_at=invitation.mail_claimed_at, mailed_at=None
-    )
-    try:
-        mails.invitation(invitation, slip)
-    except OSError as error:
-        log.warning("invitation %s was not taken: %s", invitation_id, type(error).__name__)
-        # An answer is no hurry: the claim runs out in its time, and then it is tried again.
-        if not is_an_answer(error):
-            claim.update(mail_claimed_at=None)
-        return is_an_answer(error)
-    claim.update(mailed_at=timezone.now())
     return True
 
 

@@ -1,7 +1,7 @@
 """Mails that let somebody in. None names a child, and no subject says what is inside."""
 
 from django.conf import settings
-from django.core.mail import send_mail
+from django.core.mail import EmailMessage, send_mail
 from django.urls import reverse
 from django.utils import translation
 from django.utils.translation import gettext as _
@@ -33,8 +33,9 @@ def sign_in_code(user: User, address: str, drawn: Drawn) -> None:
         send_mail(_("Your sign-in code"), text % words, None, [address])
 
 
-def invitation(asked: Invitation, slip: str) -> None:
-    """Mail the code *slip* of an invitation. Raises OSError when the mail cannot be sent."""
+def invitation(asked: Invitation) -> EmailMessage:
+    """Put an invitation into words, with a code that is drawn for this mail."""
+    slip = asked.draw()
     words = {"link": slip_address(slip), "letters": slip, "school": asked.child.school.name}
     words["page"] = words["link"].split("#")[0]
     with translation.override(known(asked.language) or ENGLISH):
@@ -47,7 +48,7 @@ def invitation(asked: Invitation, slip: str) -> None:
             "The link works once, for 7 days, for you alone: do not pass it on.\n"
             "If you have no child at this school, do nothing and tell the school."
         )
-        send_mail(_("An invitation"), text % words, None, [asked.email])
+        return EmailMessage(_("An invitation"), text % words, to=[asked.email])
 
 
 def staff_link(post: StaffPost) -> None:

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from assessment.models import SummaryMail, WeekSummary
 from portal.data_protection.models import Copy, PurgeRun
+from portal.people.models import Invitation
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.servers]
 MINUTE = dt.timedelta(minutes=1)
@@ -84,3 +85,28 @@ def test_mails_of_the_week_wait_as_long_as_they_did_and_none_is_sent_again(villa
     due = {keys[pk] for pk in SummaryMail.objects.to_send().values_list("pk", flat=True)}
     assert due == {"waits", "due again"}
     assert SummaryMail.objects.get(mailed_at__isnull=False).mailed_at == now
+
+
+def test_invitations_that_wait_are_mailed_and_those_that_were_are_not(village, before):
+    old = before("people", "0007_sign_in_attempts", "Invitation").objects
+    now = timezone.now()
+    rows = {
+        "waits": {},
+        "mailed": {"mail_claimed_at": now, "mailed_at": now},
+        "in hand": {"mail_claimed_at": now - 9 * MINUTE},
+        "given up": {"mail_claimed_at": now - 11 * MINUTE},
+    }
+    about = {"child_id": village.ben.pk, "home_id": village.bens_home.pk}
+    keys = {
+        old.create(
+            email=f"{number}@example.org",
+            email_key=str(number),
+            expires_at=now + dt.timedelta(days=1),
+            **fields,
+            **about,
+        ).pk: name
+        for number, (name, fields) in enumerate(rows.items())
+    }
+    update()
+    due = {keys[pk] for pk in Invitation.objects.to_send().values_list("pk", flat=True)}
+    assert due == {"waits", "given up"}

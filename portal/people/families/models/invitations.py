@@ -8,20 +8,23 @@ from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from portal.jobs.outbox import Outgoing, OutgoingQuerySet
 from portal.people.accounts.models.fingerprints import bare, draw_letters, fingerprint, in_fours
 from portal.people.accounts.models.users import User
 from portal.people.families.models.homes import Child, Home
 from portal.translation.languages import ENGLISH
 
 INVITATION_LIFE = dt.timedelta(days=7)
-# A worker that died while it mailed gives its invitation up this much later.
-MAIL_LEASE = dt.timedelta(minutes=10)
+# After a refusal by the mail server; as often as that fits in.
+PAUSE = dt.timedelta(minutes=10)
 # An address that nobody came in by is forgotten so long after its invitation ran out.
 ADDRESS_KEPT = dt.timedelta(days=30)
 
 
-class InvitationQuerySet(models.QuerySet["Invitation"]):
+class InvitationQuerySet(OutgoingQuerySet["Invitation"]):
     """Invitations, by whether they still open the door."""
+
+    pauses = (PAUSE,) * (INVITATION_LIFE // PAUSE)
 
     def kept_by(self, user: Any) -> Self:
         """Invitations to children on a roster that *user* keeps."""
@@ -39,17 +42,16 @@ class InvitationQuerySet(models.QuerySet["Invitation"]):
         """Those that nobody used in time."""
         return self.active().filter(expires_at__lte=timezone.now())
 
-    def unmailed(self) -> Self:
-        """Open ones whose mail is still to be sent, or was in the hands of a worker that died."""
-        free = Q(mail_claimed_at=None) | Q(mail_claimed_at__lt=timezone.now() - MAIL_LEASE)
-        return self.open().filter(free, mailed_at=None).exclude(email="")
+    def unsent(self) -> Self:
+        """Open ones whose mail is still to be sent."""
+        return super().unsent().open().exclude(email="")
 
     def revoke(self) -> int:
         """Make these useless, and give how many they were."""
         return self.update(revoked_at=timezone.now(), email="")
 
 
-class Invitation(models.Model):
+class Invitation(Outgoing):
     """Lets one adult come in as being at home with one child, in one home, once.
 
     With an `email` it is sent by mail, and its code is drawn when that happens; without, it was
@@ -67,8 +69,6 @@ class Invitation(models.Model):
     )
     made_at = models.DateTimeField(default=timezone.now)
     expires_at = models.DateTimeField()
-    mail_claimed_at = models.DateTimeField(null=True, blank=True)
-    mailed_at = models.DateTimeField(null=True, blank=True)
     used_at = models.DateTimeField(null=True, blank=True)
     revoked_at = models.DateTimeField(null=True, blank=True)
     mail_came_back_at = models.DateTimeField(null=True, blank=True, editable=False)
@@ -144,7 +144,9 @@ class Invitation(models.Model):
                 "made_by": made_by,
                 "made_at": timezone.now(),
                 "expires_at": timezone.now() + INVITATION_LIFE,
-                "mail_claimed_at": None,
+                "leased_until": None,
+                "crashes": 0,
+                "refusal": "",
                 "mailed_at": timezone.now() if rides else None,
                 "mail_came_back_at": None,
             },
@@ -156,13 +158,11 @@ class Invitation(models.Model):
         same = Invitation.objects.open().filter(home=self.home_id, email_key=self.email_key)
         return same.none() if self.is_on_paper else same.exclude(pk=self.pk)
 
-    @classmethod
-    def draw(cls, pk: int) -> str | None:
-        """Claim the mail of invitation *pk* and give a fresh code; None: not there to take."""
+    def draw(self) -> str:
+        """Give a fresh code for the mail that is being sent; any earlier one is useless."""
         letters = draw_letters(16)
-        taken = cls.objects.unmailed().filter(pk=pk)
-        marks = {"code_hash": fingerprint(letters), "mail_claimed_at": timezone.now()}
-        return in_fours(letters) if taken.update(**marks) else None
+        Invitation.objects.held(self).update(code_hash=fingerprint(letters))
+        return in_fours(letters)
 
     @classmethod
     def find(cls, code: str) -> "Invitation | None":

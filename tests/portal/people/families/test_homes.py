@@ -4,6 +4,7 @@ import re
 
 import pytest
 from django.core import mail
+from django.core.mail.backends.locmem import EmailBackend
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
@@ -132,7 +133,7 @@ def test_an_invitation_waits_while_the_mail_server_is_down(village, monkeypatch)
         raise ConnectionRefusedError
 
     with monkeypatch.context() as broken:
-        broken.setattr("portal.people.mails.send_mail", down)
+        broken.setattr(EmailBackend, "open", down)
         send_waiting_invitations()
     send_waiting_invitations()
     assert len(mail.outbox) == 1
