@@ -46,6 +46,10 @@ class OutgoingQuerySet(LeasedQuerySet[Row]):
         """Return unsent mails whose turn it is, and that no worker is at."""
         return self.unleased().unsent()
 
+    def keys_to_send(self) -> list[int]:
+        """Return the keys of the mails whose turn it is."""
+        return list(self.to_send().values_list("pk", flat=True))
+
     def claim(self, pk: int) -> Row | None:
         """Take mail *pk* to send it; None: not there to take."""
         return self.to_send().take(pk)

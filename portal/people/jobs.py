@@ -50,9 +50,7 @@ def mail_invitation(invitation_id: int) -> None:
 @shared_task
 def mail_staff_link(post_id: int) -> None:
     """Mail the holder of one post what they need to come in; a second run finds it claimed."""
-    with mail_slot() as free:
-        if free:
-            mail_link(post_id)
+    send_each(StaffPost.objects.all(), [post_id], mails.to_staff)
 
 
 @shared_task
@@ -66,9 +64,9 @@ def send_waiting_codes() -> None:
 @alone
 def send_waiting_invitations() -> None:
     """Mail the invitations and links whose job was lost, or for which the server was away."""
-    waiting = Invitation.objects.to_send().values_list("pk", flat=True)
-    send_each(Invitation.objects.all(), list(waiting), mails.invitation)
-    send_all(StaffPost.objects.without_mailed_link().values_list("pk", flat=True), mail_link)
+    invitations, posts = Invitation.objects.all(), StaffPost.objects.all()
+    send_each(invitations, invitations.keys_to_send(), mails.invitation)
+    send_each(posts, posts.keys_to_send(), mails.to_staff)
 
 
 def send_all(waiting: Iterable[int], mail: Callable[[int], bool]) -> None:
@@ -91,28 +89,6 @@ def mail_code(code_id: int) -> bool:
         if not is_refused_for_good(error):
             SignInCode.put_back(code_id)
         return is_an_answer(error)
-    return True
-
-
-def mail_link(post_id: int) -> bool:
-    """Mail the link of one post, if that is still to do; False when the mail server is away."""
-    now = timezone.now()
-    waiting = StaffPost.objects.without_mailed_link().filter(pk=post_id)
-    if not waiting.update(link_claimed_at=now):
-        return True
-    claim = StaffPost.objects.filter(pk=post_id, link_claimed_at=now)
-    post = StaffPost.objects.select_related("user", "school").get(pk=post_id)
-    try:
-        if post.link_by_holder:
-            mails.new_password(post.user)
-        else:
-            mails.staff_link(post)
-    except OSError as error:
-        log.warning("the link of post %s was not taken: %s", post_id, type(error).__name__)
-        if not is_an_answer(error):
-            claim.update(link_claimed_at=None)
-        return is_an_answer(error)
-    claim.update(link_claimed_at=None, link_wanted_at=None)
     return True
 
 

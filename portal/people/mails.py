@@ -51,8 +51,13 @@ def invitation(asked: Invitation) -> EmailMessage:
         return EmailMessage(_("An invitation"), text % words, to=[asked.email])
 
 
-def staff_link(post: StaffPost) -> None:
-    """Mail the holder of *post* how to come in. Raises OSError when the mail cannot be sent."""
+def to_staff(post: StaffPost) -> EmailMessage:
+    """Put into words what the holder of *post* waits for."""
+    return new_password(post.user) if post.link_by_holder else staff_link(post)
+
+
+def staff_link(post: StaffPost) -> EmailMessage:
+    """Tell the holder of *post* how to come in."""
     with translation.override(post.user.language):
         text = _(
             "Hello,\n\n"
@@ -66,7 +71,7 @@ def staff_link(post: StaffPost) -> None:
             "school": post.school.name,
             "role": post.get_role_display(),
         }
-        send_mail(_("Your account"), text % words, None, [post.user.email])
+        return EmailMessage(_("Your account"), text % words, to=[post.user.email])
 
 
 def address_changed(user: User, old: str) -> None:
@@ -79,8 +84,8 @@ def address_changed(user: User, old: str) -> None:
         send_mail(_("Your address was changed"), text, None, [old])
 
 
-def new_password(user: User) -> None:
-    """Mail *user* how to set another password. Raises OSError when the mail cannot be sent."""
+def new_password(user: User) -> EmailMessage:
+    """Tell *user* how to set another password."""
     with translation.override(user.language):
         text = _(
             "Hello,\n\n"
@@ -90,4 +95,4 @@ def new_password(user: User) -> None:
             "without this mail."
         )
         words = {"link": password_link(user, asked_for=True)}
-        send_mail(_("Your account"), text % words, None, [user.email])
+        return EmailMessage(_("Your account"), text % words, to=[user.email])

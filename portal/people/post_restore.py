@@ -31,9 +31,7 @@ def close_ways_in(restored: Restored) -> Iterator[str]:
     yield "Everybody is signed out."
     codes = SignInCode.objects.all().delete()[0]
     ended = Invitation.objects.active().revoke()
-    links = StaffPost.objects.filter(link_wanted_at__isnull=False).update(
-        link_wanted_at=None, link_claimed_at=None
-    )
+    links = StaffPost.objects.filter(link_wanted_at__isnull=False).update(link_wanted_at=None)
     yield f"{ended} open invitations are ended, and {codes + links} mails to sign in not sent."
     since = f"{restored.taken_at:%d %B %Y, %H:%M}"
     yield (

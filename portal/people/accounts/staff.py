@@ -65,7 +65,8 @@ def want_new_password(email: str) -> None:
 
 def send_link(pk: int, *, by_holder: bool) -> None:
     """Have the mail of post *pk* sent; of one that is not there, nothing comes."""
-    wanted = {"link_wanted_at": timezone.now(), "link_claimed_at": None}
+    wanted = {"link_wanted_at": timezone.now(), "mailed_at": None, "leased_until": None}
+    wanted |= {"crashes": 0, "refusal": ""}
     StaffPost.objects.filter(pk=pk).update(**wanted, link_by_holder=by_holder)
     transaction.on_commit(send_later(mail_staff_link, pk))
 

@@ -11,9 +11,10 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from portal import demo_date as demo_day
+from portal.jobs.outbox import Outgoing, OutgoingQuerySet
 
-# A worker that died while it mailed a link gives it up this much later.
-LINK_LEASE = dt.timedelta(minutes=10)
+# What the mail with a link waits for after each refusal by the mail server: a week in all.
+PAUSES = (dt.timedelta(minutes=10),) * (7 * 24 * 6)
 
 
 def is_time_zone(name: str) -> None:
@@ -203,8 +204,10 @@ class Group(models.Model):
         return self.name
 
 
-class StaffPostQuerySet(models.QuerySet["StaffPost"]):
+class StaffPostQuerySet(OutgoingQuerySet["StaffPost"]):
     """Posts held now or before."""
+
+    pauses = PAUSES
 
     def active(self) -> Self:
         """Posts not ended, whether their holder has ever come in or not."""
@@ -221,13 +224,17 @@ class StaffPostQuerySet(models.QuerySet["StaffPost"]):
         led = self.model.objects.current().filter(user=user, role=StaffPost.Role.LEAD)
         return self.filter(school__in=led.values("school"))
 
-    def without_mailed_link(self) -> Self:
+    def unsent(self) -> Self:
         """Current ones whose holder waits for the mail with which to set a password."""
-        free = Q(link_claimed_at=None) | Q(link_claimed_at__lt=timezone.now() - LINK_LEASE)
-        return self.active().filter(free, link_wanted_at__isnull=False)
+        return super().unsent().active().filter(link_wanted_at__isnull=False)
+
+    def note_sent(self, row: "StaffPost") -> None:
+        """Note that the link of *row* is out, and wanted no more."""
+        self.held(row).update(link_wanted_at=None)
+        super().note_sent(row)
 
 
-class StaffPost(models.Model):
+class StaffPost(Outgoing):
     """What a person does at a school. A leaver's post is ended, not deleted."""
 
     class Role(models.TextChoices):
@@ -242,9 +249,8 @@ class StaffPost(models.Model):
     classes = models.ManyToManyField(SchoolClass, related_name="posts", blank=True)
     began_at = models.DateTimeField(default=timezone.now)
     ended_at = models.DateTimeField(null=True, blank=True)
-    # Wanted until the mail is out; a worker claims it before it sends.
+    # Wanted until the mail is out.
     link_wanted_at = models.DateTimeField(null=True, blank=True)
-    link_claimed_at = models.DateTimeField(null=True, blank=True)
     # By whoever says to be its holder and to have forgotten the password: then it lasts an hour.
     link_by_holder = models.BooleanField(default=False)
 

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from assessment.models import SummaryMail, WeekSummary
 from portal.data_protection.models import Copy, PurgeRun
-from portal.people.models import Invitation
+from portal.people.models import Invitation, StaffPost
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.servers]
 MINUTE = dt.timedelta(minutes=1)
@@ -110,3 +110,18 @@ def test_invitations_that_wait_are_mailed_and_those_that_were_are_not(village, b
     update()
     due = {keys[pk] for pk in Invitation.objects.to_send().values_list("pk", flat=True)}
     assert due == {"waits", "given up"}
+
+
+def test_links_of_staff_that_wait_are_mailed_and_those_in_hand_are_left(village, before):
+    old = before("people", "0008_invitations_in_the_outbox", "StaffPost").objects
+    now = timezone.now()
+    rows = {
+        "teacher": {"link_wanted_at": now},
+        "lead": {"link_wanted_at": now, "link_claimed_at": now},
+        "office": {"link_wanted_at": now, "link_claimed_at": now - 11 * MINUTE},
+    }
+    for person, fields in rows.items():
+        old.filter(user_id=village.people[person].pk).update(**fields)
+    update()
+    due = StaffPost.objects.to_send().values_list("user", flat=True)
+    assert set(due) == {village.people["teacher"].pk, village.people["office"].pk}
