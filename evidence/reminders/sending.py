@@ -4,22 +4,21 @@ import datetime as dt
 import logging
 from smtplib import SMTPException
 
-from django.conf import settings
-from django.core import signing
 from django.core.mail import EmailMessage, get_connection
 from django.core.mail.backends.base import BaseEmailBackend
-from django.urls import reverse
 from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
 from evidence.reminders.choices import PushPlace, Reminder
 from evidence.reminders.due import due
 from evidence.reminders.push import wake
+from portal.jobs.outbox import answers
+from portal.jobs.unsubscribing import StopLink, address, message_id
 from portal.people.models import User
 
 log = logging.getLogger("evidence")
 
-STOP_SALT = "evidence.stop-reminders"
+STOP = StopLink("evidence.stop-reminders", "evidence:reminders-stop")
 
 
 def send_due() -> int:
@@ -38,16 +37,6 @@ def send_due() -> int:
         return sum(remind(adult, day, connection, silent) for adult, day in found.items())
     finally:
         connection.close()
-
-
-def answers(connection: BaseEmailBackend) -> bool:
-    """Open the line to the mail server, and tell whether it is there."""
-    try:
-        connection.open()
-    except (OSError, SMTPException) as error:
-        log.warning("the mail server does not answer: %s", type(error).__name__)
-        return False
-    return True
 
 
 def remind(adult_pk: int, day: dt.date, connection: BaseEmailBackend, silent: set[str]) -> bool:
@@ -79,7 +68,6 @@ def send_mail(reminder: Reminder, day: dt.date, connection: BaseEmailBackend) ->
 
 def compose(adult: User, day: dt.date) -> EmailMessage:
     """Put a reminder into words, in the language of who gets it."""
-    stop = address("evidence:reminders-stop", stop_token(adult))
     with translation.override(adult.language):
         body = _(
             "Hello,\n\n"
@@ -88,42 +76,15 @@ def compose(adult: User, day: dt.date) -> EmailMessage:
             "If it does not fit today, you can say so there with one press.\n\n"
             "To stop these mails, open this page and press the button:\n"
             "%(stop)s\n"
-        ) % {"page": address("tasks:today"), "stop": stop}
+        ) % {"page": address("tasks:today"), "stop": STOP.address(adult.pk)}
         return EmailMessage(
             subject=_("A reminder"),
             body=body,
             to=[adult.email],
-            headers={"Message-ID": message_id(adult, day), **stop_headers(stop)},
+            headers={"Message-ID": id_of(adult, day), **STOP.headers(adult.pk)},
         )
 
 
-def address(name: str, *arguments: object) -> str:
-    """Return the whole address of a page."""
-    return settings.SITE_URL + reverse(name, args=arguments)
-
-
-def message_id(adult: User, day: dt.date) -> str:
-    """Give the same Message-ID for one adult and day, so that a mail that came twice shows once."""
-    digest = signing.Signer(salt="evidence.reminder").signature(f"{day} {adult.pk}")
-    return f"<reminder.{digest}@{settings.SITE_HOST}>"
-
-
-def stop_headers(stop: str) -> dict[str, str]:
-    """Return the headers of one-click unsubscription. Source: RFC 8058, section 3.1."""
-    return {
-        "List-Unsubscribe": f"<{stop}>",
-        "List-Unsubscribe-Post": "List-Unsubscribe=One-Click",
-    }
-
-
-def stop_token(adult: User) -> str:
-    """Return what stops the reminders to *adult*, and does nothing else; it never runs out."""
-    return signing.Signer(salt=STOP_SALT).sign(str(adult.pk))
-
-
-def adult_of(token: str) -> int | None:
-    """Return the key of the adult whose reminders *token* stops; None for a made-up one."""
-    try:
-        return int(signing.Signer(salt=STOP_SALT).unsign(token))
-    except (signing.BadSignature, ValueError):
-        return None
+def id_of(adult: User, day: dt.date) -> str:
+    """Return the Message-ID of the reminder of *day* to *adult*."""
+    return message_id("reminder", "evidence.reminder", f"{day} {adult.pk}")

@@ -22,7 +22,7 @@ from evidence.reminders.choices import (
 )
 from evidence.reminders.keys import public_key
 from evidence.reminders.push import may_be_push_service
-from evidence.reminders.sending import adult_of
+from evidence.reminders.sending import STOP
 
 
 class ReminderForm(forms.Form):
@@ -111,7 +111,7 @@ def stop(request: HttpRequest, token: str) -> HttpResponse:
 
     GET changes nothing: programs that check mail for bad links follow every one of them.
     """
-    adult = adult_of(token)
+    adult = STOP.key_of(token)
     if adult is None:
         raise Http404
     if request.method == "POST":

@@ -80,7 +80,7 @@ class Scene:
             "token": submission.token,
             "piece token": piece.token,
             "stop token": STOP.token(village.first_home.pk),
-            "reminders token": reminding.stop_token(village.people["family"]),
+            "reminders token": reminding.STOP.token(village.people["family"].pk),
             **about_data(village, submission),
         }
         return cls(village, arguments)

@@ -16,7 +16,7 @@ from freezegun import freeze_time
 from evidence.models import Submission
 from evidence.reminders.choices import PushPlace, Reminder
 from evidence.reminders.due import due
-from evidence.reminders.sending import remind, stop_token
+from evidence.reminders.sending import STOP, remind
 from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.people.models import Closure, Group
 from tasks.models import Task
@@ -177,7 +177,7 @@ def test_the_mail_names_no_child_and_can_be_stopped_with_one_press(village, clie
 
 def test_a_made_up_link_stops_nobody(client, village):
     chosen(village)
-    token = stop_token(village.people["family"])
+    token = STOP.token(village.people["family"].pk)
     other = f"{village.people['second home'].pk}:{token.split(':', 1)[1]}"
     assert client.post(reverse("evidence:reminders-stop", args=[other])).status_code == 404
     assert Reminder.objects.exists()
