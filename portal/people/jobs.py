@@ -2,19 +2,12 @@
 
 import logging
 from collections.abc import Callable, Iterable
-from smtplib import (
-    SMTPConnectError,
-    SMTPException,
-    SMTPRecipientsRefused,
-    SMTPResponseException,
-    SMTPServerDisconnected,
-)
 
 from celery import Task, shared_task
 from django.contrib.sessions.models import Session
 from django.utils import timezone
 
-from portal.jobs.outbox import send_each
+from portal.jobs.outbox import is_an_answer, is_for_good, send_each
 from portal.jobs.sending import send, sending
 from portal.jobs.slots import alone, mail_slot
 from portal.operations import clock
@@ -86,23 +79,10 @@ def mail_code(code_id: int) -> bool:
         mails.sign_in_code(code.user, code.new_email or code.user.email, drawn)
     except OSError as error:
         log.warning("the mail of code %s was not taken: %s", code_id, type(error).__name__)
-        if not is_refused_for_good(error):
+        if not is_for_good(error):
             SignInCode.put_back(code_id)
         return is_an_answer(error)
     return True
-
-
-def is_an_answer(error: OSError) -> bool:
-    """Whether the mail server is there, and did not take this one mail."""
-    told = isinstance(error, SMTPException)
-    return told and not isinstance(error, SMTPServerDisconnected | SMTPConnectError)
-
-
-def is_refused_for_good(error: OSError) -> bool:
-    """Whether the mail server will not take this mail later either. Source: RFC 5321, 4.2.1."""
-    if isinstance(error, SMTPRecipientsRefused):
-        return all(code >= 500 for code, _words in error.recipients.values())
-    return isinstance(error, SMTPResponseException) and error.smtp_code >= 500
 
 
 @shared_task
