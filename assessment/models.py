@@ -1,4 +1,4 @@
-"""What staff make of the work: goals, looks, tags, judgements, and the week rolled up."""
+"""What staff make of the work: goals, looks, tags, judgements, and the week summed up."""
 
 from assessment.goals.models import ClassFramework, Framework, Goal
 from assessment.judgements.models.judgements import CannotRewriteError, Judgement, Period

@@ -51,10 +51,10 @@ def figures() -> Iterator[Figure]:
 
 
 def figures_of_weeks(now: dt.datetime) -> Iterator[Figure]:
-    """Yield how many weeks are late, and how many were rolled up with something left out."""
+    """Yield how many weeks are late, and how many were summed up with something left out."""
     yield Figure(
         "weeks_late",
-        "Classes whose week was to be rolled up two hours ago, and is not.",
+        "Classes whose week was to be summed up two hours ago, and is not.",
         late_classes(now),
         limit=0,
         advice="See that worker and beat run; the log says which class failed, and by what.",
@@ -62,7 +62,7 @@ def figures_of_weeks(now: dt.datetime) -> Iterator[Figure]:
     parts = WeekSummary.objects.filter(made_at__gt=now - TOLD_FOR, figures__left_out__gt=0)
     yield Figure(
         "weeks_not_whole",
-        "Weeks of the last two weeks rolled up without what this program cannot read any more.",
+        "Weeks of the last two weeks summed up without what this program cannot read any more.",
         parts.count(),
         limit=0,
         advice="The log names the work by its key. Restore what was kept of its prompts, or go "

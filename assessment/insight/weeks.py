@@ -1,4 +1,4 @@
-"""School weeks and school days: which week a moment belongs to, and when a week is rolled up."""
+"""School weeks and school days: which week a moment belongs to, and when a week is summed up."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -97,7 +97,7 @@ def week_of(moment: datetime, zone: tzinfo) -> Week:
 def summary_due(
     week: Week, zone: tzinfo, closures: Iterable[Closure] = (), at: time = ROLLED_UP_AT
 ) -> datetime | None:
-    """Return the moment, in UTC, when *week* is to be rolled up; None when it had no school.
+    """Return the moment, in UTC, when *week* is to be summed up; None when it had no school.
 
     It is *at* by the school's clocks on the last school day of the week, a Friday but for
     closures. A time the clocks skip is taken by the offset before the change, so it comes
@@ -112,7 +112,7 @@ def summary_due(
 def week_due(
     now: datetime, zone: tzinfo, closures: Sequence[Closure] = (), at: time = ROLLED_UP_AT
 ) -> Week | None:
-    """Return the latest week whose moment to be rolled up has come by the aware moment *now*.
+    """Return the latest week whose moment to be summed up has come by the aware moment *now*.
 
     Looks back eight weeks, longer than any holiday; None when none of them had school.
     """

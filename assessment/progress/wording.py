@@ -45,7 +45,7 @@ COURSES: dict[str, Any] = {
     Course.GONE: _("gone"),
 }
 REASONS: dict[str, Any] = {
-    Reason.OWN_STEPS: _("Each has a next step of their own."),
+    Reason.OWN_STEPS: _("Each has their own next step."),
     Reason.GOING_ON: _("Nothing is open: go on together."),
 }
 HOW = dict(Tag.How.choices)

@@ -1,4 +1,4 @@
-"""The addresses of looking, of seeing what was shown, and of the week rolled up."""
+"""The addresses of looking, of seeing what was shown, and of the week summed up."""
 
 from django.urls import path
 

@@ -1,4 +1,4 @@
-"""The addresses of the week rolled up."""
+"""The addresses of the week summed up."""
 
 from django.urls import path
 

@@ -1,1 +1,1 @@
-"""The week rolled up: for a class, a school and each family, on screen, paper and by mail."""
+"""The week summed up: for a class, a school and each family, on screen, paper and by mail."""

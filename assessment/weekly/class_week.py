@@ -85,10 +85,10 @@ class ClassWeek:
         if not self.left_out:
             return ""
         return ngettext(
-            "%(count)d thing of this week cannot be read any more and is left out here; all else "
-            "is complete.",
-            "%(count)d things of this week cannot be read any more and are left out here; all else "
-            "is complete.",
+            "%(count)d thing from this week can no longer be read and is left out here; everything "
+            "else is complete.",
+            "%(count)d things from this week can no longer be read and are left out here; "
+            "everything else is complete.",
             self.left_out,
         ) % {"count": self.left_out}
 

@@ -34,7 +34,7 @@ class DayAtHome:
 class FamilyWeek:
     """One child's week at one home. `replies` are looks that stand, oldest first.
 
-    words: what the teacher says to families, once the week is rolled up.
+    words: what the teacher says to families, once the week is summed up.
     glance: each school day of the week, and how far it is.
     """
 

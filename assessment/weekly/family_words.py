@@ -82,7 +82,7 @@ def release(school_class: SchoolClass, week: Week) -> None:
 def released(children: Iterable[Child], week: Week) -> Mapping[int, list[str]]:
     """Give the words that families of *children* may read, by the child's key: the class's first.
 
-    Nothing before the week of the class is rolled up.
+    Nothing before the week of the class is summed up.
     """
     keys = [child.pk for child in children]
     told = WeekSummary.objects.filter(

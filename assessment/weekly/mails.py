@@ -1,4 +1,4 @@
-"""The mail that says a week is rolled up: sent once, and naming nobody.
+"""The mail that says a week is summed up: sent once, and naming nobody.
 
 Its words are the same for every family: no child, no school, no work. Whoever wants to read
 more signs in.
@@ -64,7 +64,7 @@ def family_words(home: Home, week: str) -> str:
     """Return the words for a family."""
     return _(
         "Hello,\n\n"
-        "This week's number work is rolled up. Sign in to read it:\n"
+        "This week's number work is summed up. Sign in to read it:\n"
         "%(page)s\n\n"
         "To stop this weekly mail, open this page and press the button:\n"
         "%(stop)s\n"
@@ -74,7 +74,7 @@ def family_words(home: Home, week: str) -> str:
 def staff_words(mail: SummaryMail, week: str) -> str:
     """Return the words for a teacher."""
     page = address("assessment:class-week", mail.summary.school_class_id, week)
-    return _("Hello,\n\nThe week of your class is rolled up. Sign in to read it:\n%(page)s\n") % {
+    return _("Hello,\n\nThe week of your class is summed up. Sign in to read it:\n%(page)s\n") % {
         "page": page
     }
 

@@ -59,7 +59,7 @@ def school_sheets(whole: SchoolWeek, dated: dt.date, paper: Paper = A4) -> bytes
         + _("heard from %(heard)s of %(all)s children, %(set)s")
         % {"heard": f.heard, "all": f.children, "set": days(one.days_set)}
         if (f := one.figures)
-        else f"{one.school_class.name}: " + _("not rolled up yet")
+        else f"{one.school_class.name}: " + _("not summed up yet")
         for one in whole.classes
     )
     listing(pages, _("Classes"), rows)

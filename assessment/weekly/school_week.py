@@ -1,4 +1,4 @@
-"""A school's week for its lead: the classes' weeks as they were rolled up, and added up."""
+"""A school's week for its lead: the classes' weeks as they were summed up, and added up."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
@@ -15,7 +15,7 @@ KEPT = {each.name for each in fields(WeekFigures)}
 
 @dataclass(frozen=True)
 class ClassOfWeek:
-    """One class of the school: its week as it was rolled up, or None while it was not yet."""
+    """One class of the school: its week as it was summed up, or None while it was not yet."""
 
     school_class: SchoolClass
     figures: WeekFigures | None
@@ -36,7 +36,7 @@ class SchoolWeek:
 
 
 def school_week(school: School, week: Week) -> SchoolWeek:
-    """Gather *week* of *school* from what was rolled up, in three queries."""
+    """Gather *week* of *school* from what was summed up, in three queries."""
     classes = SchoolClass.objects.filter(
         year__school=school, year__starts__lte=week.sunday, year__ends__gte=week.monday
     )

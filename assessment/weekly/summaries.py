@@ -54,7 +54,7 @@ def try_to_make(class_pk: int, week: Week) -> bool:
 
 
 def late_classes(now: dt.datetime) -> int:
-    """Count the classes whose week was due LATE before *now*, and is not rolled up yet."""
+    """Count the classes whose week was due LATE before *now*, and is not summed up yet."""
     due = (
         (school, week)
         for school in School.objects.prefetch_related("closures").iterator(chunk_size=100)
@@ -64,7 +64,7 @@ def late_classes(now: dt.datetime) -> int:
 
 
 def week_to_make(school: School, now: dt.datetime) -> Week | None:
-    """Return the week that *school* is to have rolled up by *now*; None when it is too late."""
+    """Return the week that *school* is to have summed up by *now*; None when it is too late."""
     closures = closures_of(school)
     week = week_due(now, school.zone, closures, school.summary_hour)
     due = week and summary_due(week, school.zone, closures, school.summary_hour)
@@ -108,7 +108,7 @@ def make_summary(class_pk: int, week: Week) -> bool:
     SummaryMail.objects.bulk_create(
         [*staff_mails(staff_row), *family_mails(family_rows)], ignore_conflicts=True
     )
-    log.info("week %s of class %s is rolled up: %s rows", week, class_pk, 1 + len(family_rows))
+    log.info("week %s of class %s is summed up: %s rows", week, class_pk, 1 + len(family_rows))
     return True
 
 

@@ -73,7 +73,7 @@ def compose(adult: User, day: dt.date) -> EmailMessage:
             "Hello,\n\n"
             "You asked us to remind you. There is number work for today:\n"
             "%(page)s\n\n"
-            "If it does not fit today, you can say so there with one press.\n\n"
+            "If it does not suit you today, you can say so there with one press.\n\n"
             "To stop these mails, open this page and press the button:\n"
             "%(stop)s\n"
         ) % {"page": address("tasks:today"), "stop": STOP.address(adult.pk)}

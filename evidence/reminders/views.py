@@ -69,7 +69,7 @@ def choose(request: HttpRequest, wanted: dict[str, Any]) -> None:
         messages.success(request, _("We do not remind you."))
         return
     Reminder.objects.update_or_create(adult=request.user, defaults=wanted)
-    messages.success(request, _("Kept. You can stop it here at any time."))
+    messages.success(request, _("Saved. You can stop it here at any time."))
 
 
 @require_POST

@@ -19,7 +19,8 @@ from tasks.models import DayPlan, TaskPrompt
 
 DAMAGED = "damaged"  # why a piece that was ready is not shown: our copy is not what it was
 DAMAGED_WORDS = gettext_noop(
-    "Our copy of it is damaged, so it cannot be shown. Whoever looks after the portal was told."
+    "Our copy of it is damaged, so it cannot be shown. Whoever looks after the portal has "
+    "been told."
 )
 
 

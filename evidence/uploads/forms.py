@@ -22,7 +22,7 @@ UPLOADS = "uploads"
 NO_HOME = "none"
 LONGEST_ANSWER = Answer._meta.get_field("text").max_length
 NOTHING = gettext_lazy("Add a photo, a clip, a voice note, an answer or a few words first.")
-CUT_SHORT = gettext_lazy("Only a part of this came through. Please send it again.")
+CUT_SHORT = gettext_lazy("Only part of this came through. Please send it again.")
 CHANGED = gettext_lazy(
     "The teacher has changed the questions while this page was open. These answers were not kept:"
 )

@@ -37,7 +37,7 @@ class PaperForm(forms.Form):
 class EraseForm(forms.Form):
     """The name of the child, typed, so that nobody is erased by a slip."""
 
-    name = forms.CharField(label=_("Type the child's name as it stands above"), max_length=60)
+    name = forms.CharField(label=_("Type the child's name as shown above"), max_length=60)
 
     def __init__(self, child: Child, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -91,7 +91,7 @@ STEPS = (
             "See the class's week",
         ),
         "Who showed what and how, which mistake keeps coming, who has not been heard from. "
-        "On Friday it is rolled up and mailed.",
+        "On Friday it is summed up and mailed.",
     ),
 )
 

@@ -61,9 +61,10 @@ def staff_link(post: StaffPost) -> EmailMessage:
     with translation.override(post.user.language):
         text = _(
             "Hello,\n\n"
-            "Set your password here, within 7 days:\n%(link)s\n\n"
-            "You have been added at %(school)s: %(role)s. If you have a password here already, "
-            "you may go on using that.\n"
+            "Set your password here, within 7 days:\n"
+            "%(link)s\n\n"
+            "You have been added at %(school)s: %(role)s. If you already have a password here, you "
+            "can keep using it.\n"
             "If you do not work there, do nothing and tell the school."
         )
         words = {
@@ -89,10 +90,11 @@ def new_password(user: User) -> EmailMessage:
     with translation.override(user.language):
         text = _(
             "Hello,\n\n"
-            "Set a new password here, within an hour:\n%(link)s\n\n"
-            "The second step stays as it is.\n\n"
-            "If you did not ask, do nothing: your password stays, and nobody can come in "
-            "without this mail."
+            "Set a new password here, within an hour:\n"
+            "%(link)s\n\n"
+            "Your sign-in code app stays as it is.\n\n"
+            "If you did not ask, do nothing: your password stays, and nobody can come in without "
+            "this mail."
         )
         words = {"link": password_link(user, asked_for=True)}
         return EmailMessage(_("Your account"), text % words, to=[user.email])

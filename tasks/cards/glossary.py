@@ -144,7 +144,7 @@ GLOSSARY = (
     NumberWord(
         "see-at-once",
         _("see how many at once"),
-        _("To know how many and not count. Schools call it subitise."),
+        _("To know how many without counting. Schools call it subitise."),
         DiceDots(5),
     ),
     NumberWord(

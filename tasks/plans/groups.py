@@ -38,7 +38,7 @@ def remove_group(group: Group) -> None:
             raise PlanningError(
                 _(
                     "Work has been set for %(group)s, and families may have done it, so the group "
-                    "stays. Untick its children, and nobody is set work for it any more."
+                    "stays. Untick its children, and no more work is set for it."
                 )
                 % {"group": group.name}
             )

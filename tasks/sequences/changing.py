@@ -210,7 +210,7 @@ def redraw_rest(sequence: Sequence, seen: Seen) -> list[Task]:
         tasks = held.tasks()
         anew = [task for task in tasks if not task.locked and not task.day_plan.goes_out_at]
         if not anew:
-            raise PlanningError(_("Everything is locked or set, so nothing was drawn anew."))
+            raise PlanningError(_("Everything is locked or set, so there are no new questions."))
         fewer = redraw(tasks, anew, lately_asked(sequence.school_class, held.sequence))
         held.touch(*(task.day_plan for task in anew))
     return fewer

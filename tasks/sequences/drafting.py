@@ -178,7 +178,7 @@ def hold_empty_days(school_class: SchoolClass, dates: list[dt.date], by: User) -
     plans = list(held.order_by("date"))
     if taken := DayPlan.objects.filter(pk__in=[plan.pk for plan in plans]).planned().first():
         raise PlanningError(
-            _("%(day)s has been planned meanwhile, so nothing was drafted. Look at it first.")
+            _("%(day)s has been planned in the meantime, so nothing was drafted. Look at it first.")
             % {"day": date_format(taken.date, "l j F")}
         )
     return plans

@@ -70,11 +70,11 @@ class Reasons:
         steps = DEPTHS.index(task.depth) - DEPTHS.index(before.depth)
         said = {"day": _weekday(before), "depth": task.get_depth_display()}
         if steps > 0:
-            return _("one step on from %(day)s: now %(depth)s") % said
+            return _("one step on from %(day)s: %(depth)s") % said
         if steps < 0:
-            return _("easier than on %(day)s: %(depth)s") % said
+            return _("not as hard as on %(day)s: %(depth)s") % said
         if before is self._mains[-1]:
-            return _("once more, as on %(day)s") % said
+            return _("again, as on %(day)s") % said
         return self._since(task)
 
     def _new_step(self, task: Task) -> str:

@@ -58,7 +58,7 @@ def found_then(tasks: list) -> None:
 
 @pytest.fixture(params=[kinds_gone, mistakes_gone, rows_broken])
 def scene(request, db) -> Scene:
-    """Set the scene, its week rolled up, and age what it keeps."""
+    """Set the scene, its week summed up, and age what it keeps."""
     scene = Scene.build()
     answers_everywhere(scene)
     make_summary(scene.arguments["class_pk"], scene.arguments["week"])

@@ -197,7 +197,7 @@ def test_todays_card_opens_without_a_line_and_work_chosen_there_goes_when_it_is_
         page.goto(f"{line.url}{card}")
         expect(page.get_by_role("heading", name="Main task")).to_be_visible()
         page.goto(f"{line.url}/weeks/")
-        expect(page.get_by_text("There is no line just now")).to_be_visible()
+        expect(page.get_by_text("There is no connection just now")).to_be_visible()
         opened(page, f"{line.url}{sending}")
         choose(page, photo(folder / "image.jpg", "olive", (300, 200)))
         page.get_by_label("A word to the teacher").fill("On the train.")

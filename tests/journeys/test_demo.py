@@ -117,7 +117,7 @@ def test_fridays_mail_leads_to_the_week_and_stands_in_the_terminal(demo, screen)
     page = screen(PHONE)
     page.goto(f"{demo.own}/demo/as/family/")
     mail_page(page, demo, "The week's summary is ready")
-    mail = page.locator(".demo-mail", has_text="family@demo.invalid").filter(has_text="rolled up")
+    mail = page.locator(".demo-mail", has_text="family@demo.invalid").filter(has_text="summed up")
     mail.locator("a").first.click()
     assert "/weeks/" in page.url
     assert page.locator("main").inner_text().count("Mina")

@@ -21,9 +21,9 @@ ENDS = (".", "?", "!", ":")
 FILLED_IN = re.compile(r"%\([\w|]+\)[sd]|%[sd]|\{\w*\}|https?\S+|<[^>]+>")
 # Staff alone meet these, on pages that they share with families.
 FOR_STAFF = (
-    "A second step keeps children's work safe",
+    "A sign-in code keeps children's work safe",
     "If you do not remember your password, the lead",
-    "The second step is set up: after your password",
+    "The sign-in code is set up: after your password",
 )
 # An agreement was given to these very words, so they stay as they are.
 AGREED_TO = ("Staff who do not work in the class may look at pictures that show my child",)

@@ -35,7 +35,7 @@ def school_judgements(request: HttpRequest) -> HttpResponse:
     form = PeriodForm(request.POST or None, years=years)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, _("The period is there."))
+        messages.success(request, _("The period has been added."))
         return redirect("assessment:school-judgements")
     periods = list(Period.objects.led_by(request.user).select_related("year"))
     wanted = request.GET.get("period", "")
@@ -69,7 +69,7 @@ def samples(request: HttpRequest) -> HttpResponse:
             text = _("There is no looked-at work of that class that they have not tagged already.")
             messages.warning(request, text)
         else:
-            messages.success(request, _("Drawn. It stands on their page of second looks."))
+            messages.success(request, _("Drawn. It is on their page of second looks."))
         return redirect("assessment:samples")
     known = Sample.objects.led_by(request.user).select_related("school_class", "second")
     context = {"form": form, "samples": known.prefetch_related("pieces")}

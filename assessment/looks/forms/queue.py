@@ -66,7 +66,7 @@ class QueueForm(forms.Form):
     order = forms.ChoiceField(
         label=_("Order"),
         choices=[
-            ("", _("as it fits")),
+            ("", _("usual order")),
             (LONGEST, _("waiting longest first")),
             (NEWEST, _("newest first")),
             (BY_CHILD, _("by child")),

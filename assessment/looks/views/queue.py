@@ -80,7 +80,7 @@ def reply_to_ticked(request: HttpRequest, class_pk: int) -> HttpResponse:
     if done:
         said = ngettext("Saved for %(count)d child.", "Saved for %(count)d children.", done)
         messages.success(request, said % {"count": done})
-    tell(request, outcome, _("Not saved for %(who)s: somebody looked at it meanwhile."))
+    tell(request, outcome, _("Not saved for %(who)s: somebody looked at it in the meantime."))
     return redirect(list_of(school_class) + ("?together=1" if done else ""))
 
 

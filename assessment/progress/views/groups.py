@@ -53,7 +53,7 @@ def groups_used(request: HttpRequest, class_pk: int) -> HttpResponse:
     except grouping.NotTheClassError:
         messages.warning(
             request,
-            _("Nothing was changed: give each group a name of its own, and open the page again."),
+            _("Nothing was changed: give each group its own name, and open the page again."),
         )
     else:
         messages.success(request, _("These are the groups of the class now."))

@@ -14,7 +14,7 @@ def taking_part(request: HttpRequest, class_pk: int) -> HttpResponse:
     """Show from how many children of a class something came, week by week."""
     school_class = class_taught(request, class_pk)
     weeks = weeks_of(school_class, request.user)
-    chart = chart_of(_("Children from whom something came, week by week"), weeks)
+    chart = chart_of(_("Children who sent something, week by week"), weeks)
     context = {"school_class": school_class, "weeks": weeks, "chart": chart}
     return render(request, "progress/participation.html", context)
 

@@ -11,7 +11,7 @@ from portal.people.models import Child, SchoolClass
 class FamilyWord(models.Model):
     """A word for a week: to all families of a class, or with a child to that child's alone.
 
-    Families read it once the week is rolled up. Of a class there is always one by then: what
+    Families read it once the week is summed up. Of a class there is always one by then: what
     nobody touched goes out as it was drafted, `by` nobody.
     """
 

@@ -1,4 +1,4 @@
-"""The week rolled up, and the mails that tell of it."""
+"""The week summed up, and the mails that tell of it."""
 
 import datetime as dt
 from typing import Any, Self

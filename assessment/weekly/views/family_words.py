@@ -32,7 +32,8 @@ def family_words(request: HttpRequest, class_pk: int, week: Week) -> HttpRespons
             messages.success(request, _("Your words are saved."))
         else:
             messages.warning(
-                request, _("Somebody changed a word meanwhile: it stands here as it is now.")
+                request,
+                _("Somebody changed a word in the meantime. It is shown here as it is now."),
             )
         return redirect("assessment:family-words", class_pk, week)
     context = {

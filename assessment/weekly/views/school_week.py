@@ -21,7 +21,7 @@ def school_this_week(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 def school_week_page(request: HttpRequest, week: Week) -> HttpResponse:
-    """Show the week of all classes of a school, as it was rolled up."""
+    """Show the week of all classes of a school, as it was summed up."""
     school = school_led(request)
     context = {"whole": school_week(school, week), **around(week, Week.of(school.today()))}
     return render(request, "weekly/school_week.html", context)

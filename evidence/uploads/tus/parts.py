@@ -29,7 +29,7 @@ def open_submission(sender: Sender, adds_to: int | None = None) -> Submission:
             return arrivals.opened(each)
         except TooLateError:
             continue
-    raise TooLateError(_("This has been looked at too often to add to it. Send it anew."))
+    raise TooLateError(_("This has been looked at too often to add to it. Send it again."))
 
 
 def parts_of(sender: Sender) -> Iterator[Sender]:

@@ -142,13 +142,13 @@ RETENTION = (
     Kept(
         "staff sessions",
         _("That a member of staff is signed in"),
-        _("after they last came"),
+        _("after they last came in"),
         STAFF.away,
     ),
     Kept(
         "family sessions",
         _("That an adult at home is signed in"),
-        _("after they last came"),
+        _("after they last came in"),
         FAMILY.away,
         for_families=True,
     ),

@@ -47,7 +47,7 @@ def change_rules(request: HttpRequest, school: School) -> HttpResponse:
     if form.is_valid():
         form.save()
         record(request, Event.What.RULE_CHANGED, school, school=school)
-        messages.success(request, _("Changed. The next night goes by it."))
+        messages.success(request, _("Changed. It counts from the next night on."))
         return redirect("privacy:desk")
     status = 422 if form.is_bound else 200
     return render(request, "retention/rules.html", {"form": form}, status=status)

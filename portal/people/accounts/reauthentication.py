@@ -66,7 +66,7 @@ def needs_proof(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse
             return needs_recent_sign_in(view)(request, *args, **kwargs)
         messages.warning(
             request,
-            _("For this we must know your e-mail address: confirm it here, or ask the school."),
+            _("We need to know your e-mail address for this: confirm it here, or ask the school."),
         )
         return redirect("people:account")
 

@@ -91,7 +91,7 @@ class SlipsForm(forms.Form):
     whom = forms.ChoiceField(
         label=_("For whom"),
         choices=[
-            (WAITING, _("children with whom nobody has come in yet")),
+            (WAITING, _("children for whom nobody has come in yet")),
             (EVERYBODY, _("every child")),
         ],
         initial=WAITING,

@@ -26,7 +26,7 @@ class FileForm(forms.Form):
     def clean_file(self) -> bytes:
         file = self.cleaned_data["file"]
         if file.size > LARGEST_FILE:
-            raise ValidationError(_("The file is larger than 5 MB: it is no list of children."))
+            raise ValidationError(_("The file is larger than 5 MB: it is not a list of children."))
         return file.read()
 
 

@@ -170,7 +170,8 @@ class RowReader:
             if all(is_email(each) for each in emails):
                 found += emails
             else:
-                self.complain(_("“%(cell)s” is no e-mail address.") % {"cell": cell}, "", column)
+                words = _("“%(cell)s” is not an e-mail address.") % {"cell": cell}
+                self.complain(words, "", column)
         return found
 
 
@@ -204,11 +205,11 @@ def read_date(text: str) -> dt.date:
         day, month, year = (int(part) for part in found.groups())
         year += 2000 if year < 100 else 0
     else:
-        raise CellError(_("“%(cell)s” is no date such as 3/9/2021.") % {"cell": text})
+        raise CellError(_("“%(cell)s” is not a date such as 3/9/2021.") % {"cell": text})
     try:
         return dt.date(year, month, day)
     except ValueError as error:
-        words = _("“%(cell)s” is no date: the day comes first, as in 25/9/2021.")
+        words = _("“%(cell)s” is not a date: the day comes first, as in 25/9/2021.")
         raise CellError(words % {"cell": text}) from error
 
 

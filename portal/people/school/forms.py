@@ -53,7 +53,7 @@ class MoveUpForm(forms.Form):
         choices = [
             (STAYS, _("stay where they are for now")),
             *((str(each.pk), each.name) for each in new),
-            (LEAVES, _("leave, and are in no class any more")),
+            (LEAVES, _("leave, and are no longer in a class")),
         ]
         for each in old:
             words = _("%(name)s: %(count)s children") % {"name": each.name, "count": each.size}

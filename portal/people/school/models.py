@@ -26,14 +26,14 @@ def is_time_zone(name: str) -> None:
 
 
 class School(models.Model):
-    """A school, with the clock it lives by and the hour at which the week is rolled up."""
+    """A school, with the clock it lives by and the hour at which the week is summed up."""
 
     name = models.CharField(max_length=120)
     time_zone = models.CharField(max_length=50, default="Europe/London", validators=[is_time_zone])
     summary_hour = models.TimeField(default=dt.time(15, 30), help_text=_("On Friday, local time."))
     requires_second_factor = models.BooleanField(
         default=True,
-        help_text=_("Staff prove themselves by a second step before any child's page."),
+        help_text=_("Staff type a sign-in code before any child's page opens."),
     )
     safeguarding_lead_name = models.CharField(
         _("designated safeguarding lead"), max_length=80, blank=True
@@ -180,12 +180,12 @@ class SchoolClass(models.Model):
 
 
 class Group(models.Model):
-    """Some children of a class who get work at a depth of their own."""
+    """Some children of a class who get easier or harder work than the rest."""
 
     class Depth(models.TextChoices):
-        SUPPORT = "with support", _("with support")
-        CORE = "core", _("core")
-        CHALLENGE = "challenge", _("challenge")
+        SUPPORT = "with support", _("easier")
+        CORE = "core", _("usual")
+        CHALLENGE = "challenge", _("further")
 
     school_class = models.ForeignKey(SchoolClass, on_delete=models.CASCADE, related_name="groups")
     name = models.CharField(max_length=40)

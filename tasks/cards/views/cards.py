@@ -56,7 +56,7 @@ def why_nothing(child: Child, date: dt.date, has_others: bool) -> str:
     if school_class and (closed_for := closures(school_class, date, date).get(date)):
         return _("School is closed: %(why)s.") % {"why": closed_for}
     if has_others:
-        return _("You can do the card of another day once more.")
+        return _("You can do a card from another day again.")
     return _("Your teacher sets work here. Look again tomorrow.")
 
 

@@ -40,6 +40,7 @@ class GroupForm(forms.ModelForm):
     class Meta:
         model = Group
         fields = ("name", "depth", "children")
+        labels = {"depth": gettext_lazy("How hard")}
 
     def __init__(self, *args: Any, school_class: SchoolClass, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

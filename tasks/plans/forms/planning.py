@@ -89,11 +89,13 @@ class ChoiceForm(KindForm):
         label=gettext_lazy("How many"), min_value=1, max_value=MOST, initial=4
     )
     depth = forms.ChoiceField(
-        label=gettext_lazy("Depth"), choices=Group.Depth, initial=Group.Depth.CORE
+        label=gettext_lazy("How hard"), choices=Group.Depth, initial=Group.Depth.CORE
     )
     number = forms.IntegerField(
         label=gettext_lazy("The number"),
-        help_text=gettext_lazy("For the number of the day. Left empty, it is drawn."),
+        help_text=gettext_lazy(
+            "For the number of the day. If you leave it empty, one is chosen for you."
+        ),
         required=False,
         min_value=1,
         widget=forms.NumberInput(attrs={"data-number": ""}),
@@ -191,7 +193,7 @@ class SetForm(forms.Form):
         initial=MORNING,
         widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
     )
-    knowing = forms.BooleanField(label=gettext_lazy("Set it all the same"), required=False)
+    knowing = forms.BooleanField(label=gettext_lazy("Set it anyway"), required=False)
 
     def __init__(self, *args: Any, plan: DayPlan, zone: ZoneInfo, **kwargs: Any) -> None:
         super().__init__(*args, initial={"date": plan.date}, **kwargs)
@@ -205,7 +207,7 @@ class SetForm(forms.Form):
         if cleaned.get("when") == "later":
             cleaned["at"] = self._moment(cleaned.get("date"), cleaned.get("time"))
         elif self.plan.date < self.today and not cleaned.get("knowing"):
-            text = _("%(day)s has gone by. Tick the box below to set its work all the same.")
+            text = _("%(day)s has gone by. Tick the box below to set its work anyway.")
             self.add_error("knowing", text % {"day": date_format(self.plan.date, "l j F")})
         return cleaned
 

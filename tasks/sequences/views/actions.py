@@ -53,10 +53,10 @@ def swap(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
     if anew:
         said.append(
             ngettext(
-                "%(parts)s part would have asked the same twice within days, so its prompts were "
-                "drawn anew.",
-                "%(parts)s parts would have asked the same twice within days, so their prompts "
-                "were drawn anew.",
+                "%(parts)s part would have asked the same twice within days, so it has new "
+                "questions.",
+                "%(parts)s parts would have asked the same twice within days, so they have new "
+                "questions.",
                 anew,
             )
             % {"parts": anew}
@@ -83,7 +83,9 @@ def lock_part(
 def redraw_rest(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
     """Draw anew what is neither locked nor set."""
     fewer = changing.redraw_rest(sequence, seen)
-    messages.success(request, _("Drawn anew. What was locked or set is as it was."))
+    messages.success(
+        request, _("There are new questions now. What was locked or set is as it was.")
+    )
     if fewer:
         messages.warning(
             request,
@@ -177,5 +179,5 @@ def bring_back(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
     if taken:
         messages.warning(
             request,
-            _("Planned otherwise since, so left as it is: %(days)s.") % {"days": listed(taken)},
+            _("Planned differently since, so left as it is: %(days)s.") % {"days": listed(taken)},
         )

@@ -53,7 +53,7 @@ def test_a_draft_is_taken_into_use_or_thrown_away(signed_in):
 def test_a_file_for_a_set_that_is_there_says_what_would_change(village, signed_in):
     brought_in(village.school)
     html = upload(signed_in("teacher"), LATER).content.decode()
-    assert "New: 1. Worded or placed anew: 1. Retired, because they are not in the file: 1." in html
+    assert "New: 1. Reworded or moved: 1. Retired, because they are not in the file: 1." in html
 
 
 def test_kinds_are_ticked_a_few_statements_at_a_time(village, signed_in):
@@ -171,10 +171,10 @@ def test_after_a_change_old_tags_are_shown_with_the_set_they_are_from(village, s
     looked(work, village.people["teacher"], how="with support")
     choose_framework(village.robins, brought_in(village.school))
     html = signed_in("teacher").get(f"/look/{work.token}/").content.decode()
-    assert "From the goals of before:" in html
+    assert "From the earlier goals:" in html
     assert f"goal-{early_goal().pk}" in html
     page = signed_in("teacher").get(f"/children/{village.aisha.pk}/").content.decode()
-    assert f"From the goals of before: {early_goal().framework.title}" in page
+    assert f"From the earlier goals: {early_goal().framework.title}" in page
     assert "with support" in page
     fields = {"version": 1, "reply": "Still", f"goal-{early_goal().pk}": "with support"}
     signed_in("teacher").post(f"/look/{work.token}/", fields)

@@ -1,4 +1,4 @@
-"""The week rolled up."""
+"""The week summed up."""
 
 from datetime import timedelta
 

@@ -45,7 +45,7 @@ def test_a_piece_somebody_looked_at_meanwhile_is_left_and_named(village, signed_
     looked(pieces[1], village.people["assistant"], reply="From the assistant")
     _answer, html = post(signed_in("teacher"), village, fields(pieces, **{"all-reply": "Mine"}))
     assert "Saved for 2 children." in html
-    assert "Not saved for Child0 Z: somebody looked at it meanwhile." in html
+    assert "Not saved for Child0 Z: somebody looked at it in the meantime." in html
     pieces[1].refresh_from_db()
     assert pieces[1].look.reply == "From the assistant"
 

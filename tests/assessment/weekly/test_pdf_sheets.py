@@ -89,7 +89,7 @@ def test_a_lead_reads_the_classes_added_up_and_no_name(week, signed_in):
 
 def test_a_class_that_is_not_rolled_up_yet_says_so(week, signed_in):
     html = signed_in("lead").get("/school/weeks/2026-W49/").content.decode()
-    assert html.count("not rolled up yet") == 2
+    assert html.count("not summed up yet") == 2
 
 
 def test_another_schools_lead_reads_nothing_of_it(week, signed_in):

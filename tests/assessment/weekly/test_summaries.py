@@ -1,4 +1,4 @@
-"""The week rolled up: when it is due, and that it happens once."""
+"""The week summed up: when it is due, and that it happens once."""
 
 import datetime as dt
 import logging
@@ -31,7 +31,7 @@ def friday(village):
 
 
 def weeks_made(school_class):
-    """Give the Mondays of the weeks rolled up for a class."""
+    """Give the Mondays of the weeks summed up for a class."""
     staff = WeekSummary.objects.filter(audience="staff", school_class=school_class)
     return sorted(staff.values_list("week", flat=True))
 

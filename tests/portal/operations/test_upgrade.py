@@ -2,7 +2,7 @@
 
 older_data.tar.xz is the data folder of a portal from before erasures were in the database, when all
 migrations were those of the first release: `prepare`, then `tests.portal.operations.filled` with
-three photos, a tick, the youngest child erased, the week rolled up and one piece tagged; without
+three photos, a tick, the youngest child erased, the week summed up and one piece tagged; without
 static files and without its secret key.
 """
 

@@ -70,7 +70,7 @@ TEACHER = (
     State("a child", "assessment:child", "main h1"),
     State("judgements of a child", "assessment:child-judgements", "main form"),
     State("judgements", "assessment:judgements", "main h1"),
-    State("the week rolled up", "assessment:class-week", "main h1"),
+    State("the week summed up", "assessment:class-week", "main h1"),
     State("words for a family", "assessment:family-words", "main form"),
     State("a second look", "assessment:second-look", "main form"),
     State("agreement to pictures", "privacy:class-consents", "main h1"),
@@ -127,7 +127,7 @@ GROUPS = (
     Group(
         "a teacher, printed",
         "teacher",
-        (GRID, State("the week rolled up", "assessment:class-week", "main h1")),
+        (GRID, State("the week summed up", "assessment:class-week", "main h1")),
         Look("printed", 700, media=(("media", "print"),)),
     ),
 )

@@ -260,7 +260,7 @@ def test_each_part_shows_a_good_try_and_a_common_slip_and_how_to_help(village: V
 
     fold = page[page.index("What right looks like") :]
     tries = TRIES["halving"]
-    for words in ("A good try", "A common slip", "How to help, and not tell", tries.help):
+    for words in ("A good try", "A common slip", "How to help without telling", tries.help):
         assert words in fold
     for each in (tries.good, tries.slip):
         assert each.picture.svg() in fold

@@ -52,7 +52,7 @@ def test_one_press_says_that_it_could_not_be_done_and_one_takes_it_back_without_
 
     expect(page.get_by_text("That is fine.")).to_be_in_viewport()
     page.get_by_label("Why, if you like").fill("Ill since lunch")
-    page.get_by_role("button", name="Keep these words").click()
+    page.get_by_role("button", name="Save these words").click()
     assert Nonsubmission.objects.get().reason == "Ill since lunch"
     page.get_by_role("button", name="Take this back").click()
     expect(page.get_by_role("button", name="We could not do it today")).to_be_visible()

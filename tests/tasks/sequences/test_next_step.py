@@ -46,8 +46,8 @@ def test_the_page_says_what_that_step_is_before_it_is_pressed(village: Village, 
     page = signed_in("teacher").get(address).content.decode()
 
     assert "One step on from Monday 23 November" in page
-    assert "That day: Doubling, with support." in page
-    assert "Next comes the same core." in page
+    assert "That day: Doubling, easier." in page
+    assert "Next comes the same, usual." in page
 
 
 def test_the_next_day_asks_nothing_that_the_last_day_asked(village: Village, signed_in):

@@ -146,7 +146,7 @@ def test_the_page_says_why_each_part_is_there_and_which_days_are_skipped(
     page = ask(signed_in("teacher"), village)
 
     assert "School is closed: Training day" in page
-    assert "Has a plan of its own, which stays as it is." in page
+    assert "Already has its own plan, which stays as it is." in page
     assert "another number each day" in page
     assert "new" in page
     assert "The order of the steps: common practice, no source." in page
@@ -159,7 +159,7 @@ def test_an_earlier_sequence_is_offered_and_copied(village: Village, signed_in):
     assert f"?copy={source.pk}" not in read(teacher, f"{new(village)}?focus=halving")
 
     address = f"{new(village)}?copy={source.pk}"
-    assert "Adding once more" in read(teacher, address)
+    assert "Adding again" in read(teacher, address)
     teacher.post(address, {"first": "2026-12-07"})
 
     copied = Sequence.objects.exclude(pk=source.pk).get()
@@ -239,7 +239,7 @@ def test_locking_and_drawing_the_rest_anew_by_the_buttons(village: Village, sign
 
     page = press(village, teacher, sequence, "sequence-redraw")
 
-    assert "Drawn anew. What was locked or set is as it was." in page
+    assert "There are new questions now. What was locked or set is as it was." in page
     assert own_part(sequence, MONDAY).seed == before
     unlock = page_of(village, sequence, "sequence-lock-day", TUESDAY)
     teacher.post(f"{unlock}?version={seen_now(village, sequence).version}&open=1")

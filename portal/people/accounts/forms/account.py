@@ -11,7 +11,7 @@ class PasswordForm(SetPasswordForm):
     """A new password, typed twice."""
 
     new_password1, new_password2 = SetPasswordForm.create_password_fields(
-        _("New password"), _("The new password once more")
+        _("New password"), _("The new password again")
     )
 
 

@@ -78,7 +78,7 @@ class StaffSignInForm(forms.Form):
             if self.user is None:
                 note_wrong_password(self.request, data["email"])
                 raise forms.ValidationError(
-                    _("Address and password do not go together. Type both again.")
+                    _("That address and password do not match. Type both again.")
                 )
         return data
 

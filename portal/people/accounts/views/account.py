@@ -52,7 +52,7 @@ def end_device(request: HttpRequest, device_pk: int) -> HttpResponse:
 def end_other_devices(request: HttpRequest) -> HttpResponse:
     """Sign every device out but the one in hand."""
     end_devices_but_this(request)
-    messages.success(request, _("You are signed in on this device alone now."))
+    messages.success(request, _("You are now signed in on this device only."))
     return redirect("people:account")
 
 

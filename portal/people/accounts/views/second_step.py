@@ -26,7 +26,7 @@ def take(request: HttpRequest) -> HttpResponse:
     status = 200
     if form.is_valid():
         if not second_step.may_try(request.user):
-            form.add_error(None, _("Tried too often. Wait a quarter of an hour, then try again."))
+            form.add_error(None, _("Too many tries. Wait a quarter of an hour, then try again."))
             status = TOO_OFTEN
         elif proves(request, form.cleaned_data["code"]):
             second_step.pass_second_step(request)
@@ -93,9 +93,11 @@ def remove(request: HttpRequest) -> HttpResponse:
     if not request.user.has_post or not second_step.has_second_step(request.user):
         raise Http404
     if any(post.school.requires_second_factor for post in request.user.posts_held):
-        messages.warning(request, _("Your school asks for the second step: it cannot be removed."))
+        messages.warning(
+            request, _("Your school asks for the sign-in code, so it cannot be removed.")
+        )
         return redirect("people:account")
     second_step.remove(request.user)
     record(request, Event.What.SECOND_STEP_REMOVED, request.user)
-    messages.success(request, _("You sign in by password alone now."))
+    messages.success(request, _("You now sign in with your password alone."))
     return redirect("people:account")

@@ -59,7 +59,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
 def too_often_words() -> str:
     """Say what to do when codes were asked for too often; the same for any address."""
     return _(
-        "Codes were asked for too often. Use the last mail, wait a quarter of an hour and ask "
+        "Too many codes were asked for. Use the last mail, wait a quarter of an hour and ask "
         "again, or ask school for a slip."
     )
 

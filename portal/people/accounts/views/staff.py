@@ -86,7 +86,7 @@ def change_to(request: HttpRequest, post: StaffPost) -> HttpResponse:
         except LastLeadError:
             form.add_error("role", _("A school keeps at least one lead. Add another first."))
         except HeldAlreadyError:
-            form.add_error("role", _("They hold that post already: change the other one."))
+            form.add_error("role", _("They already have that post: change the other one."))
         else:
             record(request, Event.What.STAFF_CHANGED, post, school=post.school)
             messages.success(request, _("Changed, from now on."))
@@ -104,7 +104,7 @@ def end(request: HttpRequest, post_pk: int) -> HttpResponse:
         messages.warning(request, _("A school keeps at least one lead. Add another first."))
         return redirect("people:staff-post", post_pk)
     record(request, Event.What.STAFF_ENDED, post, school=post.school)
-    messages.success(request, _("Ended. Nothing here opens for them any more."))
+    messages.success(request, _("Ended. They can no longer open anything here."))
     return redirect("people:staff")
 
 
@@ -131,7 +131,7 @@ def drop_step_of(request: HttpRequest, post: StaffPost) -> HttpResponse:
     """Take the second step of the holder of *post* away."""
     if remove_second_step(post):
         record(request, Event.What.SECOND_STEP_REMOVED, post.user, school=post.school)
-        messages.success(request, _("Removed. They set it up anew when they next sign in."))
+        messages.success(request, _("Removed. They set it up again when they next sign in."))
     else:
         messages.warning(request, _("They work at another school as well: ask there too."))
     return redirect("people:staff-post", post.pk)

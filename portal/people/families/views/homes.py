@@ -122,8 +122,8 @@ def revoke(request: HttpRequest, child_pk: int) -> HttpResponse:
     ended = Invitation.objects.open().filter(child=child).revoke()
     record(request, Event.What.INVITATION_ENDED, child)
     words = ngettext(
-        "%(count)s invitation does not work any more.",
-        "%(count)s invitations do not work any more.",
+        "%(count)s invitation no longer works.",
+        "%(count)s invitations no longer work.",
         ended,
     )
     messages.success(request, words % {"count": ended})
@@ -142,7 +142,7 @@ def leave(request: HttpRequest, child_pk: int, home_pk: int) -> HttpResponse:
     Invitation.objects.active().filter(child=child, home=home).revoke()
     home.children.remove(child)
     record(request, Event.What.CHILD_CHANGED, child)
-    messages.success(request, _("That is no home of theirs any more."))
+    messages.success(request, _("That is no longer a home of theirs."))
     return redirect("people:homes", child_pk)
 
 
@@ -163,7 +163,9 @@ def join_two(request: HttpRequest, child: Child) -> HttpResponse:
                 join_homes(kept, other)
                 record(request, Event.What.HOMES_JOINED, child)
         except CannotJoinError:
-            form.add_error(None, _("Both hold something that only one may. Nothing was changed."))
+            form.add_error(
+                None, _("Both have something that only one may have. Nothing was changed.")
+            )
         else:
             messages.success(request, _("They are one home now."))
             return redirect("people:homes", child.pk)

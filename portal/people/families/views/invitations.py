@@ -39,7 +39,7 @@ def end(request: HttpRequest, invitation_pk: int) -> HttpResponse:
     invitation = get_object_or_404(Invitation.objects.kept_by(request.user), pk=invitation_pk)
     Invitation.objects.active().filter(pk=invitation.pk).revoke()
     record(request, Event.What.INVITATION_ENDED, invitation)
-    messages.success(request, _("This invitation does not work any more."))
+    messages.success(request, _("This invitation no longer works."))
     return redirect("people:invitations")
 
 
@@ -55,7 +55,7 @@ def again(request: HttpRequest, invitation_pk: int) -> HttpResponse:
     )
     transaction.on_commit(send_later(mail_invitation, new.pk))
     record(request, Event.What.INVITED, old.child)
-    messages.success(request, _("A new mail is on its way; the old one does not work any more."))
+    messages.success(request, _("A new mail is on its way; the old one no longer works."))
     return redirect("people:invitations")
 
 

@@ -28,7 +28,7 @@ def read(content: bytes) -> Table:
     if not content.strip():
         raise UnreadableError(_("The file is empty."))
     if len(content) > LARGEST_FILE:
-        raise UnreadableError(_("The file is larger than 5 MB: it is no list of children."))
+        raise UnreadableError(_("The file is larger than 5 MB: it is not a list of children."))
     if content.startswith(OLD_SPREADSHEET):
         raise UnreadableError(
             _("This is an old spreadsheet or one with a password. Save it as .xlsx without one.")

@@ -93,5 +93,5 @@ def broken(error: csv.Error, number: int | None = None) -> UnreadableError:
     """Return the error for a file whose cells cannot be told apart."""
     where = _("Row %(number)s: ") % {"number": number} if number else ""
     return UnreadableError(
-        where + _("a quotation mark does not close. Mend that cell, or save the file as .xlsx.")
+        where + _("a quotation mark is not closed. Put that cell right, or save the file as .xlsx.")
     )

@@ -80,7 +80,7 @@ def too_big() -> UnreadableError:
 def unreadable() -> UnreadableError:
     """Return the error for what is no such spreadsheet, or a damaged one."""
     return UnreadableError(
-        _("This is no spreadsheet that can be read. Open it and save it as .xlsx or as CSV.")
+        _("This spreadsheet cannot be read. Open it and save it as .xlsx or as CSV.")
     )
 
 

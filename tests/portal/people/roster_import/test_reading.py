@@ -166,10 +166,10 @@ def entities() -> bytes:
         (b'Forename,Class\r\nBen,"Robins\r\nCal,Wrens\r\n', "quotation mark"),
         (b"\xd0\xcf\x11\xe0" + b"\0" * 600, "old spreadsheet"),
         (b"<html><table><tr><td>Ben</td></tr></table></html>", "web page"),
-        (b"PK\x03\x04 and then nothing", "no spreadsheet"),
-        (xlsx(LETTERS)[:-200], "no spreadsheet"),
+        (b"PK\x03\x04 and then nothing", "spreadsheet cannot be read"),
+        (xlsx(LETTERS)[:-200], "spreadsheet cannot be read"),
         (bomb(50_000_000), "too big"),
-        (entities(), "no spreadsheet"),
+        (entities(), "spreadsheet cannot be read"),
         (b"x" * 5_000_001, "larger than 5 MB"),
         (b"\xff\xd8\xff\xe0" + bytes(range(256)) * 4, "cannot be read"),
         (csv_bytes([("Forename", "Class"), *[("A", "B")] * (MOST_ROWS + 1)]), "more than 5,000"),
@@ -297,8 +297,12 @@ def test_each_row_of_the_third_office_says_what_it_says():
     [
         ("Forename", "", "Row 4, column B: the child's first name is missing. Fill it in."),
         ("Reg group", "", "Row 4, column E: the class is missing. Fill it in, or delete the row."),
-        ("DOB", "9/25/2021", "Row 4, column D: “9/25/2021” is no date: the day comes first"),
-        ("Parent 1 email", "mum.kestrel", "Row 4, column I: “mum.kestrel” is no e-mail address."),
+        ("DOB", "9/25/2021", "Row 4, column D: “9/25/2021” is not a date: the day comes first"),
+        (
+            "Parent 1 email",
+            "mum.kestrel",
+            "Row 4, column I: “mum.kestrel” is not an e-mail address.",
+        ),
         ("Forename", "A" * 41, "Row 4, column B: the first name has more than 40 letters."),
     ],
 )

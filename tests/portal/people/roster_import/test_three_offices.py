@@ -76,15 +76,15 @@ WRONG_THIRD = [*SMALL[:2], ("", "Robins", "tobi@example.org", ""), ("Tam B", "",
 
 ROW_BY_ROW = {
     "one row a child": (harbour(WRONG_FIRST), [
-        ("5", "problem", "Row 5, column D: “31/02/2022” is no date: the day comes first, as in "
+        ("5", "problem", "Row 5, column D: “31/02/2022” is not a date: the day comes first, as in "
          "25/9/2021."),
         ("6", "problem", "Row 6, column E: the class is missing. Fill it in, or delete the row."),
         ("7", "problem", "Row 7, column B: the child's first name is missing. Fill it in."),
-        ("7", "problem", "Row 7, column I: “not an address” is no e-mail address."),
+        ("7", "problem", "Row 7, column I: “not an address” is not an e-mail address."),
         ("4, 8", "new", "new child"),
     ]),
     "one row a contact": (contacts(WRONG_SECOND), [
-        ("4", "problem", "Row 4, column E: “c at example.org” is no e-mail address."),
+        ("4", "problem", "Row 4, column E: “c at example.org” is not an e-mail address."),
         ("2, 3", "new", "new child"),
         ("5", "new", "new child"),
     ]),
