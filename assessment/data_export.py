@@ -95,7 +95,7 @@ def heard(scope: Scope, work: QuerySet[Submission]) -> list[VoiceReply]:
 
 
 def voice_path(voice: VoiceReply) -> str:
-    """Return where a spoken reply lies in the copy."""
+    """Return where a spoken reply is in the copy."""
     return f"replies/{voice.submission_id}-{voice.pk}.{ENDINGS[voice.media_type]}"
 
 

@@ -38,7 +38,7 @@ def work_on_pieces(weight: str) -> None:
 
 
 def work_on_next(weight: Weight) -> bool:
-    """Prepare or turn the piece of *weight* whose turn it is; False when none waits."""
+    """Prepare or turn the next piece of *weight*; False when none is waiting."""
     for waiting, job in ((Piece.objects.unfinished(), prepare), (Piece.objects.to_turn(), turn)):
         if piece_id := waiting.weighing(weight).next_key():
             job.run(piece_id)  # as part of this job, whose id its lines in the log carry

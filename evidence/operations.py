@@ -58,7 +58,7 @@ def whose_files(names: list[str]) -> Iterator[tuple[str, int, dt.date]]:
 
 
 def figures() -> Iterator[Figure]:
-    """Yield how the work on pieces stands, and how the stored files are."""
+    """Yield how far the work on pieces has got, and how the stored files are."""
     yield from work_figures()
     yield from file_figures()
 

@@ -56,7 +56,7 @@ def old_could_nots(school: School, length: dt.timedelta, now: dt.datetime) -> No
 
 
 def gone_children(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Child]:
-    """Return the children who left *length* ago and of whom no work is kept any more."""
+    """Return the children who left *length* ago and have no work left here."""
     last = (now - length).astimezone(school.zone).date()
     left = Leaver.objects.filter(since__lt=last)
     held = LegalHold.objects.active().values("child")

@@ -37,7 +37,7 @@ class Day:
 
     @property
     def has_gone_by(self) -> bool:
-        """Whether the day lies before today at the school."""
+        """Whether the day is before today at the school."""
         return self.date < self.today
 
 

@@ -37,7 +37,7 @@ def keep_framework(given: frameworks.Framework) -> Framework:
 
 
 def said_of(given: frameworks.Framework) -> dict[str, object]:
-    """Return the fields of the row that holds *given*, but for whose it is."""
+    """Return the fields of the row that holds *given*, except whose it is."""
     fields = {name: getattr(given, name) for name in SAID}
     return {**fields, "identifier": given.id, "levels": list(given.levels)}
 

@@ -12,7 +12,7 @@ from tasks.numberwork import kind_kept
 
 
 class FrameworkQuerySet(models.QuerySet["Framework"]):
-    """Sets of goals. They hold no child's data; a school's own are nobody else's business."""
+    """Sets of goals. They hold no child's data; a school's own are for that school alone."""
 
     def visible_to(self, user: Any) -> Self:
         """Those shipped, and the own of the schools at which *user* teaches or leads."""

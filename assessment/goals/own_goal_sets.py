@@ -129,13 +129,13 @@ def copied(goal: Goal, framework: Framework) -> Goal:
 
 
 def set_away(framework: Framework, away: bool) -> None:
-    """Offer *framework* to no class any more, or again. Classes that have it keep it."""
+    """Stop offering *framework* to classes, or offer it again. Classes that have it keep it."""
     when = timezone.now() if away else None
     Framework.objects.filter(pk=framework.pk).update(put_away_at=when)
 
 
 def set_retired(goal: Goal, retired: bool) -> None:
-    """Let new tags name *goal* no more, or again. Tags that do stay."""
+    """Keep new tags from naming *goal*, or allow it again. Tags that do stay."""
     now = timezone.now()
     Goal.objects.filter(pk=goal.pk).update(retired_at=now if retired else None)
     Framework.objects.filter(pk=goal.framework_id).update(changed_at=now)

@@ -118,7 +118,7 @@ class Outcome:
 
     @property
     def finished(self) -> bool:
-        """Whether nothing waits any more."""
+        """Whether nothing is left to do."""
         return self.drawn == self.done
 
 

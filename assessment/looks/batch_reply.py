@@ -55,7 +55,7 @@ def reply_to_batch(
 
 
 def undo_batch(rows: SubmissionQuerySet, versions: Mapping[str, int]) -> BatchReply:
-    """Undo the last save of each submission of *rows* of *versions* where it stands yet."""
+    """Undo the last save of each submission of *rows* of *versions* that is unchanged since."""
     outcome = BatchReply()
     for submission in rows.filter(token__in=versions).select_related("child"):
         try:

@@ -8,7 +8,7 @@ from portal.people.models import User
 
 
 def mark_for_lead(submission: Submission, user: User, words: str) -> LeadMark:
-    """Mark *submission* for the lead, or mark it anew with other words."""
+    """Mark *submission* for the lead, or mark it again with other words."""
     said = {"words": words, "marked_by": user, "marked_at": timezone.now()}
     mark, _new = LeadMark.objects.update_or_create(
         submission=submission, defaults={**said, "settled_by": None, "settled_at": None}

@@ -20,7 +20,7 @@ class LookedMeanwhileError(Exception):
     """Somebody changed the look since the form was opened. Nothing was stored."""
 
     def __init__(self, look: Look | None) -> None:
-        super().__init__("the look was changed meanwhile")
+        super().__init__("the look was changed in the meantime")
         self.look = look
 
 

@@ -32,7 +32,7 @@ class MarkedPrompt:
 
     @property
     def is_unread(self) -> bool:
-        """Whether something was typed, and what was asked can be read no more."""
+        """Whether something was typed, and what was asked can no longer be read."""
         return bool(self.typed.strip()) and not self.prompt.can_be_marked
 
     @property
@@ -77,7 +77,7 @@ class MarkedTask:
 
     @property
     def is_unread(self) -> bool:
-        """Whether something was typed for what can be read no more."""
+        """Whether something was typed for what can no longer be read."""
         return any(one.is_unread for one in self.prompts)
 
     @property

@@ -13,7 +13,7 @@ AT_ONCE = 100  # replies that one sweep drops; the next one comes soon
 
 
 def make_next_ready() -> bool:
-    """Make the reply ready whose turn it is; False when none waits."""
+    """Make the next reply ready; False when none is waiting."""
     reply_id = VoiceReply.objects.unfinished().values_list("pk", flat=True).first()
     if reply_id is None:
         return False
@@ -83,7 +83,7 @@ def refuse(reply: VoiceReply, reason: RefusalReason) -> None:
 
 
 def drop_old() -> None:
-    """Lose the replies that can be put back no more, and their files."""
+    """Delete the replies that can no longer be put back, and their files."""
     old = list(VoiceReply.objects.kept_no_longer()[:AT_ONCE])
     VoiceReply.objects.kept_no_longer().filter(pk__in=[reply.pk for reply in old]).delete()
     drop_unnamed([reply.name for reply in old])

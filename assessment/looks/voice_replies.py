@@ -44,7 +44,7 @@ def keep_recording(submission: Submission, user: User, file: ArrivedFile) -> Voi
 
 
 def take_back(reply: VoiceReply) -> None:
-    """Let nobody hear *reply* any more; for a day it can be put back."""
+    """Stop *reply* from being heard; for a day it can be put back."""
     VoiceReply.objects.filter(pk=reply.pk).active().update(taken_back_at=timezone.now())
 
 

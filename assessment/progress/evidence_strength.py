@@ -62,7 +62,7 @@ def weigh_anew(
 ) -> list[EvidenceWeighed]:
     """Weigh all tags of *children* and keep the outcome under *marks*, which were read before.
 
-    A tag that came in between makes the mark differ, so that the next page weighs anew.
+    A tag that came in between makes the mark differ, so that the next page weighs again.
     """
     tags = Tag.objects.filter(child__in=[child.pk for child in children])
     found = weigh_tags(tags, children, today)

@@ -81,7 +81,7 @@ def mistakes_in(works: Collection[SentWork]) -> dict[int, Found]:
 
 
 def is_sound(tasks: object) -> bool:
-    """Tell whether kept *tasks* are as this program keeps them; others are made anew."""
+    """Tell whether kept *tasks* are as this program keeps them; others are made again."""
     return isinstance(tasks, list) and all(
         isinstance(each, list) and len(each) == IN_A_TASK for each in tasks
     )

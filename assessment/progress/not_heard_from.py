@@ -35,7 +35,7 @@ class NotHeardFrom:
 
 
 def not_heard_from_in(school_class: SchoolClass, user: User, days: int) -> NotHeardFrom:
-    """Find from whom in *school_class* nothing came on the last *days* school days or more.
+    """Find who in *school_class* sent nothing on the last *days* school days or more.
 
     Today is not over and does not count; nor do weekends, closures, and days before the year.
     """

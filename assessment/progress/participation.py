@@ -35,7 +35,7 @@ class WeekOfClass:
 
 
 def weeks_of(school_class: SchoolClass, user: User) -> list[WeekOfClass]:
-    """Return the weeks of the year of *school_class* so far in which work was set or came.
+    """Return the weeks of *school_class* this year so far that had work set or sent.
 
     Children are those in the class now. A piece counts in the week it came, and so does the word
     of a home that it could not be done.

@@ -84,7 +84,7 @@ class Rule:
 
 def rules() -> dict[str, tuple[Rule, ...]]:
     """Return the rules for arguments by name of the call."""
-    # All code is loaded by now: no memory becomes code any more.
+    # All code is loaded by now: no more memory may become code.
     no_code = (Rule(2, "lacks", (PROT_EXEC,)),)
     return {
         "clone": (Rule(0, "has", (CLONE_THREAD,)),),

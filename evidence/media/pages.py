@@ -16,7 +16,7 @@ UPRIGHT = 1  # a page is drawn the way it is meant to be read
 
 
 def load(_found: SourceFormat, _source: BinaryIO) -> None:
-    """Import all that reading a page may take, before nothing can be imported any more."""
+    """Import all that reading a page may take, while anything can still be imported."""
     import_module("PIL.JpegImagePlugin")
     codecs.lookup("utf-16-le")
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 PREFIX = ".cleaning-"
 MOST_ENTRIES = 5_000  # removed at a time, about a second; a decoder of ours leaves four
-# Users that nobody is: each run has one, told by its folder, so that no two at once are the same.
+# Nobody's users: each run has one, told by its folder, so that no two at once are the same.
 # Source: "Users, Groups, UIDs and GIDs on systemd Systems" has 60578 to 61183 as unused.
 USERS = range(60_600, 61_100)
 

@@ -64,7 +64,7 @@ def row(piece: Piece, cleaned: Cleaned, output: Output, name: str, page: int) ->
 
 
 def refuse(piece: Piece, reason: RefusalReason) -> bool:
-    """Tell the family that *piece* cannot be used. False when the claim was lost meanwhile.
+    """Tell the family that *piece* cannot be used. False when the claim was lost in the meantime.
 
     The original stays for a week (see `jobs.sweep`): an operator may find the fault to be ours.
     """

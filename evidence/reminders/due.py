@@ -12,7 +12,7 @@ from portal.people.models import Child, Closure, Guardianship, School
 from tasks.days import SCHOOL_DAYS
 from tasks.models import DayPlan, Task
 
-# What a worker that was away missed is made up for within these hours, and then no more.
+# What a worker that was away missed is made up for within these hours, and not after.
 HOURS_LATE = 2
 
 

@@ -92,7 +92,7 @@ def knock(endpoint: str, key: Vapid02) -> int | str:
     from pywebpush import WebPushException, webpush
 
     with requests.Session() as session:
-        session.max_redirects = 0  # An answer that leads elsewhere is followed by nobody.
+        session.max_redirects = 0  # Redirects are never followed.
         try:
             answer = webpush(
                 {"endpoint": endpoint},

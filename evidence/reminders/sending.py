@@ -63,7 +63,7 @@ def send_mail(reminder: Reminder, day: dt.date, connection: BaseEmailBackend) ->
     except (OSError, SMTPException) as error:
         # The words of a mail server hold addresses, and may not stand in a log.
         log.warning("reminder %s was not taken: %s", reminder.pk, type(error).__name__)
-        connection.close()  # What is left of it may be broken; the next mail opens it anew.
+        connection.close()  # What is left of it may be broken; the next mail opens it again.
 
 
 def compose(adult: User, day: dt.date) -> EmailMessage:

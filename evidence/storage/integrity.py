@@ -74,7 +74,7 @@ def is_well(rendition: Rendition) -> bool:
 
 
 def note(rendition: Rendition, well: bool) -> None:
-    """Write down what was found, and show the piece or show it no more.
+    """Write down what was found, and show the piece or stop showing it.
 
     A rendition that was replaced or taken back meanwhile has no row any more, and is no news.
     """

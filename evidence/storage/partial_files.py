@@ -41,7 +41,7 @@ def begin() -> str:
 
 
 def path_of(name: str) -> Path:
-    """Return where the file *name* lies."""
+    """Return where the file *name* is."""
     return Path(settings.MEDIA_ROOT) / AREA / name
 
 
@@ -85,7 +85,7 @@ def take(handle: int, name: str, deadline: float) -> None:
         except BlockingIOError as error:
             if time.monotonic() > deadline:
                 raise BusyError from error
-        # Written anew each time: another waiter who gets in first takes the note away.
+        # Written again each time: another waiter who gets in first takes the note away.
         note_beside(name).touch(mode=0o600)
         time.sleep(LOOK_EVERY)
 
@@ -136,7 +136,7 @@ class PartialFile:
 
     @property
     def path(self) -> Path:
-        """Return where it lies."""
+        """Return where it is."""
         return path_of(self.name)
 
     @property

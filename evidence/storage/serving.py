@@ -104,7 +104,7 @@ def etag_of(rendition: Rendition) -> str:
 def headers(rendition: Rendition) -> dict[str, str]:
     """Return what every answer about this file carries.
 
-    `no-store`, though a clip is then fetched anew each time it is watched: the phone or the class
+    `no-store`, though a clip is then fetched again each time it is watched: the phone or the class
     computer may be shared, and a child's picture must not stay on it after signing out.
     """
     ending = ENDINGS[rendition.media_type]
@@ -120,7 +120,7 @@ def headers(rendition: Rendition) -> dict[str, str]:
 
 
 def response_for(file: Readable, rendition: Rendition, chosen: Selection) -> HttpResponseBase:
-    """Return the answer that *chosen* stands for, but for the headers that all of them carry."""
+    """Return the answer that *chosen* stands for, without the headers that all of them carry."""
     size = rendition.size
     if chosen.answer == Answer.UNSATISFIABLE:
         file.close()

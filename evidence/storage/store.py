@@ -74,7 +74,7 @@ class Incoming:
         """Drop the file. Does nothing to one that was kept or dropped before."""
         try:
             self._file.close()
-        except OSError:  # What could not be written out on a full disk is not wanted any more.
+        except OSError:  # What could not be written out on a full disk is no longer wanted.
             pass
         finally:
             self.path.unlink(missing_ok=True)
@@ -144,7 +144,7 @@ def shelve(source: Path, name: str, sha256: str) -> None:
 
 
 def bucket_of(name: str) -> "Bucket | None":
-    """Return the bucket that holds *name*; None: it lies in the folder."""
+    """Return the bucket that holds *name*; None: it is in the folder."""
     if "renditions" in settings.STORAGES and name.startswith(f"{RENDITIONS}/"):
         return storages["renditions"]
     return None
@@ -230,7 +230,7 @@ def workplace(piece: int, attempt: int) -> Iterator[Path]:
 
 
 def clear_workplaces(piece: int) -> None:
-    """Delete the folders of all attempts at a piece; whoever is at one is cut short."""
+    """Delete the folders of all attempts at a piece; an attempt under way is cut short."""
     for left in folder("work").glob(f"{piece}-*"):
         shutil.rmtree(left, ignore_errors=True)
 

@@ -46,7 +46,7 @@ class OthersShown(models.Model):
 
 
 class ShownChild(models.Model):
-    """One child that a piece shows. Without a child: one whose homes nobody can ask."""
+    """One child that a piece shows. Without a child: one whose homes cannot be asked."""
 
     mark = models.ForeignKey(OthersShown, on_delete=models.CASCADE, related_name="children")
     child = models.ForeignKey(Child, on_delete=models.SET_NULL, null=True, related_name="shown_in")

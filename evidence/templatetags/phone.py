@@ -10,5 +10,5 @@ register = template.Library()
 
 @register.simple_tag
 def owner_mark(user: Any) -> str:
-    """Return a mark that is the same for one account and tells nobody which it is."""
+    """Return a mark that is the same for one account and does not say which it is."""
     return salted_hmac("evidence.owner", str(user.pk), algorithm="sha256").hexdigest()[:24]

@@ -28,7 +28,7 @@ class NothingToSaveError(Exception):
 
 
 class TooLateError(Exception):
-    """The submission was looked at or taken back, so it cannot be changed any more."""
+    """The submission was looked at or taken back, so it can no longer be changed."""
 
 
 @dataclass(frozen=True)
@@ -96,7 +96,7 @@ def send(
 
 
 def add(submission: Submission, words: Words, files: Sequence[ArrivedFile]) -> Arrival:
-    """Take in a form that adds pieces to *submission* and says its words anew.
+    """Take in a form that adds pieces to *submission* and replaces its words.
 
     On return every piece counted as kept outlives a power cut. Raises NotSavedError, TooLateError
     and NothingToSaveError, each with nothing left half done. A file that was not kept says why in
@@ -204,7 +204,7 @@ def save_pieces(submission: Submission, kept: Sequence[Kept]) -> list[Piece]:
 
 
 def save_words(submission: Submission, words: Words) -> None:
-    """Say the words of *submission* anew; an answer that is now empty is taken away."""
+    """Replace the words of *submission*; an answer that is now empty is taken away."""
     submission.note, submission.help = words.note, words.help
     submission.save(update_fields=["note", "help"])
     given = {prompt: text for prompt, text in words.answers.items() if text}

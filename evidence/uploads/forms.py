@@ -175,7 +175,7 @@ def home_line(home: Home) -> str:
 
 
 def words_of(submission: Submission) -> dict[str, str]:
-    """Return the words of *submission* as the initial values of a form that says them anew."""
+    """Return the words of *submission* as the initial values of a form that replaces them."""
     answers = {f"{ANSWER}{each.prompt_id}": each.text for each in submission.answers.all()}
     return {"note": submission.note, "help": submission.help, **answers}
 

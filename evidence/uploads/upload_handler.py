@@ -134,7 +134,7 @@ class IntoTheStore(FileUploadHandler):
         return file
 
     def upload_interrupted(self) -> None:
-        """Drop what came of a file whose sender went away."""
+        """Drop what arrived of a file whose sender went away."""
         self.drop()
 
 

@@ -68,7 +68,7 @@ class DataRequest(models.Model):
 
     @classmethod
     def ask(cls, child: Child, what: str, by: Any, work: int | None = None) -> Self:
-        """Write down that *by* asks for *what*; asked twice, it stands once."""
+        """Write down that *by* asks for *what*; asked twice, it is noted once."""
         same = cls.objects.open()
         wish, _new = same.get_or_create(child=child, what=what, work=work, asked_by=by)
         return wish

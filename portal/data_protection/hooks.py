@@ -121,6 +121,6 @@ def erase_parts(erasing: Erasing) -> None:
 
 
 def close_parts(school: School) -> None:
-    """Have each app delete what it holds of *school*, in which there are no children any more."""
+    """Have each app delete what it holds of *school*, which has no children left."""
     for path in settings.CLOSERS:
         import_string(path)(school)

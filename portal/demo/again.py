@@ -11,7 +11,7 @@ class BeingMadeError(Exception):
 
 
 def start_again() -> None:
-    """Make the invented school anew in the place of the one there is.
+    """Make the invented school again, in place of the one there is.
 
     Raises BeingMadeError, and CommandError where this is no demo.
     """

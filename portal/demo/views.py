@@ -25,7 +25,7 @@ MAILS_SHOWN = 40
 @login_not_required
 @require_safe
 def start(request: HttpRequest) -> HttpResponse:
-    """Lead a visitor round the loop, or let them choose whom to come in as."""
+    """Lead a visitor round the loop, or let them choose who to come in as."""
     names = {person.key: person.title for person in CAST}
     errands = {errand.who: errand for errand in ERRANDS}
     context = {
@@ -64,7 +64,7 @@ def mail(request: HttpRequest) -> HttpResponse:
 @login_not_required
 @require_POST
 def again(request: HttpRequest) -> HttpResponse:
-    """Return the invented school back as it was. Whoever was signed in is not any more."""
+    """Return the invented school back as it was. Everyone who was signed in is signed out."""
     try:
         start_again()
     except BeingMadeError:

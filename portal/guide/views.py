@@ -12,7 +12,7 @@ from portal.people.models import User
 
 @require_POST
 def put_away(request: HttpRequest) -> HttpResponse:
-    """Show the first steps no more."""
+    """Stop showing the first steps."""
     User.objects.filter(pk=request.user.pk).update(first_steps_since=None)
     messages.success(request, _("Put away. Your account page can show the first steps again."))
     return redirect("home")

@@ -17,7 +17,7 @@ UNFINISHED = VENV / "unfinished"  # is there from before the first library until
 
 
 def have_libraries(arguments: Sequence[str]) -> None:
-    """Return where this process has what the command in *arguments* needs, else start it anew."""
+    """Return where this process has what the command in *arguments* needs, else start it again."""
     wanted = ["requirements.txt", *(["tests"] if arguments[1:2] == ["test"] else [])]
     inside = Path(sys.prefix).resolve() == VENV
     if not is_ready(wanted):

@@ -19,7 +19,7 @@ from .fetching import CannotInstallError, fetch, say, watch
 from .libraries import LISTS, STAMP, UNFINISHED, VENV, digest, is_ready, python, stamped
 from .progress import Bar, Progress
 
-LOG = VENV / "installing.log"  # what pip said; written anew by each install
+LOG = VENV / "installing.log"  # what pip said; written again by each install
 COST = re.compile(r"# Cost: (\d+) libraries, (\d+) MB to fetch, (\d+) MB on disk, (\d+) seconds")
 NO_PIP = (
     "This Python can make no environment: it lacks ensurepip, and pip. On Debian and Ubuntu: "

@@ -48,7 +48,7 @@ class LeasedQuerySet(models.QuerySet[Row]):
         return self.filter(nobody & (seldom | Q(leased_until=None)))
 
     def next_key(self) -> int | None:
-        """Return the key of the row whose turn it is; None where none waits.
+        """Return the key of the next row; None when none is waiting.
 
         Asked in the rows' own order, which the database has an index for; `exists` asks in none.
         """

@@ -88,7 +88,7 @@ def mail_code(code_id: int) -> bool:
 @shared_task
 @alone
 def forget() -> None:
-    """Delete what is kept for a while only, and whose while is over."""
+    """Delete what was kept for a time only, once that time is over."""
     now = timezone.now()
     if not clock.is_plausible(now):
         log.error("nothing is forgotten: the clock is in doubt, see manage.py doctor")

@@ -76,7 +76,7 @@ def staff_link(post: StaffPost) -> EmailMessage:
 
 
 def address_changed(user: User, old: str) -> None:
-    """Tell the *old* address that it opens nothing any more."""
+    """Tell the *old* address that it no longer opens anything."""
     with translation.override(user.language):
         text = _(
             "The e-mail address of your account was changed. Codes go to the new address now.\n\n"

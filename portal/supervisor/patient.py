@@ -6,7 +6,7 @@ most browsers hear nothing while they send, and a line closed under them would l
 
 It rests on methods of gunicorn's that are no promise: `enqueue_req`, `finish_request`,
 `murder_pending`, `_keepalive_after` and the parser's `unreader`, as in the version pinned in
-requirements.txt. Read its `gthread.py` anew before pinning another; a test says so too. It speaks
+requirements.txt. Read its `gthread.py` again before pinning another; a test says so too. It speaks
 plain HTTP/1.1 alone: TLS is for the proxy in front.
 """
 
@@ -186,7 +186,7 @@ class PatientWorker(ThreadWorker):
             conn.close()
 
     def murder_pending(self) -> None:
-        """Close the lines whose time is over, in every round of the loop."""
+        """Close the lines that have run out of time, in every round of the loop."""
         super().murder_pending()
         now = time.monotonic()
         if now < self.next_look:
@@ -209,7 +209,7 @@ class PatientWorker(ThreadWorker):
         self.nr_conns -= 1
 
     def let_go(self, line: Line) -> Any:
-        """Wait for *line* no more, and give its connection."""
+        """Stop waiting for *line*, and give its connection."""
         del self.lines[line]
         self.poller.unregister(line.conn.sock)
         return line.conn

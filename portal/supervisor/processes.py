@@ -52,7 +52,7 @@ class Service:
 
     @property
     def has_ended(self) -> bool:
-        """Whether the process is there no more."""
+        """Whether the process has gone."""
         return self.process is not None and self.process.poll() is not None
 
     def ask_to_end(self) -> None:

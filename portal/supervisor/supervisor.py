@@ -121,7 +121,7 @@ def prepare(plan: Plan, household: Household) -> None:
 def kept_open(database: Path | None) -> Iterator[None]:
     """Hold *database* open, so that SQLite's log stays beside it.
 
-    The last to close it removes the log; on a full disk nobody could make it anew, and then not
+    The last to close it removes the log; on a full disk nobody could make it again, and then not
     even a page that only reads could be served.
     """
     if database is None:

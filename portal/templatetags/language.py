@@ -1,4 +1,4 @@
-"""The control by which a family changes the language of its pages, in place."""
+"""The control that changes the language of a family's pages, in place."""
 
 from typing import Any
 

@@ -25,7 +25,7 @@ PLURALS = {
 
 
 def catalogue_path(language: str) -> Path:
-    """Return where the catalogue of *language* lies."""
+    """Return where the catalogue of *language* is."""
     return FOLDER / language / "LC_MESSAGES" / "django.po"
 
 
@@ -49,7 +49,7 @@ def open_catalogue(language: str) -> polib.POFile:
 
 
 def bring_up_to_date(language: str) -> polib.POFile:
-    """Return every string of family pages its entry, drop what is said no more, and save."""
+    """Return every string of family pages its entry, drop what is no longer said, and save."""
     old = open_catalogue(language)
     known = {(entry.msgctxt or "", entry.msgid, entry.msgid_plural): entry for entry in old}
     forms = int(PLURALS[language].split("nplurals=")[1][0])

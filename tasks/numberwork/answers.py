@@ -58,7 +58,7 @@ def read_answer(prompt: Prompt, text: str, language: str = "en") -> Answer | Non
 
 
 def _sentence(prompt: Prompt, language: str) -> str:
-    """Write a prompt in a language; as it was set where it is of a form that is asked no more."""
+    """Write a prompt in a language; as it was set where its form is no longer asked."""
     if language == "en":
         return prompt.sentence
     try:
@@ -125,7 +125,7 @@ def _choice(prompt: Prompt, text: str, language: str) -> str:
 
 
 def _kept_word(choice: str, language: str) -> str:
-    """Say a choice in a language; as it was set where the language has no word for it any more."""
+    """Say a choice in a language; as it was set where the language has lost its word."""
     try:
         return choice_word(choice, language)
     except KeyError:

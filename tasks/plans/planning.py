@@ -169,7 +169,7 @@ def _no_more(task: Task) -> str:
 
 
 def change_part(task: Task, choice: Choice, seen: Seen) -> None:
-    """Draw the part anew as *choice*; words nobody edited follow the kind. Raises
+    """Draw the part again as *choice*; words nobody edited follow the kind. Raises
     PlanningError."""
     with changing_part(task, seen) as held:
         words_follow = is_as_usual(held) and choice.kind != held.kind
@@ -182,13 +182,13 @@ def change_part(task: Task, choice: Choice, seen: Seen) -> None:
 
 
 def redraw_part(task: Task, seen: Seen) -> None:
-    """Draw all prompts of the part anew, repeating none of the day's. Raises PlanningError."""
+    """Draw new prompts for the part, repeating none of the day's. Raises PlanningError."""
     with changing_part(task, seen) as held:
         _fill(held, asked_beside(held))
 
 
 def redraw_prompt(task: Task, position: int, seen: Seen) -> None:
-    """Draw the one prompt at *position* anew, repeating none of the day's.
+    """Draw a new prompt at *position*, repeating none of the day's.
 
     Raises PlanningError, and TaskPrompt.DoesNotExist where there is no such position.
     """
@@ -213,7 +213,7 @@ def reword_part(task: Task, wording: Wording, seen: Seen) -> None:
 
 
 def lock_part(task: Task, locked: bool, seen: Seen) -> None:
-    """Keep the part from being drawn anew or removed, or no longer. Raises PlanningError."""
+    """Keep the part from being drawn again or removed, or allow it. Raises PlanningError."""
     with changing_part(task, seen, prompts_too=False) as held:
         held.locked = locked
         held.save()

@@ -67,7 +67,7 @@ class PrintForm(forms.Form):
         self.fields["who"].choices = list(self._readers())
 
     def _readers(self) -> Iterator[tuple[str, Any]]:
-        """Return whom one can print for: the class, its groups, its children."""
+        """Return who one can print for: the class, its groups, its children."""
         yield CLASS, _("everyone in %(name)s") % {"name": self.school_class.name}
         for label, sort, rows in (
             (_("Groups"), GROUP, self.groups),
@@ -107,7 +107,7 @@ class PrintForm(forms.Form):
         return packs
 
     def _chosen(self) -> Readers:
-        """Return whom to print for."""
+        """Return who to print for."""
         sort, _dash, pk = self.cleaned_data["who"].partition("-")
         named, who = self.cleaned_data["names"], self.school_class.name
         if sort == CHILD:

@@ -1,4 +1,4 @@
-"""Changing a drafted sequence: places are swapped, parts locked, the rest drawn anew.
+"""Changing a drafted sequence: places are swapped, parts locked, the rest drawn again.
 
 As with a single day, each deed says which version its teacher saw, is one transaction, and
 refuses with a sentence for people. The version of a sequence counts the changes of its days too.
@@ -87,7 +87,7 @@ def _told(plans: list[DayPlan]) -> str:
 def swap(sequence: Sequence, one: Place, other: Place, seen: Seen) -> int:
     """Let two days, or two parts, change places; groups' versions go along.
 
-    Prompts that would come twice within days of each other in the new place are drawn anew;
+    Prompts that would come twice within days of each other in the new place are drawn again;
     gives of how many parts. Raises PlanningError.
     """
     if one == other or bool(one.part) != bool(other.part):
@@ -201,7 +201,7 @@ def lock_part(sequence: Sequence, place: Place, locked: bool, seen: Seen) -> Non
 
 
 def redraw_rest(sequence: Sequence, seen: Seen) -> list[Task]:
-    """Draw anew what is neither locked nor set. Raises PlanningError.
+    """Draw again what is neither locked nor set. Raises PlanningError.
 
     No child is asked a prompt twice within days, and what was set lately is avoided. Gives the
     parts that now have fewer prompts, since there are no others of their kind.

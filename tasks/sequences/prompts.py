@@ -14,7 +14,7 @@ from tasks.sequences.fill import CLASS, Slot, fill, repeats
 
 
 def new_seed() -> int:
-    """Return a seed that nobody can foresee."""
+    """Return a seed that nobody can guess."""
     return secrets.randbelow(2**31)
 
 

@@ -81,7 +81,7 @@ def throw_away(request: HttpRequest, set_pk: int) -> HttpResponse:
 
 @require_POST
 def put_away(request: HttpRequest, set_pk: int) -> HttpResponse:
-    """Offer an own set to no class any more."""
+    """Stop offering a school's own set to classes."""
     found = get_object_or_404(own_sets(request).filter(draft=False), pk=set_pk)
     set_away(found, away=True)
     messages.success(request, _("Put away. Classes that have it keep it, and so do all tags."))

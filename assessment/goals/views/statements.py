@@ -62,7 +62,7 @@ def statement(request: HttpRequest, set_pk: int, goal_pk: int) -> HttpResponse:
 
 @require_POST
 def retire(request: HttpRequest, set_pk: int, goal_pk: int) -> HttpResponse:
-    """Let new tags name a statement no more."""
+    """Keep new tags from naming a statement."""
     set_retired(statement_of(request, set_pk, goal_pk), retired=True)
     return redirect("assessment:goal-statement", set_pk, goal_pk)
 

@@ -1,4 +1,4 @@
-"""Second looks: a sample of what was looked at, tagged anew by somebody who does not see how."""
+"""Second looks: a sample of what was looked at, tagged again by somebody who does not see how."""
 
 from typing import Any, Self
 
@@ -28,7 +28,7 @@ class SampleQuerySet(models.QuerySet["Sample"]):
 
 
 class Sample(models.Model):
-    """Some looked-at work of one class, for one member of staff to tag anew."""
+    """Some looked-at work of one class, for one member of staff to tag again."""
 
     school_class = models.ForeignKey(SchoolClass, on_delete=models.CASCADE, related_name="samples")
     framework = models.ForeignKey(Framework, on_delete=models.PROTECT, related_name="samples")

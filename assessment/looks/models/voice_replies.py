@@ -49,7 +49,7 @@ class VoiceReplyQuerySet(LeasedQuerySet["VoiceReply"]):
         return self.unfinished().take(pk)
 
     def held(self, row: "VoiceReply") -> Self:
-        """Return reply *row* as long as the claim on it stands, and nothing once taken back."""
+        """Return reply *row* while the claim on it holds, and nothing once taken back."""
         return super().held(row).active().filter(state=VoiceReply.State.ARRIVED)
 
     def kept_no_longer(self) -> Self:

@@ -70,7 +70,7 @@ def keep_as_phrase(request: HttpRequest, form: LookForm, submission: Submission)
 
 
 def looked_meanwhile(request: HttpRequest, reading: Reading, theirs: Look | None) -> HttpResponse:
-    """Show what somebody else saved meanwhile, beside all that was typed here; nothing is stored.
+    """Show what somebody else saved, beside all that was typed here; nothing is stored.
 
     Saving once more then is done knowingly.
     """
@@ -168,7 +168,7 @@ def submission_of(request: HttpRequest, token: str) -> Submission:
 
 
 def look_just_saved(request: HttpRequest) -> Look | None:
-    """Return the look that was saved just before this page, while it still stands."""
+    """Return the look that was saved just before this page, if it has not changed since."""
     own = Submission.objects.taught_by(request.user).filter(looked_at__isnull=False)
     found = Look.objects.filter(submission__in=own, submission__token=request.GET.get("saved", ""))
     return found.select_related("submission__child").first() if "saved" in request.GET else None

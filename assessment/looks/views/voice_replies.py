@@ -62,7 +62,7 @@ def state(request: HttpRequest, token: str) -> HttpResponse:
 
 @require_POST
 def take(request: HttpRequest, token: str) -> HttpResponse:
-    """Let nobody hear a reply any more, with a way to put it back."""
+    """Stop a reply from being heard, with a way to put it back."""
     reply = reply_of(request, token)
     take_back(reply)
     return part(request, reply.submission, taken=reply)

@@ -30,7 +30,7 @@ class Command(BaseCommand):
             help="only begin to draw its pictures; another call in this process goes on from there",
         )
         parser.add_argument(
-            "--again", action="store_true", help="make it anew; all that was tried in it is gone"
+            "--again", action="store_true", help="make it again; all that was tried in it is gone"
         )
 
     def handle(self, *args: Any, **options: Any) -> None:

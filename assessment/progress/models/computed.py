@@ -1,7 +1,7 @@
 """What was reckoned from tags and answers, kept so that a year of them is not read on every page.
 
 Nothing here is anybody's word. Each row says what it was reckoned from: where that has changed
-the row is made anew, and the tables may be emptied at any time. A migration that changes how
+the row is made again, and the tables may be emptied at any time. A migration that changes how
 mistakes are spotted empties MistakesFound.
 """
 

@@ -51,7 +51,7 @@ def note_call(request: HttpRequest, child_pk: int) -> HttpResponse:
 
 @require_POST
 def remove_call(request: HttpRequest, note_pk: int) -> HttpResponse:
-    """Lose a note for good: a child's file holds no more than is needed."""
+    """Delete a note for good: a child's file holds no more than is needed."""
     notes = ContactNote.objects.visible_to(request.user).select_related("child")
     note = get_object_or_404(notes, pk=note_pk)
     note.delete()

@@ -103,7 +103,7 @@ export async function carry(file, piece, told) {
         const words = fault.message || (isGone ? await whyNot(piece.address).catch(() => "") : "");
         if (!isGone || words || (starts += 1) > FRESH_STARTS) throw new Fault(fault.status, words);
         if (await isSignedOut().catch(() => false)) throw new Fault(401);
-        told.began(null); // It lay too long and was swept away: begin anew.
+        told.began(null); // It lay too long and was swept away: begin again.
         continue;
       }
       const wait = fault.status ? BUSY : PAUSES[Math.min(fails, PAUSES.length - 1)];

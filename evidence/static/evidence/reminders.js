@@ -53,7 +53,7 @@ async function end(registration) {
   said.textContent = said.dataset.stopped;
 }
 
-// A portal with another key, as after a restore, could not wake this browser: it is chosen anew.
+// A portal with another key, as after a restore, could not wake this browser: it is chosen again.
 async function standing(registration) {
   const subscription = await registration.pushManager.getSubscription();
   if (!subscription) return null;

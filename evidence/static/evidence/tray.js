@@ -54,7 +54,7 @@ export class Tray {
     this.focus(piece, deed, at);
   }
 
-  // The button that was pressed is drawn anew: the next press must find it under the finger.
+  // The button that was pressed is drawn again: the next press must find it under the finger.
   focus(piece, deed, at) {
     const line = this.list.children[deed === "remove" ? Math.min(at, this.pieces.length - 1)
       : this.pieces.indexOf(piece)];

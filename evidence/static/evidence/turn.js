@@ -1,5 +1,5 @@
 // Turn a picture where it stands: <form data-turn data-state="address of the piece's state">.
-// Every picture of the piece on this page is fetched anew as soon as it is turned.
+// Every picture of the piece on this page is fetched again as soon as it is turned.
 const FIRST = 700;
 const LONGEST = 8000; // milliseconds: a clip may take a minute
 const asked = new Map(); // address of the state → how often it was turned from this page

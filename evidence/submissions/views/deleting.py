@@ -21,7 +21,7 @@ from portal.people.models import Event, StaffPost
 
 @require_POST
 def ask_delete(request: HttpRequest, token: str) -> HttpResponse:
-    """Ask the school to delete a piece of work that cannot be taken back any more."""
+    """Ask the school to delete a piece of work that can no longer be taken back."""
     own = Submission.objects.from_home_of(request.user).active().select_related("child")
     work = get_object_or_404(own, token=token)
     DataRequest.ask(work.child, DataRequest.What.DELETE_WORK, request.user, work=work.pk)

@@ -20,7 +20,7 @@ class Body:
     def __init__(self, request: HttpRequest) -> None:
         length = request.META.get("CONTENT_LENGTH")
         self.length = int(length) if length and length.isdigit() else None
-        # Django reads no body whose length is not said; the server knows where that ends.
+        # Django reads no body without a stated length; the server knows where that ends.
         open_ended = self.length is None and request.META.get("wsgi.input_terminated")
         self.stream = request.META["wsgi.input"] if open_ended else request
         self.line: socket.socket | None = request.META.get("gunicorn.socket")

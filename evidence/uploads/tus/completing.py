@@ -1,4 +1,4 @@
-"""Makes a piece of an upload whose last byte is there: for the child, and for each sibling."""
+"""Makes a piece of a finished upload: for the child, and for each sibling."""
 
 from dataclasses import dataclass
 
@@ -60,7 +60,7 @@ def complete(upload: Upload, file: PartialFile) -> None:
 
 
 def receivers(upload: Upload) -> list[Sender]:
-    """Return for whom *upload* is, having asked anew whether its sender may send for them.
+    """Return for whom *upload* is, having asked again whether its sender may send for them.
 
     Raises RequestError with the upload refused.
     """

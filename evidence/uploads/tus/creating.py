@@ -1,4 +1,4 @@
-"""Begins an upload: for whom it is, and whether there is room for it. Nothing is read before."""
+"""Begins an upload: who it is for, and whether there is room for it. Nothing is read before."""
 
 import datetime as dt
 from dataclasses import dataclass

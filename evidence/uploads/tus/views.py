@@ -144,7 +144,7 @@ def is_same_family(user: Any, upload: Upload) -> bool:
 
 
 def tell(upload: Upload) -> HttpResponse:
-    """Answer HEAD, once nobody writes any more. Raises BusyError."""
+    """Answer HEAD, once nobody is writing. Raises BusyError."""
     if upload.state != Upload.State.DONE:
         try:
             with partial_files.held(upload.file):

@@ -26,7 +26,7 @@ ONE_SITTING = dt.timedelta(minutes=10)
 def piece_file(request: HttpRequest, token: str, role: str) -> HttpResponseBase:
     """Return one clean file of a piece, or the ranges of it that are asked for.
 
-    Who may see it is asked anew for every request, and so for every range of a playing clip.
+    Who may see it is asked again for every request, and so for every range of a playing clip.
     """
     page = request.GET.get("page", "1")
     if (

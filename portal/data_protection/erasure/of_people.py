@@ -84,7 +84,7 @@ def drop_messages(school: School, adults: list[int]) -> None:
 
 
 def close(school: School) -> None:
-    """Delete *school*, in which there are no children any more, and who worked there alone."""
+    """Delete *school*, which has no children left, and those who worked nowhere else."""
     staff = list(StaffPost.objects.filter(school=school).values_list("user", flat=True))
     Group.objects.filter(school_class__year__school=school).delete()
     SchoolClass.objects.filter(year__school=school).delete()

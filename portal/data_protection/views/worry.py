@@ -7,7 +7,7 @@ from django.views.decorators.http import require_safe
 
 @require_safe
 def worry(request: HttpRequest) -> HttpResponse:
-    """Tell staff whom to go to, at once and in person."""
+    """Tell staff who to go to, at once and in person."""
     if not request.user.has_post:
         raise Http404
     return render(request, "data_protection/worry.html", {"school": request.school})

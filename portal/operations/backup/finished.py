@@ -152,7 +152,7 @@ class Backup:
 
 
 def healed_in(vault: Path) -> dict[str, str]:
-    """Give the SHA-256 of each shared file that was sealed anew since, by its path below *vault*.
+    """Give the SHA-256 of each shared file that was sealed again since, by its path below *vault*.
 
     Sealed again, the same content is other bytes than those that earlier backups speak of.
     """

@@ -1,8 +1,8 @@
 """A folder of backups: each file of the store once, by its hash, and a folder for each backup.
 
 files/ab/<sha256>[.age]                 shared by all backups
-healed.jsonl                            which of these were sealed anew, being damaged
-turn                                    which part of these is read anew next time
+healed.jsonl                            which of these were sealed again, being damaged
+turn                                    which part of these is read again next time
 2026-11-25T134500Z/manifest.json        what this backup is
 2026-11-25T134500Z/files.jsonl          which files belong to it, and where they lie
 2026-11-25T134500Z/database[.age] …     the rest
@@ -39,7 +39,7 @@ from portal.operations.backup.finished import (
 from portal.operations.backup.sealing import DamagedError, Recipients, seal, sha256_of, sync_folder
 from portal.operations.hooks import StoredFile
 
-TURNS = 14  # backups in which all of the vault is read anew
+TURNS = 14  # backups in which all of the vault is read again
 
 
 @dataclass
@@ -82,7 +82,7 @@ class BackupRepository:
                 self.damaged[kept] = self.known.pop(kept)
 
     def turn(self) -> int:
-        """Return which part of the shared files is read anew, from 0 to TURNS - 1."""
+        """Return which part of the shared files is read again, from 0 to TURNS - 1."""
         marker = self.folder / "turn"
         told = marker.read_text(encoding="ascii").strip() if marker.exists() else ""
         return int(told) % TURNS if told.isdecimal() else 0
@@ -163,7 +163,7 @@ class BackupRepository:
 
 
 def turn_of(kept: str) -> int:
-    """Return in which turn, from 0 to TURNS - 1, the shared file *kept* is read anew."""
+    """Return in which turn, from 0 to TURNS - 1, the shared file *kept* is read again."""
     return int(Path(kept).name[:8], 16) % TURNS
 
 

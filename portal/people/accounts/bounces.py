@@ -28,7 +28,7 @@ def failed_addresses(raw: bytes) -> set[str]:
 
 
 def recipients(mail: EmailMessage) -> Iterator[str]:
-    """Yield the recipients in *mail* of which the delivery failed for good."""
+    """Yield the recipients in *mail* whose delivery failed for good."""
     for part in mail.walk():
         if part.get_content_type() != "message/delivery-status":
             continue

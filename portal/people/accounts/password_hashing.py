@@ -53,7 +53,7 @@ class OneAtATime(Argon2PasswordHasher):
     """Argon2id behind the gate, with the figures of OWASP's sheet on storing passwords.
 
     Source: OWASP Password Storage Cheat Sheet (from memory): 46 MiB, one pass, one lane. Hashes
-    made with other figures stay good, and are made anew when their owner next signs in.
+    made with other figures stay good, and are made again when their owner next signs in.
     """
 
     time_cost, memory_cost, parallelism = 1, 47104, 1

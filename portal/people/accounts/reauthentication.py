@@ -33,7 +33,7 @@ def is_fresh(request: HttpRequest) -> bool:
 def needs_recent_sign_in(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
     """Let a view be reached only by somebody who signed in within ten minutes (ASVS 7.5.1).
 
-    Anybody else proves it anew first, and is led back to the page. Put it on the page with the
+    Anybody else proves it again first, and is led back to the page. Put it on the page with the
     form and on the address that takes the form.
     """
 

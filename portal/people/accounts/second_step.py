@@ -56,7 +56,7 @@ def step_missing(request: HttpRequest) -> str | None:
 
 
 def has_second_step(user: User) -> bool:
-    """Whether *user* has set a second step up."""
+    """Whether *user* has set up a second step."""
     return TOTPDevice.objects.filter(user=user, confirmed=True).exists()
 
 
@@ -106,6 +106,6 @@ def set_up(request: HttpRequest, typed: str) -> list[str] | None:
 
 
 def remove(user: User) -> None:
-    """Take the second step of *user* away, with the recovery codes."""
+    """Remove the second step of *user*, with the recovery codes."""
     TOTPDevice.objects.filter(user=user).delete()
     user.recovery_codes.all().delete()

@@ -62,7 +62,7 @@ class Sessions(SessionMiddleware):
 
 
 class SessionLimits:
-    """End sessions whose time is over, and note which devices are signed in."""
+    """End sessions that have run out, and note which devices are signed in."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response

@@ -32,7 +32,7 @@ def add_post(
     """Return *email* a post at *school*, with an account if it has none; mail how to come in.
 
     Somebody who holds that very post already keeps it, with the classes added. An account for
-    which the address was merely typed is passed over. Whoever gets a post signs in anew for it.
+    which the address was merely typed is passed over. Whoever gets a post signs in again for it.
     """
     known = User.objects.proved(email).first() or User.objects.awaited(email).first()
     user = known or User.objects.create_user(email, name)
@@ -75,7 +75,7 @@ def send_link(pk: int, *, by_holder: bool) -> None:
 def change_post(post: StaffPost, *, role: str, classes: Iterable[SchoolClass]) -> None:
     """Change what the holder of *post* does. Raises LastLeadError or HeldAlreadyError.
 
-    Another role is signed in for anew.
+    Another role is signed in for again.
     """
     held = post.user.posts.active().filter(school=post.school_id, role=role)
     if held.exclude(pk=post.pk).exists():

@@ -1,4 +1,4 @@
-"""Little is taken from who is not signed in, so that strangers' lines hold nobody's thread.
+"""Little is accepted from people who are not signed in, so that strangers tie up no thread.
 
 A small body is there before a thread begins with its request (portal/supervisor/patient.py); a
 large one would be waited for by the check of a form's token, as slowly as its sender likes.
@@ -35,7 +35,7 @@ class LittleFromStrangers:
     def process_view(
         self, request: HttpRequest, view: View, _args: Any, _kwargs: dict[str, Any]
     ) -> HttpResponse | None:
-        """Return a 413 for what is too large from whom nobody knows; None for anything else."""
+        """Return a 413 for what is too large from a stranger; None for anything else."""
         if int(request.META.get("CONTENT_LENGTH") or 0) <= SMALL or hasattr(view, "decides_first"):
             return None
         return None if request.user.is_authenticated else HttpResponse(status=413)

@@ -48,7 +48,7 @@ def lines_of(events: list[Event]) -> list[Line]:
 
 
 def number(pk: int | None) -> str:
-    """Return the number of an account that is not there any more; nothing for a visitor."""
+    """Return the number of an account that has gone; nothing for a visitor."""
     return f"#{pk}" if pk else ""
 
 

@@ -88,7 +88,7 @@ class Matcher:
         return [each for each in self.called[child.name] if each.pk in self.free]
 
     def follow_answers(self) -> None:
-        """Settle what the office has answered; an answer that fits nobody is asked anew."""
+        """Settle what the office has answered; an answer that fits nobody is asked again."""
         for child in list(self.open):
             answer = self.answers.get(str(child.rows[0]), "")
             if answer == NEW:

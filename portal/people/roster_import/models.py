@@ -32,7 +32,7 @@ class RosterRunQuerySet(models.QuerySet["RosterRun"]):
         return self.filter(state=RosterRun.State.DRAFT, made_at__gt=since)
 
     def forget(self) -> None:
-        """Drop files that were never run, and what can be undone no more."""
+        """Drop files that were never run, and what can no longer be undone."""
         stale = self.filter(state=RosterRun.State.DRAFT, made_at__lte=timezone.now() - DRAFT_LIFE)
         stale.update(state=RosterRun.State.DROPPED, content=None, answers={})
         old = self.filter(applied_at__lte=timezone.now() - UNDO_LIFE)

@@ -69,7 +69,7 @@ def undo_address(change: Change) -> None:
 
 
 def undo_child(change: Change) -> None:
-    """Take a child away whom the file brought. Raises CannotUndoError if anything is theirs."""
+    """Remove a child the file brought in. Raises CannotUndoError if anything is theirs."""
     child = Child.objects.filter(pk=change["pk"]).first()
     if child is None:
         return

@@ -61,7 +61,7 @@ def _sets(within: int, depth: str) -> Iterator[Ask]:
 
 
 def _numbers(within: int, depth: str) -> Iterator[Ask]:
-    """List pairs of numbers of which to choose the larger, or the smaller."""
+    """List pairs of numbers to choose the larger or the smaller from."""
     for one, other in pairs(within):
         hard = within <= 20 or one // 10 != other // 10
         if (depth == WITH_SUPPORT and (abs(one - other) < 2 or one * other == 0)) or (

@@ -14,7 +14,7 @@ from tasks.plans.models.day_plans import DayPlan
 
 
 class TaskQuerySet(models.QuerySet["Task"]):
-    """Tasks, by who may see them and whom they are for."""
+    """Tasks, by who may see them and who they are for."""
 
     def visible_to(self, user: Any) -> Self:
         """Tasks of the day plans *user* may see, whichever group they are for."""

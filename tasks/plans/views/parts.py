@@ -1,4 +1,4 @@
-"""Deeds on one part of a day: add, draw anew, change, reword, lock, remove."""
+"""What can be done to one part of a day: add, new questions, change, reword, lock, remove."""
 
 import datetime as dt
 from dataclasses import replace
@@ -78,13 +78,13 @@ def ask_again(form: Form, refusal: PlanningError, task: Task) -> None:
 
 @part_deed
 def redraw_part(request: HttpRequest, task: Task, seen: Seen) -> None:
-    """Draw all prompts of a part anew."""
+    """Draw new prompts for a whole part."""
     planning.redraw_part(task, seen)
 
 
 @part_deed
 def redraw_prompt(request: HttpRequest, task: Task, seen: Seen, position: int) -> None:
-    """Draw one prompt anew."""
+    """Draw a new prompt in the place of one."""
     try:
         planning.redraw_prompt(task, position, seen)
     except TaskPrompt.DoesNotExist:

@@ -1,4 +1,4 @@
-"""Deeds on a sequence: swap, lock, draw the rest anew, set it all, throw away, bring back."""
+"""What can be done to a sequence: swap, lock, draw again, set it all, throw away, bring back."""
 
 import datetime as dt
 from collections.abc import Callable
@@ -81,7 +81,7 @@ def lock_part(
 
 @sequence_deed
 def redraw_rest(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
-    """Draw anew what is neither locked nor set."""
+    """Draw again what is neither locked nor set."""
     fewer = changing.redraw_rest(sequence, seen)
     messages.success(
         request, _("There are new questions now. What was locked or set is as it was.")

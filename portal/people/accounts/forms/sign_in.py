@@ -24,7 +24,7 @@ class AddressForm(forms.Form):
 
 
 class ForgottenForm(forms.Form):
-    """The address of a member of staff who does not know the password any more."""
+    """The address of a member of staff who has forgotten the password."""
 
     email = forms.EmailField(
         label=_("E-mail address"),

@@ -31,7 +31,7 @@ class RecoveryCode(models.Model):
 
     @classmethod
     def spend(cls, user: User, typed: str) -> bool:
-        """Use up the code *typed*; False when *user* has no such code, or no more."""
+        """Use up the code *typed*; False when *user* has no such code left."""
         mark = fingerprint(f"{user.pk} {bare(typed)}")
         unused = cls.objects.filter(user=user, code_hash=mark, used_at=None)
         return unused.update(used_at=timezone.now()) == 1

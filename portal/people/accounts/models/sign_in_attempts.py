@@ -62,5 +62,5 @@ class SignInAttempt(models.Model):
 
     @classmethod
     def purge(cls) -> None:
-        """Delete what no limit looks at any more."""
+        """Delete what no limit looks at now."""
         cls.objects.filter(at__lt=timezone.now() - KEPT).delete()

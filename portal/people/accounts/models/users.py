@@ -26,7 +26,7 @@ class UserQuerySet(models.QuerySet["User"]):
         return self.claiming(email).filter(pk__in=posts.values("user"))
 
     def claiming(self, email: str) -> Self:
-        """Return accounts for which somebody typed *email*: that says nothing of whose it is."""
+        """Return accounts for which somebody typed *email*: that does not say whose it is."""
         return self.filter(email=User.normalise(email), email_confirmed_at=None)
 
     def mailed_at(self, emails: Iterable[str]) -> Self:
@@ -59,7 +59,7 @@ class User(AbstractBaseUser):
     """A person who signs in. Children have no accounts."""
 
     # Empty for whoever comes in by slip alone. Not proved, it is a claim: it opens nothing,
-    # stands in nobody's way, and goes once somebody else proves the address.
+    # is in nobody's way, and goes once somebody else proves the address.
     email = models.EmailField(_("e-mail address"), blank=True, db_index=True)
     name = models.CharField(_("name"), max_length=80)
     language = models.CharField(_("language"), max_length=10, default="en-gb")

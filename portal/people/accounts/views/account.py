@@ -34,7 +34,7 @@ def account(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 def stay(request: HttpRequest) -> HttpResponse:
-    """Note that somebody is still there: their time begins anew with this request."""
+    """Note that somebody is still there: their time begins again with this request."""
     return HttpResponse(status=204)
 
 

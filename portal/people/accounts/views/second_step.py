@@ -54,7 +54,7 @@ def proves(request: HttpRequest, typed: str) -> bool:
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs_recent_sign_in
 def set_up(request: HttpRequest) -> HttpResponse:
-    """Set the second step up with an app, and show the recovery codes, this once."""
+    """Set up the second step with an app, and show the recovery codes, this once."""
     if not request.user.has_post or second_step.step_missing(request) == "people:second-step":
         raise Http404
     form = DigitsForm(request.POST or None)
@@ -89,7 +89,7 @@ def recovery_codes(request: HttpRequest) -> HttpResponse:
 @require_POST
 @needs_recent_sign_in
 def remove(request: HttpRequest) -> HttpResponse:
-    """Take one's own second step away, where the school does not ask for it."""
+    """Remove one's own second step, where the school does not ask for it."""
     if not request.user.has_post or not second_step.has_second_step(request.user):
         raise Http404
     if any(post.school.requires_second_factor for post in request.user.posts_held):

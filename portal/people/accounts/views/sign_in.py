@@ -159,7 +159,7 @@ def come_in(request: HttpRequest) -> HttpResponse:
 def enter(request: HttpRequest, form: SlipForm, me: User | None, email: str) -> User | None:
     """Use the slip of a valid *form* and sign its holder in; None with an error on the form.
 
-    It proves anew who somebody is that has no address for a code: to a home of their own.
+    It proves again who somebody is that has no address for a code: to a home of their own.
     """
     invitation = form.cleaned_data["slip"]
     own = me is not None and not me.is_proved and is_home_of(me, invitation)

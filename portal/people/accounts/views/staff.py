@@ -123,12 +123,12 @@ def send_link_to(request: HttpRequest, post: StaffPost) -> HttpResponse:
 
 @require_POST
 def drop_second_step(request: HttpRequest, post_pk: int) -> HttpResponse:
-    """Take somebody's second step away, for whoever has lost phone and recovery codes."""
+    """Remove the second step of somebody who has lost phone and recovery codes."""
     return needs_proof(drop_step_of)(request, post_led(request, post_pk))
 
 
 def drop_step_of(request: HttpRequest, post: StaffPost) -> HttpResponse:
-    """Take the second step of the holder of *post* away."""
+    """Remove the second step of the holder of *post*."""
     if remove_second_step(post):
         record(request, Event.What.SECOND_STEP_REMOVED, post.user, school=post.school)
         messages.success(request, _("Removed. They set it up again when they next sign in."))

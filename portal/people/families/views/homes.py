@@ -133,7 +133,7 @@ def revoke(request: HttpRequest, child_pk: int) -> HttpResponse:
 @require_POST
 @transaction.atomic
 def leave(request: HttpRequest, child_pk: int, home_pk: int) -> HttpResponse:
-    """Take a child out of a home in which nobody is an adult of theirs any more."""
+    """Take a child out of a home where none of their adults is left."""
     child = get_object_or_404(Child.objects.kept_by(request.user), pk=child_pk)
     home = get_object_or_404(child.homes, pk=home_pk)
     if home.guardianships.current().filter(child=child).exists():

@@ -46,7 +46,7 @@ def end(request: HttpRequest, invitation_pk: int) -> HttpResponse:
 @require_POST
 @transaction.atomic
 def again(request: HttpRequest, invitation_pk: int) -> HttpResponse:
-    """Mail an invitation anew, with a new code and seven more days."""
+    """Mail an invitation again, with a new code and seven more days."""
     kept = Invitation.objects.active().kept_by(request.user).exclude(email="")
     here = kept.filter(child__school_class__isnull=False).select_related("child", "home")
     old = get_object_or_404(here, pk=invitation_pk)

@@ -16,7 +16,7 @@ KEEPERS = (StaffPost.Role.LEAD, StaffPost.Role.OFFICE)
 
 
 def school_kept(request: HttpRequest) -> School:
-    """Return the school whose roster who is signed in keeps. Raises Http404 for anybody else."""
+    """Return the school whose roster the reader keeps. Raises Http404 for anybody else."""
     kept = (post.school for post in request.user.posts_held if post.role in KEEPERS)
     if (school := next(kept, None)) is None:
         raise Http404
