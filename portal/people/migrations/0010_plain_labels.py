@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('people', '0007_sign_in_attempts'),
+        ('people', '0009_links_of_staff_in_the_outbox'),
     ]
 
     operations = [
