@@ -109,7 +109,7 @@ def test_of_two_who_edit_the_second_is_told_and_nothing_is_overwritten(thursday,
     data = {f"{word.prefix}-version": word.version for word, _form in rows}
     data |= {f"{word.prefix}-text": word.text for word, _form in rows}
     answer = signed_in("lead").post(address, {**data, "word-text": "The lead's."}, follow=True)
-    assert "Somebody changed a word meanwhile" in answer.content.decode()
+    assert "Somebody changed a word in the meantime" in answer.content.decode()
     assert FamilyWord.objects.get(child=None).text == "The teacher's."
 
 

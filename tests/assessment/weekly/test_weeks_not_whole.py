@@ -19,7 +19,7 @@ from tests.assessment.builders import looked, send, set_day
 pytestmark = pytest.mark.django_db
 WEEK = Week(2026, 48)
 FRIDAY_EVENING = "2026-11-27 20:00"
-SENTENCE = "1 thing of this week cannot be read any more and is left out here"
+SENTENCE = "1 thing from this week can no longer be read and is left out here"
 
 
 def told(village, signed_in) -> str:
