@@ -63,7 +63,8 @@ def test_ctrl_c_at_any_second_ends_it_soon_and_whole_and_the_next_start_works(tm
         told = f"after {after:.2f} s: {code}, {took:.1f} s\n{said}"
         assert code in (0, 130), told
         assert "Traceback" not in said, told
-        assert said.rstrip().endswith(("Stopping.", "Stopped.")), told
+        # Not always the last words: a part that was at work says that it ends, too.
+        assert {"Stopping.", "Stopped."} & set(said.splitlines()), told
         assert took <= SOON, told
         assert not left_of(stack), (told, left_of(stack))
     stack.start()

@@ -121,7 +121,7 @@ def spoil_many(machine: Machine) -> None:
     """Make large files, and flip the last byte of each: a backup reads them to their end."""
     machine.python(
         "from tests.evidence.builders import *;"
-        "from evidence import store;"
+        "from evidence.storage import store;"
         "from evidence.models import Submission;"
         "one = Submission.objects.earliest('pk');"
         f"made = [make_arrived_piece(one, os.urandom(4_000_000)) for _ in range({SPOILT})];"
