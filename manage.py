@@ -25,8 +25,10 @@ def main():
     have_libraries(sys.argv)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "portal.settings")
     if sys.argv[1:2] in (["demo"], ["serve"], ["labels"]):
+        from portal.supervisor import interrupts
         from portal.supervisor.options import settle
 
+        interrupts.listen()
         settle(sys.argv[1], sys.argv[2:])
     from django.core.management import execute_from_command_line
 

@@ -13,15 +13,16 @@ from .progress import Progress
 LOOK_EACH = 0.2  # seconds
 PIP_OPTIONS = (
     *("install", "--no-input", "--disable-pip-version-check", "--no-warn-script-location"),
-    *("--progress-bar", "off", "--retries", "3"),
+    *("--progress-bar", "off", "--retries", "3", "--require-hashes"),
 )
 # What is set on this machine for other work would hide the lines that tell how far pip is, or
 # put the libraries elsewhere.
 OVERRULED = {"PYTHONUNBUFFERED": "1", "PIP_QUIET": "0", "PIP_VERBOSE": "0", "PIP_USER": "0"}
 NOT_AGAIN = ("No space left on device", "Permission denied", "Read-only file system")
+NOT_THE_SAME = "DO NOT MATCH THE HASHES"  # also said of a file that was cut short
 BROKEN_LINE = (
     *("Retrying (", "Connection", "Could not fetch URL", "IncompleteRead", "incomplete"),
-    *("timed out", "Temporary failure in name resolution", "SSLError", "DO NOT MATCH THE HASHES"),
+    *("timed out", "Temporary failure in name resolution", "SSLError", NOT_THE_SAME),
     *("is invalid", "HTTP error", "HTTPError", "ProtocolError"),
 )
 
@@ -36,12 +37,12 @@ def say(text: str) -> None:
     sys.stderr.flush()
 
 
-def fetch(pip: Sequence[str], lists: Sequence[Path], progress: Progress, lock: int) -> None:
-    """Install the *lists* by *pip*, which holds *lock* as well; a broken download is tried again.
+def fetch(pip: Sequence[str], locks: Sequence[Path], progress: Progress, lock: int) -> None:
+    """Install the *locks* by *pip*, which holds *lock* as well; a broken download is tried again.
 
     Raises CannotInstallError.
     """
-    chosen = [word for path in lists for word in ("-r", str(path))]
+    chosen = [word for path in locks for word in ("-r", str(path))]
     for attempt in (1, 2):
         progress.log.write_text("")
         progress.read = 0
@@ -96,6 +97,11 @@ def sentence(said: str, log: Path) -> str:
     """Return one sentence for people about what pip *said* before it gave up."""
     if "No space left on device" in said:
         return f"The disk of {log.parent} is full: make room, then start again."
+    if NOT_THE_SAME in said:
+        return (
+            "The libraries cannot be fetched: one came other than it was locked, cut short on the "
+            f"way or changed at its source. Start again on another line. (What pip said: {log})"
+        )
     if any(word in said for word in BROKEN_LINE):
         return (
             "The libraries cannot be fetched: this machine reaches no package index now. Connect "

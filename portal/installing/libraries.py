@@ -12,7 +12,12 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parents[2]
 VENV = (HERE / ".venv").resolve()
 LISTS = {"requirements.txt": HERE / "requirements.txt", "tests": HERE / "tests/requirements.txt"}
-STAMP = VENV / "installed-requirements"  # which lists are in it, by their SHA-256
+# What is installed: the lists with all that they need in turn, and hashes; written by .ci/lock.
+LOCKS = {
+    "requirements.txt": HERE / "portal/installing/requirements.lock",
+    "tests": HERE / "tests/requirements.lock",
+}
+STAMP = VENV / "installed-requirements"  # which locks are in it, by their SHA-256
 UNFINISHED = VENV / "unfinished"  # is there from before the first library until after the last
 
 
@@ -33,8 +38,8 @@ def have_libraries(arguments: Sequence[str]) -> None:
 
 
 def is_ready(wanted: Sequence[str]) -> bool:
-    """Tell whether .venv holds the *wanted* lists as they are today, whole."""
-    current = {name: digest(LISTS[name]) for name in wanted}
+    """Tell whether .venv holds the *wanted* lists as they are locked today, whole."""
+    current = {name: digest(LOCKS[name]) for name in wanted}
     return python().exists() and not UNFINISHED.exists() and current.items() <= stamped().items()
 
 

@@ -16,7 +16,7 @@ from pathlib import Path
 from types import FrameType
 
 from .fetching import CannotInstallError, fetch, say, watch
-from .libraries import LISTS, STAMP, UNFINISHED, VENV, digest, is_ready, python, stamped
+from .libraries import LISTS, LOCKS, STAMP, UNFINISHED, VENV, digest, is_ready, python, stamped
 from .progress import Bar, Progress
 
 LOG = VENV / "installing.log"  # what pip said; written again by each install
@@ -84,10 +84,10 @@ def make_ready(wanted: Sequence[str]) -> None:
         announce(new)
         bar = Bar(sys.stderr)
         begin(bar, lock)
-        lists = [LISTS[name] for name in wanted]
-        progress = Progress(bar, Cost.of(lists).libraries, LOG, count_in_place)
+        expected = Cost.of([LISTS[name] for name in wanted]).libraries
+        progress = Progress(bar, expected, LOG, count_in_place)
         try:
-            fetch(pip_command(), lists, progress, lock)
+            fetch(pip_command(), [LOCKS[name] for name in wanted], progress, lock)
         except CannotInstallError:
             if not progress.told.in_order:
                 UNFINISHED.unlink()  # Nothing was put in place: the next start can go on.
@@ -155,8 +155,9 @@ def finish(wanted: Sequence[str], progress: Progress, *, whole: bool) -> None:
         "megabytes-fetched": f"{progress.told.megabytes:.0f}",
         "seconds": f"{progress.bar.seconds:.0f}",
     }
-    now = {name: digest(LISTS[name]) for name in wanted}
-    lines = {**stamped(), **now, **(measured if whole else {})}
+    now = {name: digest(LOCKS[name]) for name in wanted}
+    before = {name: value for name, value in stamped().items() if name not in measured}
+    lines = {**before, **now, **(measured if whole else {})}
     STAMP.write_text("".join(f"{name} {value}\n" for name, value in lines.items()))
     UNFINISHED.unlink()
 

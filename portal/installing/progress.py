@@ -44,8 +44,8 @@ class Told:
 
 def megabytes_of(line: str, file: str) -> float:
     """Return the size that *line* tells of, or that of the local *file* it names; 0 if neither."""
-    if told := SIZE.search(line):
-        return float(told["number"]) * IN_MEGABYTES[told["unit"]]
+    if size := SIZE.search(line):
+        return float(size["number"]) * IN_MEGABYTES[size["unit"]]
     return Path(file).stat().st_size / 1e6 if Path(file).is_file() else 0.0
 
 

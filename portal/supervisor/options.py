@@ -42,17 +42,17 @@ def settle(command: str, arguments: Sequence[str]) -> None:
     add_options(parser)
     parser.add_argument("--again", action="store_true")
     try:
-        told, _rest = parser.parse_known_args(arguments)
+        parsed, _rest = parser.parse_known_args(arguments)
     except (argparse.ArgumentError, SystemExit):
         return  # The command itself will say what is wrong.
     if command in ("demo", "labels"):
         os.environ["DEMO"] = "1"
         os.environ.setdefault("DATA_DIR", str(ROOT / "var" / "demo"))
-        os.environ["SITE_URL"] = f"http://{demo_host(told.host)}:{told.port}"
-        if told.again:
+        os.environ["SITE_URL"] = f"http://{demo_host(parsed.host)}:{parsed.port}"
+        if parsed.again:
             os.environ["DEMO_AGAIN"] = "1"
-    if told.data:
-        os.environ["DATA_DIR"] = str(told.data.resolve())
+    if parsed.data:
+        os.environ["DATA_DIR"] = str(parsed.data.resolve())
     if not {"-h", "--help"} & set(arguments):
         try_to_write(Path(os.environ.get("DATA_DIR") or ROOT / "var"))
 

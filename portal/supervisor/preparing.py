@@ -17,10 +17,10 @@ LIBRARIES = Path(django.__file__).resolve().parents[1]
 
 def version() -> str:
     """Return a digest of this program: its files by size and time, its libraries, its Python."""
-    told = hashlib.sha256(sys.version.encode())
+    digest = hashlib.sha256(sys.version.encode())
     for line in sorted(lines_of_program()):
-        told.update(os.fsencode(line))
-    return told.hexdigest()
+        digest.update(os.fsencode(line))
+    return digest.hexdigest()
 
 
 def lines_of_program() -> Iterator[str]:

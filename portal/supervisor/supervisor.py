@@ -18,7 +18,7 @@ from typing import Any, Self
 from django.core.management import call_command
 from django.db import DatabaseError, connections
 
-from portal.supervisor import broker, preparing
+from portal.supervisor import broker, interrupts, preparing
 from portal.supervisor.broker import Broker
 from portal.supervisor.processes import PATIENCE, Household, Service
 
@@ -84,6 +84,7 @@ def run(plan: Plan, say: Callable[[str], None], when_ready: Callable[[], None]) 
     household = Household(say)
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda *_args: setattr(household, "stopping", True))
+    household.stopping = interrupts.were_heard()
     try:
         with only_user_of(plan.data), listening(plan.host, plan.port) as door:
             say(f"Job broker: {plan.broker.words}.")
@@ -127,12 +128,12 @@ def kept_open(database: Path | None) -> Iterator[None]:
     if database is None:
         yield
         return
-    held = sqlite3.connect(database)
+    connection = sqlite3.connect(database)
     try:
-        held.execute("SELECT count(*) FROM sqlite_master").fetchone()
+        connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
         yield
     finally:
-        held.close()
+        connection.close()
 
 
 def open_the_door(plan: Plan, household: Household, door: socket.socket) -> None:

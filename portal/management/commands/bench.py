@@ -34,8 +34,9 @@ class Command(BaseCommand):
 
     def print(self, figure: Any) -> None:
         """Print one line: the name, the value, and whether it holds."""
-        held = [f"at most {figure.most:g}"] if figure.most is not None else []
-        held += [f"at least {figure.least:g}"] if figure.least is not None else []
-        mark = "" if not held else f"  ({', '.join(held)}: {'holds' if figure.holds else 'MISSED'})"
+        bounds = [f"at most {figure.most:g}"] if figure.most is not None else []
+        bounds += [f"at least {figure.least:g}"] if figure.least is not None else []
+        verdict = "holds" if figure.holds else "MISSED"
+        mark = f"  ({', '.join(bounds)}: {verdict})" if bounds else ""
         self.stdout.write(f"{figure.name:<58} {figure.value:>12,.3f} {figure.unit}{mark}")
         self.stdout.flush()

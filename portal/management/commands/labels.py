@@ -29,20 +29,20 @@ class Command(BaseCommand):
         if not (settings.DATA_DIR / "demo-school").exists():
             call_command("prepare", stdout=self.stderr)
         names = names_known()
-        told: set[tuple[str, str]] = set()
+        printed: set[tuple[str, str]] = set()
         for role in [options["role"]] if options["role"] else ROLES:
             for visit in walk(role, options["language"]):
                 if options["addresses"]:
                     self.stdout.write(f"{role}\t{visit.name}\t{visit.address}")
                 else:
-                    self.tell(visit, names, told)
+                    self.tell(visit, names, printed)
 
-    def tell(self, visit: Visit, names: set[str], told: set[tuple[str, str]]) -> None:
+    def tell(self, visit: Visit, names: set[str], printed: set[tuple[str, str]]) -> None:
         """Print the labels of one page that were not printed before."""
         lines = []
         for what, words in labels_of(visit.html, names).items():
-            fresh = [each for each in words if (what, each) not in told]
-            told.update((what, each) for each in fresh)
+            fresh = [each for each in words if (what, each) not in printed]
+            printed.update((what, each) for each in fresh)
             if fresh:
                 lines.append(f"  {what}: {' | '.join(fresh)}")
         if lines:

@@ -17,37 +17,39 @@ SETS = {
     "latin-ext": [*range(0x100, 0x250), *range(0x300, 0x32F), *range(0x1E00, 0x1F00)],
     "cyrillic": [*range(0x400, 0x460), 0x490, 0x491, 0x2116],
 }
-# Arabic and Urdu on paper; screens have letters of their own for them.
+# Arabic and Urdu, on paper and on screens that lack them.
 ARABIC_HOME = HOME.parent / "letters-arabic"
-ARABIC = [*range(0x600, 0x700), 0x200C, 0x200D, 0x20, 0xA0]
+ARABIC = [*range(0x600, 0x700), 0x200C, 0x200D]
+SPACES = [0x20, 0xA0]  # of the portal's own letters on a screen
 ARABIC_FEATURES = ["ccmp", "isol", "init", "medi", "fina", "rlig", "calt", "liga", "locl"]
 FEATURES = ["ccmp", "locl", "mark", "mkmk", "kern"]
+WEIGHTS = {400: "Regular", 700: "Bold"}
 
 
 class Command(BaseCommand):
     """Write the subsets for screens (WOFF2) and the whole for print (TTF)."""
 
-    help = "Cut the portal's letters (open 4, own name) from upright Andika TTF files."
+    help = "Cut the portal's letters (open 4, own name) from upright Andika, and Arabic ones."
 
     def add_arguments(self, parser: CommandParser) -> None:
-        """Take the two source files."""
-        parser.add_argument("regular", type=Path)
-        parser.add_argument("bold", type=Path)
+        """Take the source files: two for Latin and Cyrillic, two for Arabic, or all four."""
+        parser.add_argument("latin", nargs="*", type=Path, metavar="REGULAR BOLD")
         parser.add_argument("--arabic", nargs=2, type=Path, metavar=("REGULAR", "BOLD"))
 
-    def handle(
-        self, *, regular: Path, bold: Path, arabic: list[Path] | None, **options: object
-    ) -> None:
+    def handle(self, *, latin: list[Path], arabic: list[Path] | None, **options: object) -> None:
         """Write every file of both weights and say how large each is."""
-        for weight, source in zip((400, 700), arabic or (), strict=False):
-            self._cut_arabic(source, ARABIC_HOME / f"letters-arabic-{weight}.ttf")
-        for weight, style, source in ((400, "Regular", regular), (700, "Bold", bold)):
+        for weight, source in zip(WEIGHTS, arabic or (), strict=False):
+            for ending, more in (("ttf", SPACES), ("woff2", [])):
+                target = ARABIC_HOME / f"letters-arabic-{weight}.{ending}"
+                self._cut_arabic(source, [*ARABIC, *more], target)
+        for weight, source in zip(WEIGHTS, latin, strict=False):
+            style = WEIGHTS[weight]
             for name, characters in SETS.items():
                 self._cut(source, style, characters, HOME / f"letters-{name}-{weight}.woff2")
             everything = [number for numbers in SETS.values() for number in numbers]
             self._cut(source, style, everything, HOME / f"letters-{weight}.ttf")
 
-    def _cut_arabic(self, source: Path, target: Path) -> None:
+    def _cut_arabic(self, source: Path, characters: list[int], target: Path) -> None:
         """Keep the letters of Arabic and Urdu with the forms they join by."""
         font = TTFont(source, recalcTimestamp=False)
         wanted = Options()
@@ -55,15 +57,16 @@ class Command(BaseCommand):
         wanted.hinting = False
         wanted.name_IDs = [0, 1, 2, 3, 4, 5, 6, 13, 14]
         subsetter = Subsetter(wanted)
-        subsetter.populate(unicodes=ARABIC)
+        subsetter.populate(unicodes=characters)
         subsetter.subset(font)
-        font.flavor = None
+        font.flavor = "woff2" if target.suffix == ".woff2" else None
         font.save(target)
         self.stdout.write(f"{target.name} {target.stat().st_size} bytes")
 
     def _cut(self, source: Path, style: str, characters: list[int], target: Path) -> None:
         font = TTFont(source, recalcTimestamp=False)
         open_the_four(font)
+        take_the_foot_off_the_one(font, style)
         draw_the_square(font, 200 if style == "Bold" else 150)
         rename(font, style)
         wanted = Options()
@@ -90,6 +93,26 @@ def open_the_four(font: TTFont) -> None:
         closed = cmap.cmap.get(ord("4"))
         if closed in table.alternates:  # subtables may share one mapping, changed already
             cmap.cmap[ord("4")] = table.alternates[closed][0]
+
+
+# The digit 1 of each style with a flag and no foot, as the numerals in pictures are drawn.
+ONES = {
+    style: ((left, 0), (left, low), *flag, (right, high), (right, 0))
+    for style, left, right, low, high, flag in (
+        ("Regular", 535, 725, 1260, 1480, ((235, 1088), (210, 1268), (555, 1480))),
+        ("Bold", 507, 782, 1170, 1460, ((227, 1018), (192, 1278), (507, 1460))),
+    )
+}
+
+
+def take_the_foot_off_the_one(font: TTFont, style: str) -> None:
+    """Draw the digit 1 as it stands in pictures of number: two shapes of it are one too many."""
+    pen, name = TTGlyphPen(None), font.getBestCmap()[ord("1")]
+    for number, corner in enumerate(ONES[style]):
+        (pen.lineTo if number else pen.moveTo)(corner)
+    pen.closePath()
+    font["glyf"][name] = pen.glyph()
+    font["hmtx"][name] = (font["hmtx"][name][0], min(x for x, _ in ONES[style]))
 
 
 def draw_the_square(font: TTFont, stroke: int) -> None:
