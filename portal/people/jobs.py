@@ -1,19 +1,18 @@
 """Jobs about people: the mails that let somebody in, and forgetting what is kept no longer."""
 
 import logging
-from collections.abc import Callable, Iterable
 
-from celery import Task, shared_task
+from celery import shared_task
 from django.contrib.sessions.models import Session
 from django.utils import timezone
 
-from portal.jobs.outbox import is_an_answer, is_for_good, send_each
-from portal.jobs.sending import send, sending
-from portal.jobs.slots import alone, mail_slot
+from portal.jobs.outbox import send_each
+from portal.jobs.slots import alone
 from portal.operations import clock
 from portal.people import mails
 from portal.people.families.models.invitations import ADDRESS_KEPT
 from portal.people.models import (
+    AddressNotice,
     Device,
     Event,
     Invitation,
@@ -28,10 +27,8 @@ log = logging.getLogger("portal.people")
 
 @shared_task
 def mail_sign_in_code(code_id: int) -> None:
-    """Draw the secrets of one asked-for code and mail them. A second run finds none to draw."""
-    with mail_slot() as free:
-        if free:
-            mail_code(code_id)
+    """Draw the secrets of one asked-for code and mail them; a second run finds it claimed."""
+    send_each(SignInCode.objects.all(), [code_id], mails.sign_in_code)
 
 
 @shared_task
@@ -47,42 +44,26 @@ def mail_staff_link(post_id: int) -> None:
 
 
 @shared_task
+def mail_address_notice(notice_id: int) -> None:
+    """Tell one address that it opens an account no more; a second run finds it claimed."""
+    send_each(AddressNotice.objects.all(), [notice_id], mails.address_changed)
+
+
+@shared_task
 def send_waiting_codes() -> None:
     """Mail the codes whose job was lost on the way, or for which the server was away."""
-    waiting = SignInCode.objects.unmailed().filter(user__isnull=False)
-    send_all(waiting.values_list("pk", flat=True), mail_code)
+    send_each(SignInCode.objects.all(), SignInCode.objects.keys_to_send(), mails.sign_in_code)
 
 
 @shared_task
 @alone
 def send_waiting_invitations() -> None:
-    """Mail the invitations and links whose job was lost, or for which the server was away."""
+    """Mail what lets in, or is known to no longer, whose job was lost or found no server."""
     invitations, posts = Invitation.objects.all(), StaffPost.objects.all()
+    notices = AddressNotice.objects.all()
     send_each(invitations, invitations.keys_to_send(), mails.invitation)
     send_each(posts, posts.keys_to_send(), mails.to_staff)
-
-
-def send_all(waiting: Iterable[int], mail: Callable[[int], bool]) -> None:
-    """Send the *waiting* mails one by one, until the server is found away."""
-    with mail_slot() as free:
-        if free:
-            all(mail(pk) for pk in waiting)
-
-
-def mail_code(code_id: int) -> bool:
-    """Mail one code, if that is still to do; False when the mail server is away."""
-    drawn = SignInCode.draw(code_id)
-    code = SignInCode.objects.select_related("user").filter(pk=code_id).first()
-    if drawn is None or code is None:
-        return True
-    try:
-        mails.sign_in_code(code.user, code.new_email or code.user.email, drawn)
-    except OSError as error:
-        log.warning("the mail of code %s was not taken: %s", code_id, type(error).__name__)
-        if not is_for_good(error):
-            SignInCode.put_back(code_id)
-        return is_an_answer(error)
-    return True
+    send_each(notices, notices.keys_to_send(), mails.address_changed)
 
 
 @shared_task
@@ -94,6 +75,7 @@ def forget() -> None:
         log.error("nothing is forgotten: the clock is in doubt, see manage.py doctor")
         return
     SignInCode.objects.filter(expires_at__lte=now).delete()
+    AddressNotice.objects.done().delete()
     SignInAttempt.purge()
     Session.objects.filter(expire_date__lte=now).delete()
     Device.objects.gone().delete()
@@ -101,13 +83,3 @@ def forget() -> None:
     Event.objects.purge()
     old = Invitation.objects.filter(expires_at__lte=now - ADDRESS_KEPT).exclude(email="")
     old.update(email="")
-
-
-def send_code_soon(code_id: int) -> None:
-    """Have the mail with a code sent."""
-    send(mail_sign_in_code, code_id)
-
-
-def send_later(job: Task, pk: int) -> Callable[[], bool]:
-    """Return what hands *job* for row *pk* over, for `transaction.on_commit`."""
-    return sending(job, pk)

@@ -1,27 +1,27 @@
 """Mails that let somebody in. None names a child, and no subject says what is inside."""
 
 from django.conf import settings
-from django.core.mail import EmailMessage, send_mail
+from django.core.mail import EmailMessage
 from django.urls import reverse
 from django.utils import translation
 from django.utils.translation import gettext as _
 
-from portal.people.accounts.models.sign_in_codes import Drawn
 from portal.people.accounts.password_reset import password_link
 from portal.people.families.invitation_slips import slip_address
 from portal.people.languages import known
-from portal.people.models import Invitation, StaffPost, User
+from portal.people.models import AddressNotice, Invitation, SignInCode, StaffPost, User
 from portal.translation.languages import ENGLISH
 
 
-def sign_in_code(user: User, address: str, drawn: Drawn) -> None:
-    """Mail the digits and the link to *address*. Raises OSError when the mail cannot be sent."""
+def sign_in_code(code: SignInCode) -> EmailMessage:
+    """Put a code into words: digits and a link, which are drawn for this mail."""
+    drawn = code.draw()
     words = {
         "code": drawn.digits,
         # What stands behind the # is sent to no server, not even when a scanner opens the link.
         "link": f"{settings.SITE_URL}{reverse('people:link')}#{drawn.link}",
     }
-    with translation.override(user.language):
+    with translation.override(code.user.language):
         text = _(
             "Your code is %(code)s\n\n"
             "Type it on the page where you asked for it, within 10 minutes.\n\n"
@@ -30,7 +30,7 @@ def sign_in_code(user: User, address: str, drawn: Drawn) -> None:
             "If you did not ask, do nothing: nobody can come in without this mail."
         )
         # Digits in the subject would show on a locked phone.
-        send_mail(_("Your sign-in code"), text % words, None, [address])
+        return EmailMessage(_("Your sign-in code"), text % words, to=[code.address])
 
 
 def invitation(asked: Invitation) -> EmailMessage:
@@ -75,14 +75,14 @@ def staff_link(post: StaffPost) -> EmailMessage:
         return EmailMessage(_("Your account"), text % words, to=[post.user.email])
 
 
-def address_changed(user: User, old: str) -> None:
-    """Tell the *old* address that it no longer opens anything."""
-    with translation.override(user.language):
+def address_changed(notice: AddressNotice) -> EmailMessage:
+    """Tell the address of before that it no longer opens anything."""
+    with translation.override(notice.user.language):
         text = _(
             "The e-mail address of your account was changed. Codes go to the new address now.\n\n"
             "If that was not you, tell the school at once."
         )
-        send_mail(_("Your address was changed"), text, None, [old])
+        return EmailMessage(_("Your address was changed"), text, to=[notice.email])
 
 
 def new_password(user: User) -> EmailMessage:

@@ -1,5 +1,6 @@
 """Who is here: schools, classes and staff; children and their homes; ways of coming in."""
 
+from portal.people.accounts.models.address_notices import AddressNotice
 from portal.people.accounts.models.devices import Device
 from portal.people.accounts.models.recovery_codes import RecoveryCode
 from portal.people.accounts.models.sign_in_attempts import SignInAttempt
@@ -13,6 +14,7 @@ from portal.people.roster_import.models import RosterHabits, RosterRun
 from portal.people.school.models import Closure, Group, School, SchoolClass, SchoolYear, StaffPost
 
 __all__ = [
+    "AddressNotice",
     "Child",
     "Closure",
     "Consent",

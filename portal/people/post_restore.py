@@ -10,6 +10,7 @@ from portal.operations.hooks import Restored
 from portal.people.accounts.staff import close_post
 from portal.people.families.guardianships import end_guardianship
 from portal.people.models import (
+    AddressNotice,
     Child,
     Consent,
     Device,
@@ -30,6 +31,7 @@ def close_ways_in(restored: Restored) -> Iterator[str]:
     Device.objects.all().delete()
     yield "Everybody is signed out."
     codes = SignInCode.objects.all().delete()[0]
+    AddressNotice.objects.all().delete()
     ended = Invitation.objects.active().revoke()
     links = StaffPost.objects.filter(link_wanted_at__isnull=False).update(link_wanted_at=None)
     yield f"{ended} open invitations are ended, and {codes + links} mails to sign in not sent."
@@ -75,7 +77,7 @@ def end_work(ended: Erasure) -> int:
 def narrow_work(changed: Erasure) -> int:
     """Let a post be what it was changed to, with no class that it was left without."""
     found = StaffPost.objects.active().filter(pk=changed.pk)
-    role, classes = changed.told["role"], changed.told["classes"]
+    role, classes = changed.details["role"], changed.details["classes"]
     for post in found:
         if post.user.posts.active().filter(school=post.school, role=role).exclude(pk=post.pk):
             close_post(post)  # They hold that very post already, by another row.
@@ -88,12 +90,12 @@ def narrow_work(changed: Erasure) -> int:
 def refuse(said: Erasure) -> int:
     """Say a no again that the backup does not know, where child and adult are still there."""
     rows = {"child_id": Child, "home_id": Home, "adult_id": User, "recorded_by_id": User}
-    told = {
+    fields = {
         name: key
-        for name, key in said.told.items()
+        for name, key in said.details.items()
         if name not in rows or key is None or rows[name].objects.filter(pk=key).exists()
     }
-    if "child_id" not in told or Consent.objects.filter(pk=said.pk).exists():
+    if "child_id" not in fields or Consent.objects.filter(pk=said.pk).exists():
         return 0
-    Consent.objects.create(given=False, at=said.at, **told)
+    Consent.objects.create(given=False, at=said.at, **fields)
     return 1

@@ -5,12 +5,13 @@ from collections.abc import Callable
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from portal.people.asking import Asker
 from portal.people.models import Guardianship, School
 
 
-def school_of(user: object) -> School | None:
+def school_of(user: Asker | None) -> School | None:
     """Return the school of *user*: the one worked at, else the one their child goes to."""
-    if not getattr(user, "is_active", False):
+    if user is None or not user.is_active:
         return None
     if user.posts_held:
         return user.posts_held[0].school
@@ -27,7 +28,8 @@ class SchoolTime:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         if not request.user.is_authenticated:
             return self.get_response(request)
-        request.school = school_of(request.user)
-        zone = request.school.zone if request.school else timezone.get_default_timezone()
+        school = school_of(request.user)
+        request.school = school  # type: ignore[attr-defined] # of ours
+        zone = school.zone if school else timezone.get_default_timezone()
         with timezone.override(zone):
             return self.get_response(request)

@@ -14,7 +14,7 @@ from portal.people.accounts.views import (
 from portal.people.audit import views as log
 from portal.people.families.views import children, homes, invitations
 from portal.people.roster_import import views
-from portal.people.school.views import classes, years
+from portal.people.school.views import classes, closures, years
 
 app_name = "people"
 urlpatterns = [
@@ -69,6 +69,9 @@ urlpatterns = [
     path("roster/import/<int:run_pk>/undo/", views.undo, name="roster-undo"),
     path("years/", years.years, name="years"),
     path("years/<int:year_pk>/move-up/", years.moving_up, name="move-up"),
+    path("closures/", closures.closures, name="closures"),
+    path("closures/put-back/", closures.put_back, name="closure-put-back"),
+    path("closures/<int:closure_pk>/remove/", closures.remove, name="closure-remove"),
     path("log/", log.log, name="log"),
     path("language/", languages.choose, name="language"),
     path("languages/", languages.languages, name="languages"),

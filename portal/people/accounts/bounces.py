@@ -32,8 +32,7 @@ def recipients(mail: EmailMessage) -> Iterator[str]:
     for part in mail.walk():
         if part.get_content_type() != "message/delivery-status":
             continue
-        groups = part.get_payload()
-        for group in groups if isinstance(groups, list) else []:
+        for group in part.iter_parts():
             if bare(group.get("Action")) == FAILED:
                 # What we sent it to comes first: a forwarding server's own name is not known here.
                 yield from address_in(group, "Original-Recipient")
@@ -58,7 +57,8 @@ def note_bounce(raw: bytes) -> int:
     users = User.objects.mailed_at(addresses).filter(mail_came_back_at=None)
     mailed = Invitation.objects.active().filter(email__in=addresses, mailed_at__isnull=False)
     invitations = mailed.filter(mail_came_back_at=None)
-    return users.update(mail_came_back_at=now) + invitations.update(mail_came_back_at=now)
+    marked: int = users.update(mail_came_back_at=now) + invitations.update(mail_came_back_at=now)
+    return marked
 
 
 def note_reached(user: User) -> None:

@@ -35,17 +35,17 @@ def prove(user: User, email: str) -> None:
 
 def hand_over(post: StaffPost, user: User) -> None:
     """Give *post*, whose holder never came in, to *user*, with a mail to set a password."""
-    held = user.posts.active().filter(school=post.school_id, role=post.role).first()
-    if held is None:
-        held, post.user = post, user
+    own = user.posts.active().filter(school=post.school_id, role=post.role).first()
+    if own is None:
+        own, post.user = post, user
         post.save(update_fields=["user"])
     else:
-        held.classes.add(*post.classes.all())
+        own.classes.add(*post.classes.all())
         post.ended_at, post.link_wanted_at = timezone.now(), None
         post.save(update_fields=["ended_at", "link_wanted_at"])
     user.__dict__.pop("posts_held", None)
     user.end_sessions()
-    want_link(held)
+    want_link(own)
 
 
 @transaction.atomic

@@ -24,7 +24,8 @@ def leave(request: HttpRequest, *, ran_out: bool = False) -> None:
     been = request.session.get(BEEN, [])
     logout(request)
     request.session[BEEN] = been
-    note_been_here(request, user)
+    if user.is_authenticated:
+        note_been_here(request, user)
     if ran_out:
         request.session[RAN_OUT] = user.pk
 

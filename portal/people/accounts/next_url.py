@@ -15,4 +15,4 @@ def remember(request: HttpRequest, address: str = "") -> None:
 
 def go_on(request: HttpRequest) -> str:
     """Return the address noted, once; else the front door."""
-    return request.session.pop(AFTER, "/")
+    return str(request.session.pop(AFTER, "/"))

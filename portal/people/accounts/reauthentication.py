@@ -14,6 +14,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from portal.people.accounts.next_url import remember
+from portal.people.asking import SignedInRequest
 
 FRESH = "fresh"
 FRESH_FOR = dt.timedelta(minutes=10)
@@ -61,7 +62,7 @@ def needs_proof(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse
     """
 
     @wraps(view)
-    def checked(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+    def checked(request: SignedInRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if request.user.is_proved:
             return needs_recent_sign_in(view)(request, *args, **kwargs)
         messages.warning(

@@ -12,6 +12,7 @@ from django_otp.oath import TOTP
 from django_otp.plugins.otp_totp.models import TOTPDevice, default_key
 
 from portal.people.accounts.next_url import remember
+from portal.people.asking import SignedInRequest
 from portal.people.models import RecoveryCode, SignInAttempt, User
 
 PASSED, NEW_KEY = "second step", "second step key"
@@ -30,11 +31,12 @@ class SecondStep:
         return self.get_response(request)
 
     def process_view(
-        self, request: HttpRequest, view: Callable, args: Any, kwargs: Any
+        self, request: HttpRequest, view: Callable[..., HttpResponse], args: Any, kwargs: Any
     ) -> HttpResponse | None:
         """Lead to the second step, or to where it is set up; None to go on."""
         is_public = getattr(view, "login_required", True) is False
-        if is_public or request.resolver_match.view_name in BEFORE_IT:
+        match = request.resolver_match
+        if is_public or (match and match.view_name in BEFORE_IT):
             return None
         place = step_missing(request)
         if place is None:
@@ -57,10 +59,10 @@ def step_missing(request: HttpRequest) -> str | None:
 
 def has_second_step(user: User) -> bool:
     """Whether *user* has set up a second step."""
-    return TOTPDevice.objects.filter(user=user, confirmed=True).exists()
+    return bool(TOTPDevice.objects.filter(user=user, confirmed=True).exists())
 
 
-def pass_second_step(request: HttpRequest) -> None:
+def pass_second_step(request: SignedInRequest) -> None:
     """Let who is signed in to the pages of children; the session gets a new id (ASVS 7.2.4)."""
     SignInAttempt.forget(SignInAttempt.Kind.SECOND_STEP, f"{request.user.pk}")
     request.session[PASSED] = int(timezone.now().timestamp())
@@ -77,10 +79,10 @@ def may_try(user: User) -> bool:
 def are_digits_of(user: User, typed: str) -> bool:
     """Whether *typed* is what the app of *user* shows now. The same digits never pass twice."""
     device = TOTPDevice.objects.filter(user=user, confirmed=True).first()
-    return device is not None and device.verify_token("".join(typed.split()))
+    return device is not None and bool(device.verify_token("".join(typed.split())))
 
 
-def new_device(request: HttpRequest) -> TOTPDevice:
+def new_device(request: SignedInRequest) -> TOTPDevice:
     """Return the device that is being set up; its key waits in the session, nothing is stored."""
     key = request.session.setdefault(NEW_KEY, default_key())
     return TOTPDevice(user=request.user, key=key, name="app")
@@ -91,7 +93,7 @@ def readable_key(device: TOTPDevice) -> str:
     return b32encode(device.bin_key).decode().rstrip("=")
 
 
-def set_up(request: HttpRequest, typed: str) -> list[str] | None:
+def set_up(request: SignedInRequest, typed: str) -> list[str] | None:
     """Keep the new device if *typed* is what it shows, and give recovery codes; else None."""
     device = new_device(request)
     clock = TOTP(device.bin_key, device.step, device.t0, device.digits)

@@ -19,6 +19,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop
 
 from portal.people.accounts.known_browsers import leave
+from portal.people.asking import SignedInRequest, is_signed_in
 from portal.people.models import Device
 
 log = logging.getLogger(__name__)
@@ -55,7 +56,7 @@ class Sessions(SessionMiddleware):
         try:
             return super().process_response(request, response)
         except SessionInterrupted:
-            if not request.session.exists(request.session.session_key):
+            if not request.session.exists(request.session.session_key or ""):
                 raise
             log.exception("a session could not be saved")
             return response
@@ -68,13 +69,12 @@ class SessionLimits:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        if request.user.is_authenticated and is_over(request):
+        if is_signed_in(request) and is_over(request):
             if not goes_on_without(request):
                 return sign_out_and_say_so(request)
-            request.ran_out = request.user.pk
-            request.user = AnonymousUser()
+            forget(request)
         response = self.get_response(request)
-        if request.user.is_authenticated:
+        if is_signed_in(request):
             try:
                 note_presence(request)
             except DatabaseError:
@@ -82,12 +82,18 @@ class SessionLimits:
         return response
 
 
-def limits_of(request: HttpRequest) -> Limits:
+def forget(request: HttpRequest) -> None:
+    """Treat who was signed in until now as nobody, in this request alone."""
+    request.ran_out = request.user.pk  # type: ignore[attr-defined] # for `left_by_time`
+    request.user = AnonymousUser()
+
+
+def limits_of(request: SignedInRequest) -> Limits:
     """Give the limits for who is signed in: the strict ones for anybody who works at a school."""
     return STAFF if request.user.has_post else FAMILY
 
 
-def is_over(request: HttpRequest) -> bool:
+def is_over(request: SignedInRequest) -> bool:
     """Whether the time of this session has run out."""
     limits = limits_of(request)
     now = timezone.now().timestamp()
@@ -96,7 +102,7 @@ def is_over(request: HttpRequest) -> bool:
     grace = 0.0
     if limits is FAMILY and request.method not in ("GET", "HEAD"):
         grace = GRACE_TO_SEND.total_seconds()
-    return (
+    return bool(
         away > limits.away.total_seconds() + grace or in_all > limits.in_all.total_seconds() + grace
     )
 
@@ -109,7 +115,7 @@ def goes_on_without(request: HttpRequest) -> bool:
         return False
 
 
-def sign_out_and_say_so(request: HttpRequest) -> HttpResponse:
+def sign_out_and_say_so(request: SignedInRequest) -> HttpResponse:
     """End the session and lead to the door; from there, back to the page that was asked for."""
     door = reverse("people:staff-sign-in" if request.user.has_post else "people:sign-in")
     Device.objects.filter(session_key=request.session.session_key).delete()
@@ -122,7 +128,7 @@ def sign_out_and_say_so(request: HttpRequest) -> HttpResponse:
     return redirect(door)
 
 
-def note_presence(request: HttpRequest) -> None:
+def note_presence(request: SignedInRequest) -> None:
     """Note when somebody was here, at most once a step, and on which device."""
     session, now = request.session, timezone.now()
     if BEGAN not in session:
@@ -131,22 +137,22 @@ def note_presence(request: HttpRequest) -> None:
         match = request.resolver_match
         if match is None or match.view_name not in ASKED_BY_PAGES:
             session[SEEN] = int(now.timestamp())
-            Device.objects.filter(pk=session.get(DEVICE)).update(seen_at=now)
+            Device.objects.filter(pk=session.get(DEVICE, 0)).update(seen_at=now)
     # The key of a session changes at every sign-in and step up.
     if session.get(DEVICE_KEY) != session.session_key and session.session_key:
         note_device(request)
 
 
-def note_device(request: HttpRequest) -> None:
+def note_device(request: SignedInRequest) -> None:
     """Tie the device in the list of who is signed in to the session's new key."""
     session = request.session
-    key = {"session_key": session.session_key}
-    known = Device.objects.filter(pk=session.get(DEVICE), user=request.user)
-    if not known.update(**key):
-        told = {"user": request.user, "label": label_of(request.headers.get("User-Agent", ""))}
+    key = session.session_key or ""
+    known = Device.objects.filter(pk=session.get(DEVICE, 0), user=request.user)
+    if not known.update(session_key=key):
+        fields = {"user": request.user, "label": label_of(request.headers.get("User-Agent", ""))}
         # Of a page that failed the session forgets what was noted; the row is there.
-        session[DEVICE] = Device.objects.update_or_create(**key, defaults=told)[0].pk
-    session[DEVICE_KEY] = session.session_key
+        session[DEVICE] = Device.objects.update_or_create(fields, session_key=key)[0].pk
+    session[DEVICE_KEY] = key
 
 
 def label_of(user_agent: str) -> str:

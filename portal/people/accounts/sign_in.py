@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
+from portal.jobs.sending import sending
 from portal.people.accounts.bounces import note_reached
 from portal.people.accounts.email_proof import TakenError, prove
 from portal.people.accounts.known_browsers import account_here
@@ -20,7 +21,7 @@ from portal.people.accounts.next_url import go_on
 from portal.people.accounts.rate_limits import may_ask_for_code, may_try_digits, note_wrong_digits
 from portal.people.accounts.reauthentication import mark_fresh
 from portal.people.audit.log import record
-from portal.people.jobs import send_code_soon
+from portal.people.jobs import mail_sign_in_code
 from portal.people.languages import keep_choice
 from portal.people.models import Event, Guardianship, Invitation, SignInCode, StaffPost, User
 from portal.people.timezone_middleware import school_of
@@ -48,20 +49,20 @@ def ask_for_code(request: HttpRequest, email: str) -> None:
         raise TooOftenError
     request.session[ADDRESS] = email
     user = User.objects.proved(email).first() or account_here(request, email)
-    held = StaffPost.objects.current().filter(user=user.pk if user else 0).exists()
-    may_have_one = user is not None and user.is_active and not held
+    has_post = StaffPost.objects.current().filter(user=user.pk if user else 0).exists()
+    may_have_one = user is not None and user.is_active and not has_post
     send_code(request, user if may_have_one else None)
 
 
 def browser_of(request: HttpRequest) -> str:
     """Return the mark of the browser in hand, which its codes are tied to."""
-    return request.session.setdefault(BROWSER, secrets.token_urlsafe(24))
+    return str(request.session.setdefault(BROWSER, secrets.token_urlsafe(24)))
 
 
 def send_code(request: HttpRequest, user: User | None, new_email: str = "") -> None:
     """Make a code for this browser and have it mailed; for no *user*, do all but the mail."""
     code = SignInCode.ask(user, browser_of(request), new_email)
-    transaction.on_commit(lambda: send_code_soon(code.pk))
+    transaction.on_commit(sending(mail_sign_in_code, code.pk))
 
 
 def use_code(request: HttpRequest, secret: str) -> User | None:

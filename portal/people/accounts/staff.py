@@ -5,9 +5,11 @@ from collections.abc import Iterable
 from django.db import transaction
 from django.utils import timezone
 
+from portal.jobs.outbox import UNSENT
+from portal.jobs.sending import sending
 from portal.operations import erasure_list
 from portal.people.accounts import second_step
-from portal.people.jobs import mail_staff_link, send_later
+from portal.people.jobs import mail_staff_link
 from portal.people.models import School, SchoolClass, StaffPost, User
 
 
@@ -65,10 +67,9 @@ def want_new_password(email: str) -> None:
 
 def send_link(pk: int, *, by_holder: bool) -> None:
     """Have the mail of post *pk* sent; of one that is not there, nothing comes."""
-    wanted = {"link_wanted_at": timezone.now(), "mailed_at": None, "leased_until": None}
-    wanted |= {"crashes": 0, "refusal": ""}
-    StaffPost.objects.filter(pk=pk).update(**wanted, link_by_holder=by_holder)
-    transaction.on_commit(send_later(mail_staff_link, pk))
+    wanted = {"link_wanted_at": timezone.now(), "link_by_holder": by_holder}
+    StaffPost.objects.filter(pk=pk).update(**UNSENT, **wanted)
+    transaction.on_commit(sending(mail_staff_link, pk))
 
 
 @transaction.atomic
@@ -77,8 +78,8 @@ def change_post(post: StaffPost, *, role: str, classes: Iterable[SchoolClass]) -
 
     Another role is signed in for again.
     """
-    held = post.user.posts.active().filter(school=post.school_id, role=role)
-    if held.exclude(pk=post.pk).exists():
+    same_role = post.user.posts.active().filter(school=post.school_id, role=role)
+    if same_role.exclude(pk=post.pk).exists():
         raise HeldAlreadyError
     if post.role == StaffPost.Role.LEAD != role:
         keep_a_lead(post)

@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Callable
-from typing import Any
 
 from django.db import models
 from django.http import HttpRequest, HttpResponse
@@ -82,10 +81,10 @@ def record_refusal(request: HttpRequest) -> None:
     )
 
 
-def role_of(user: Any, school: School | None) -> Event.Role:
+def role_of(user: User | None, school: School | None) -> Event.Role:
     """Return the role that *user* has at *school*: of several, the one that may do most."""
     if user is None:
         return Event.Role.VISITOR
-    held = {post.role for post in user.posts_held if school is None or post.school_id == school.pk}
-    best = next((role for role in RANK if role in held), None)
+    roles = {post.role for post in user.posts_held if school is None or post.school_id == school.pk}
+    best = next((role for role in RANK if role in roles), None)
     return Event.Role(best) if best else Event.Role.FAMILY

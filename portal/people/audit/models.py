@@ -7,6 +7,7 @@ from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from portal.people.asking import Asker
 from portal.people.school.models import School, StaffPost
 
 KEPT = dt.timedelta(days=365)
@@ -19,7 +20,7 @@ class CannotChangeError(Exception):
 class EventQuerySet(models.QuerySet["Event"]):
     """Events, by who may read them."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Events of the schools that *user* leads."""
         if not user.is_active:
             return self.none()

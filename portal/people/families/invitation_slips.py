@@ -9,6 +9,8 @@ from django.utils.safestring import SafeString, mark_safe
 
 from portal.people.models import Child, Home, Invitation, User
 
+MODULE = 0.75  # mm; common practice, no source: a phone a hand away reads 0.4 mm and more
+
 
 class Slip(NamedTuple):
     """One invitation to be printed: whose, its letters, where to go, and both as a QR code."""
@@ -45,6 +47,11 @@ def slip_address(slip: str) -> str:
 
 
 def qr_code(text: str) -> SafeString:
-    """Draw *text* as a QR code (ISO/IEC 18004) in SVG, without styles a strict page refuses."""
-    drawn = segno.make(text, error="m").svg_inline(scale=4, border=4, dark="#000", light="#fff")
+    """Draw *text* as a QR code (ISO/IEC 18004) in SVG, without styles a strict page refuses.
+
+    The longer the text the larger the drawing, so that each of its dots stays MODULE wide.
+    """
+    # A unit makes segno give a view box: without it a page that sets a width cuts the code off.
+    made = segno.make(text, error="m")
+    drawn = made.svg_inline(scale=MODULE, unit="mm", border=4, dark="#000", light="#fff")
     return mark_safe(drawn)  # noqa: S308 - made by segno from our own address, nothing typed

@@ -1,5 +1,5 @@
 """Roster files of a school office: read, held against who is known, run whole, and undone.
 
-reading → fields → lines → grouping → matching → planning → applying → undoing: each step is a
-file, and only `known`, `applying` and `undoing` touch the database.
+reading → fields → lines and closures → grouping → matching → planning → applying → undoing: each
+step is a file, and only `known`, `applying` and `undoing` touch the database.
 """

@@ -5,9 +5,11 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from portal.people.jobs import mail_invitation, send_later
+from portal.jobs.sending import sending
+from portal.people.jobs import mail_invitation
 from portal.people.models import (
     Child,
+    Closure,
     Group,
     Guardianship,
     Home,
@@ -74,6 +76,7 @@ class Applier:
 
     def apply(self) -> list[dict[str, Any]]:
         """Do everything; give the changes in the order they were made."""
+        self.settle_closures()
         self.settle_classes()
         self.settle_homes()
         for plan in self.plan.children:
@@ -86,6 +89,14 @@ class Applier:
     def note(self, what: str, **more: Any) -> None:
         """Keep one change."""
         self.changes.append({"what": what, **more})
+
+    def settle_closures(self) -> None:
+        """Close the school on the days that are not known yet."""
+        for each in self.plan.closures:
+            if not each.is_known:
+                days = {"first": each.first, "last": each.last}
+                made = Closure.objects.create(school_id=self.run.school_id, name=each.name, **days)
+                self.note("closure", pk=made.pk)
 
     def settle_classes(self) -> None:
         """Make the classes that the year has not yet."""
@@ -178,4 +189,4 @@ class Applier:
         made = Invitation.ask_by_mail(child, home, email, self.made_by, rides=rides)
         self.note("invited", pk=made.pk)
         if not rides:
-            transaction.on_commit(send_later(mail_invitation, made.pk))
+            transaction.on_commit(sending(mail_invitation, made.pk))

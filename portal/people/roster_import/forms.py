@@ -98,6 +98,9 @@ class ChoicesForm(forms.Form):
     ) -> None:
         super().__init__(**kwargs)
         self.class_names, self.questions = class_names, questions
+        if not fields.holds_children(run.columns):
+            self.fields["whole_school"].widget = forms.HiddenInput()
+            self.fields["take"].widget = forms.MultipleHiddenInput()
         self.fields["year"].queryset = run.school.years.order_by("-starts")
         self.fields["year"].initial = run.year_id
         self.fields["whole_school"].initial = run.whole_school

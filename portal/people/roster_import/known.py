@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from portal.people.accounts.models.fingerprints import fingerprint
 from portal.people.models import Child, Guardianship, Home, Invitation, School, SchoolClass, User
+from portal.people.roster_import.closures import KnownClosures
 from portal.people.roster_import.grouping import ADDRESS, HomeSign
 
 # How an adult, known by an address, stands to a child.
@@ -54,6 +55,7 @@ class Known:
     children: tuple[KnownChild, ...]
     homes: Mapping[int, KnownHome]
     classes: Mapping[str, int]  # of the year: name in small letters → class
+    closures: KnownClosures | None = None
 
     def number_key(self, number: str) -> str:
         """Return the mark of the school's own *number*; none for no number."""
@@ -93,7 +95,15 @@ def known_of(school: School, year_pk: int | None) -> Known:
         pk: KnownHome(pk, key, frozenset(ties.of_home[pk]), ties.confirmed[pk])
         for pk, key in Home.objects.filter(school=school).values_list("pk", "address_key")
     }
-    return Known(school.pk, children, homes, {name.casefold(): pk for name, pk in of_year})
+    classes = {name.casefold(): pk for name, pk in of_year}
+    return Known(school.pk, children, homes, classes, closures_of(school, year_pk))
+
+
+def closures_of(school: School, year_pk: int | None) -> KnownClosures | None:
+    """Return what is closed already, and the days of the year; None without a year."""
+    year = school.years.filter(pk=year_pk).first()
+    closed = school.closures.values_list("name", "first", "last").order_by("first")
+    return KnownClosures(year.starts, year.ends, tuple(closed)) if year else None
 
 
 @dataclass

@@ -70,10 +70,13 @@ def read_lines(
     """Return what the rows of *table* say, and what is wrong with those that cannot be read.
 
     *columns*: the field that each column holds. *one_class*: whose class every row is of, where
-    no column says so. Rows with nothing in the columns chosen are passed over.
+    no column says so. Rows with nothing in the columns about children are passed over.
     """
     lines, problems = [], []
-    chosen = [at for at, field in enumerate(columns) if field != fields.IGNORED]
+    if not fields.holds_children(columns):
+        return lines, problems
+    others = (fields.IGNORED, *fields.CLOSURE)
+    chosen = [at for at, field in enumerate(columns) if field not in others]
     for row in table.rows:
         if not any(row.cell(at) for at in chosen):
             continue
@@ -121,8 +124,8 @@ class RowReader:
 
     def cells(self, field: str) -> list[tuple[int, str]]:
         """Return column and text of the cells that hold *field*, the empty ones left out."""
-        held = (at for at, each in enumerate(self.columns) if each == field)
-        return [(at, self.row.cell(at)) for at in held if self.row.cell(at)]
+        places = (at for at, each in enumerate(self.columns) if each == field)
+        return [(at, self.row.cell(at)) for at in places if self.row.cell(at)]
 
     def text(self, field: str) -> str:
         """Return all that the row says of *field*, in the order of the columns."""
@@ -165,8 +168,8 @@ class RowReader:
         """Return the addresses in the cells of *field*; one cell may hold several."""
         found = []
         for column, cell in self.cells(field):
-            told = [part.strip("<>()\"'").lower() for part in re.split(r"[;,\s]+", cell)]
-            emails = [each for each in told if each and each not in ("n/a", "none", "-")]
+            parts = [part.strip("<>()\"'").lower() for part in re.split(r"[;,\s]+", cell)]
+            emails = [each for each in parts if each and each not in ("n/a", "none", "-")]
             if all(is_email(each) for each in emails):
                 found += emails
             else:

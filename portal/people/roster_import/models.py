@@ -1,12 +1,13 @@
 """Roster files on their way in, what a school's files look like, and what the last one changed."""
 
 import datetime as dt
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from portal.people.asking import Asker
 from portal.people.school.models import School, StaffPost
 
 # A file that was brought in and not run holds more than the portal keeps: it goes after an hour.
@@ -18,7 +19,7 @@ UNDO_LIFE = dt.timedelta(days=14)
 class RosterRunQuerySet(models.QuerySet["RosterRun"]):
     """Runs of a roster file."""
 
-    def kept_by(self, user: Any) -> Self:
+    def kept_by(self, user: Asker) -> Self:
         """Runs of the schools whose roster *user* keeps."""
         if not user.is_active:
             return self.none()

@@ -6,12 +6,14 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from portal.people.accounts.models.fingerprints import fingerprint
+from portal.people.roster_import.closures import FileClosure
 from portal.people.roster_import.grouping import ADDRESS, Adult, FileChild, HomeSign, group_lines
 from portal.people.roster_import.homes import Target, settle_homes
 from portal.people.roster_import.known import HERE, Known, KnownChild
 from portal.people.roster_import.lines import Line, Problem
 from portal.people.roster_import.matching import Matching, match_children
 
+CLOSURE = "closure"
 INVITED, JOINS, MOVES_HOME, STAYS = "invited", "joins", "moves home", "stays"
 # Of the children in classes, at most so many may leave without being asked about again.
 FEW_LEAVERS, SHARE_OF_LEAVERS = 5, 4
@@ -76,6 +78,7 @@ class Plan:
     new_classes: tuple[str, ...]
     homes: Mapping[HomeSign, Target]
     many_leave: bool
+    closures: tuple[FileClosure, ...] = ()
 
     @property
     def is_blocked(self) -> bool:
@@ -84,7 +87,7 @@ class Plan:
 
     @property
     def figures(self) -> dict[str, int]:
-        """Return how many children have each fate, and how many adults are invited."""
+        """Return how many children have each fate, how many adults are invited and days closed."""
         kinds = [each.kind for each in self.children]
         counts = {str(kind): kinds.count(kind) for kind in Kind if kind in kinds}
         if self.leavers:
@@ -92,19 +95,28 @@ class Plan:
         if self.problems:
             counts[str(Kind.PROBLEM)] = len({each.row for each in self.problems})
         invited = sum(adult.what == INVITED for each in self.children for adult in each.adults)
-        return {**counts, INVITED: invited} if invited else counts
+        closed = sum(not each.is_known for each in self.closures)
+        more = {INVITED: invited, CLOSURE: closed}
+        return counts | {what: count for what, count in more.items() if count}
 
     @property
     def digest(self) -> str:
         """Return a mark of the plan: the one that is run must be the one that was shown."""
-        told = (self.children, self.leavers, self.problems, self.new_classes, self.homes)
-        return hashlib.sha256(repr(told).encode()).hexdigest()
+        contents = (
+            *(self.children, self.leavers, self.problems, self.new_classes, self.homes),
+            self.closures,
+        )
+        return hashlib.sha256(repr(contents).encode()).hexdigest()
 
 
 def make_plan(
-    lines: Sequence[Line], problems: Sequence[Problem], known: Known, choices: Choices
+    lines: Sequence[Line],
+    problems: Sequence[Problem],
+    known: Known,
+    choices: Choices,
+    closures: Sequence[FileClosure] = (),
 ) -> Plan:
-    """Plan what running a file of *lines* would do to who is *known*."""
+    """Plan what running a file of *lines* and *closures* would do to who is *known*."""
     everybody, more = group_lines(lines)
     out = [each for each in everybody if each.class_name.casefold() in choices.left_out]
     rows_out = {row for each in out for row in each.rows}
@@ -123,6 +135,7 @@ def make_plan(
         new_classes=new_classes(children, known),
         homes=homes,
         many_leave=len(leavers) > max(FEW_LEAVERS, in_classes // SHARE_OF_LEAVERS),
+        closures=tuple(closures),
     )
 
 

@@ -6,6 +6,7 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from portal.people.models import RosterHabits, RosterRun, School, SchoolYear, User
+from portal.people.roster_import.closures import read_closures
 from portal.people.roster_import.files import fields
 from portal.people.roster_import.files.reading import read
 from portal.people.roster_import.files.table import Table
@@ -114,5 +115,9 @@ def class_names(run: RosterRun) -> list[str]:
 def plan_of(run: RosterRun) -> Plan:
     """Plan what running *run* would do now."""
     lines, problems = read_lines(table_of(run), run.columns, run.one_class)
-    choices = Choices(run.whole_school, frozenset(run.left_out), run.answers)
-    return make_plan(lines, problems, known_of(run.school, run.year_id), choices)
+    # A file of days without school alone is no list from which every child is missing.
+    whole_school = run.whole_school and fields.holds_children(run.columns)
+    choices = Choices(whole_school, frozenset(run.left_out), run.answers)
+    known = known_of(run.school, run.year_id)
+    closures, more = read_closures(table_of(run), run.columns, known.closures)
+    return make_plan(lines, [*problems, *more], known, choices, closures)

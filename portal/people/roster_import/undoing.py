@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 
 from portal.people.models import (
     Child,
+    Closure,
     Group,
     Guardianship,
     Home,
@@ -46,6 +47,11 @@ def undo_run(run: RosterRun) -> None:
     RosterRun.objects.filter(pk=run.pk).update(
         state=RosterRun.State.UNDONE, undone_at=timezone.now(), changes=[]
     )
+
+
+def undo_closure(change: Change) -> None:
+    """Open the school again on days that the file closed."""
+    Closure.objects.filter(pk=change["pk"]).delete()
 
 
 def undo_class(change: Change) -> None:
@@ -128,6 +134,7 @@ def undo_invited(change: Change) -> None:
 
 
 UNDO: dict[str, Callable[[Change], None]] = {
+    "closure": undo_closure,
     "class": undo_class,
     "home": undo_home,
     "address": undo_address,

@@ -85,16 +85,16 @@ def check(request: HttpRequest, run_pk: int) -> HttpResponse:
 
 def check_context(run: RosterRun, plan: Plan, form: ChoicesForm) -> dict[str, object]:
     """Return what the page with every row's fate shows."""
-    told = fates(plan)
+    found = fates(plan)
     return {
         "run": run,
         "form": form,
         "plan": plan,
-        "fates": told,
+        "fates": found,
         "answers": {
             row: answer
             for row, answer in run.answers.items()
-            if not any(row == fate.question for fate in told)
+            if not any(row == fate.question for fate in found)
         },
     }
 

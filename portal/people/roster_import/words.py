@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from portal.people.roster_import import planning
+from portal.people.roster_import.closures import FileClosure
 from portal.people.roster_import.known import ENDED, OPEN, REVOKED, RUN_OUT, KnownChild
 from portal.people.roster_import.planning import AdultPlan, ChildPlan, Kind, Plan
 
@@ -30,7 +31,15 @@ def fates(plan: Plan) -> list[Fate]:
     children = [child_fate(each) for each in plan.children]
     asked = [each for each in children if each.kind == Kind.QUESTION]
     settled = [each for each in children if each.kind != Kind.QUESTION]
-    return [*wrong, *asked, *settled, *(leaver_fate(each) for each in plan.leavers)]
+    leavers = [leaver_fate(each) for each in plan.leavers]
+    return [*wrong, *asked, *settled, *leavers, *map(closure_fate, plan.closures)]
+
+
+def closure_fate(closure: FileClosure) -> Fate:
+    """Return the fate of a day or span without school."""
+    known = _("without school already: %(days)s") if closure.is_known else _("no school: %(days)s")
+    words = known % {"days": closure.days}
+    return Fate(str(closure.row), closure.name, "", planning.CLOSURE, words)
 
 
 def problem_fate(row: int, words: str) -> Fate:

@@ -1,12 +1,13 @@
-"""What the office types about school years and moving up."""
+"""What the office types about school years, days without school and moving up."""
 
+import datetime as dt
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
-from portal.people.models import SchoolClass, SchoolYear
+from portal.people.models import Closure, SchoolClass, SchoolYear
 
 STAYS, LEAVES = "stays", "leaves"
 LONGEST_NAME = SchoolClass._meta.get_field("name").max_length
@@ -40,6 +41,31 @@ class YearForm(forms.ModelForm):
                 _("A name may have up to %(most)s letters."), params={"most": LONGEST_NAME}
             )
         return names
+
+
+class ClosureForm(forms.ModelForm):
+    """A day or a span of days without school, with its name."""
+
+    class Meta:
+        model = Closure
+        fields = ("name", "first", "last")
+        labels = {"name": _("What it is called"), "first": _("First day"), "last": _("Last day")}
+        help_texts = {
+            "name": _("Families read it on these days: Half term, Training day."),
+            "last": _("Leave it empty for a single day."),
+        }
+        widgets = {
+            "first": forms.DateInput(attrs={"type": "date"}),
+            "last": forms.DateInput(attrs={"type": "date"}),
+        }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["last"].required = False
+
+    def clean_last(self) -> dt.date | None:
+        """Take the first day where no other is given."""
+        return self.cleaned_data["last"] or self.cleaned_data.get("first")
 
 
 class MoveUpForm(forms.Form):

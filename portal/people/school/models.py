@@ -1,17 +1,20 @@
 """Schools, their years and closures, classes and groups, and who works where."""
 
 import datetime as dt
-from typing import Any, Self
+from typing import Self
 from zoneinfo import ZoneInfo, available_timezones
 
 from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _g
 from django.utils.translation import gettext_lazy as _
 
 from portal import demo_date as demo_day
 from portal.jobs.outbox import Outgoing, OutgoingQuerySet
+from portal.people.asking import Asker
 
 # What the mail with a link waits for after each refusal by the mail server: a week in all.
 PAUSES = (dt.timedelta(minutes=10),) * (7 * 24 * 6)
@@ -104,11 +107,40 @@ class Closure(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    @property
+    def days(self) -> str:
+        """Say which days these are."""
+        return days_in_words(self.first, self.last)
+
+    def clean(self) -> None:
+        super().clean()
+        if not self.first or not self.last:
+            return
+        if self.last < self.first:
+            raise ValidationError({"last": _("The last day must not be before the first.")})
+        if not self.school.years.filter(starts__lte=self.first, ends__gte=self.last).exists():
+            raise ValidationError(_("These days are within no school year. Is the year right?"))
+        others = self.school.closures.exclude(pk=self.pk)
+        if other := others.filter(first__lte=self.last, last__gte=self.first).first():
+            words = _("Some of these days are without school already: %(name)s, %(days)s.")
+            raise ValidationError(words, params={"name": other.name, "days": other.days})
+
+
+def days_in_words(first: dt.date, last: dt.date) -> str:
+    """Write a day, or a span of days, both ends included.
+
+    The year stands once, at the end.
+    """
+    until = date_format(last, "l j F Y")
+    if first == last:
+        return until
+    return _g("%(first)s to %(last)s") % {"first": date_format(first, "l j F"), "last": until}
+
 
 class SchoolClassQuerySet(models.QuerySet["SchoolClass"]):
     """Classes, by what a person may do with them."""
 
-    def taught_by(self, user: Any) -> Self:
+    def taught_by(self, user: Asker) -> Self:
         """Classes whose work *user* sees: own ones; every class of the school for a lead."""
         if not user.is_active:
             return self.none()
@@ -119,7 +151,7 @@ class SchoolClassQuerySet(models.QuerySet["SchoolClass"]):
             Q(pk__in=own.values("classes__pk")) | Q(year__school__in=led.values("school"))
         )
 
-    def staffed_by(self, user: Any) -> Self:
+    def staffed_by(self, user: Asker) -> Self:
         """Classes *user* has a post in; a lead's others are not among them."""
         if not user.is_active:
             return self.none()
@@ -128,7 +160,7 @@ class SchoolClassQuerySet(models.QuerySet["SchoolClass"]):
         )
         return self.filter(pk__in=own.values("classes__pk"))
 
-    def run_by(self, user: Any) -> Self:
+    def run_by(self, user: Asker) -> Self:
         """Classes that *user* plans and judges for: a teacher's own; all of them for a lead."""
         if not user.is_active:
             return self.none()
@@ -139,7 +171,7 @@ class SchoolClassQuerySet(models.QuerySet["SchoolClass"]):
             Q(pk__in=own.values("classes__pk")) | Q(year__school__in=led.values("school"))
         )
 
-    def kept_by(self, user: Any) -> Self:
+    def kept_by(self, user: Asker) -> Self:
         """Classes whose roster *user* keeps: all of the school for its office and its leads."""
         if not user.is_active:
             return self.none()
@@ -147,7 +179,7 @@ class SchoolClassQuerySet(models.QuerySet["SchoolClass"]):
         posts = StaffPost.objects.current().filter(user=user, role__in=keepers)
         return self.filter(year__school__in=posts.values("school"))
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Classes *user* may know of: those taught, and those on a roster kept."""
         classes = self.model.objects
         return self.filter(
@@ -217,7 +249,7 @@ class StaffPostQuerySet(OutgoingQuerySet["StaffPost"]):
         """Posts that let their holder do something: not ended, and at an address that is proved."""
         return self.active().filter(user__email_confirmed_at__isnull=False)
 
-    def led_by(self, user: Any) -> Self:
+    def led_by(self, user: Asker) -> Self:
         """Posts at the schools that *user* leads."""
         if not user.is_active:
             return self.none()

@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy as _
 from portal.people.models import User
 
 
-class PasswordForm(SetPasswordForm):
+class PasswordForm(SetPasswordForm):  # type: ignore[type-arg] # it takes none when it runs
     """A new password, typed twice."""
 
     new_password1, new_password2 = SetPasswordForm.create_password_fields(

@@ -8,6 +8,7 @@ from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
 from portal.people.accounts.rate_limits import may_try_password, note_wrong_password
+from portal.people.asking import SignedInRequest
 from portal.people.models import Invitation, User
 
 
@@ -97,12 +98,12 @@ class PasswordAgainForm(forms.Form):
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password", "autofocus": True}),
     )
 
-    def __init__(self, request: HttpRequest, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, request: SignedInRequest, *args: Any, **kwargs: Any) -> None:
         self.request = request
         super().__init__(*args, **kwargs)
 
     def clean_password(self) -> str:
-        password = self.cleaned_data["password"]
+        password = str(self.cleaned_data["password"])
         user = authenticate(self.request, username=self.request.user.email, password=password)
         if user != self.request.user:
             raise forms.ValidationError(_("That is not your password."))

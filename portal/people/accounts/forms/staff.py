@@ -30,8 +30,9 @@ class PostForm(forms.Form):
         classes = SchoolClass.objects.filter(year__school=school).select_related("year")
         if last:
             classes = classes.filter(year__ends__gte=min(last.ends, school.today()))
-        self.fields["classes"].queryset = classes
-        self.fields["classes"].label_from_instance = lambda each: f"{each.name} ({each.year})"
+        field: Any = self.fields["classes"]
+        field.queryset = classes
+        field.label_from_instance = lambda each: f"{each.name} ({each.year})"
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}

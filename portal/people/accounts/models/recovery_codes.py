@@ -24,8 +24,8 @@ class RecoveryCode(models.Model):
         """Put ten new codes in the place of those *user* had, and give them, this once."""
         user.recovery_codes.all().delete()
         codes = [draw_letters(LETTERS) for _number in range(HOW_MANY)]
-        cls.objects.bulk_create(
-            cls(user=user, code_hash=fingerprint(f"{user.pk} {code}")) for code in codes
+        RecoveryCode.objects.bulk_create(
+            RecoveryCode(user=user, code_hash=fingerprint(f"{user.pk} {code}")) for code in codes
         )
         return [in_fours(code) for code in codes]
 

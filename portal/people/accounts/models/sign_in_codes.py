@@ -8,11 +8,13 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from portal.jobs.outbox import UNSENT, Outgoing, OutgoingQuerySet
 from portal.people.accounts.models.fingerprints import fingerprint
 from portal.people.accounts.models.users import User
 
 CODE_LIFE = dt.timedelta(minutes=10)  # OWASP ASVS 5.0, 6.5.5: at most ten minutes.
 CODE_TRIES = 5
+PAUSE = dt.timedelta(seconds=5)  # after "not now" by the mail server
 
 
 class Drawn(NamedTuple):
@@ -22,24 +24,29 @@ class Drawn(NamedTuple):
     link: str
 
 
-class SignInCodeQuerySet(models.QuerySet["SignInCode"]):
-    """Codes, by what is left to do with them."""
+class SignInCodeQuerySet(OutgoingQuerySet["SignInCode"]):
+    """Codes, by what is left to do with them. Somebody waits for each at a page."""
+
+    lease = dt.timedelta(minutes=1)  # longer than one mail can take, see portal.jobs.smtp
+    again_in = dt.timedelta()
+    pauses = (PAUSE,) * (CODE_LIFE // PAUSE)
+    takes_no_for_an_answer = True
 
     def live(self) -> Self:
         """Those not out of date."""
         return self.filter(expires_at__gt=timezone.now())
 
-    def unmailed(self) -> Self:
+    def unsent(self) -> Self:
         """Live ones whose mail is still to be sent."""
-        return self.live().filter(code_hash="")
+        return super().unsent().live().filter(user__isnull=False)
 
 
-class SignInCode(models.Model):
+class SignInCode(Outgoing):
     """Six digits and a link sent by mail; good once, for ten minutes, in the browser that asked.
 
-    A row without `code_hash` waits for its mail: the secrets are drawn when that is sent. A row
-    without `user` was asked for an address that may not come in; nothing is ever sent for it. It
-    is there so that asking takes the same steps, and the same time, for every address.
+    The secrets are drawn when the mail is sent. A row without `user` was asked for an address that
+    may not come in; nothing is ever sent for it. It is there so that asking takes the same steps,
+    and the same time, for every address.
     Each browser has a code of its own, so nobody can spoil another's by asking or guessing.
     """
 
@@ -71,25 +78,22 @@ class SignInCode(models.Model):
                 "link_hash": "",
                 "tries_left": CODE_TRIES,
                 "expires_at": timezone.now() + CODE_LIFE,
+                **UNSENT,
             },
         )
         return code
 
-    @classmethod
-    def draw(cls, pk: int) -> Drawn | None:
-        """Give fresh secrets for the row *pk* that waits for its mail; None: not there to take."""
-        drawn = Drawn(f"{secrets.randbelow(1_000_000):06}", secrets.token_urlsafe(24))
-        taken = (
-            cls.objects.unmailed()
-            .filter(pk=pk, user__isnull=False)
-            .update(code_hash=fingerprint(drawn.digits), link_hash=fingerprint(drawn.link))
-        )
-        return drawn if taken else None
+    @property
+    def address(self) -> str:
+        """The address that the mail goes to."""
+        return self.new_email or (self.user.email if self.user else "")
 
-    @classmethod
-    def put_back(cls, pk: int) -> None:
-        """Let the mail of row *pk*, which could not be sent, be tried again."""
-        cls.objects.live().filter(pk=pk).update(code_hash="", link_hash="")
+    def draw(self) -> Drawn:
+        """Give fresh secrets for the mail that is being sent; any earlier ones are useless."""
+        drawn = Drawn(f"{secrets.randbelow(1_000_000):06}", secrets.token_urlsafe(24))
+        hashes = {"code_hash": fingerprint(drawn.digits), "link_hash": fingerprint(drawn.link)}
+        SignInCode.objects.held(self).update(**hashes)
+        return drawn
 
     @classmethod
     def spend(cls, browser: str, secret: str) -> User | None:

@@ -46,13 +46,14 @@ class UserManager(BaseUserManager["User"].from_queryset(UserQuerySet)):  # type:
 
         *email* is what somebody typed until `email_confirmed_at` says that it was proved.
         """
-        user = self.model(email=email.strip().lower(), name=name, **more)
+        user: User = self.model(email=email.strip().lower(), name=name, **more)
         user.set_password(password)
         user.save(using=self._db)
         return user
 
     def get_by_natural_key(self, username: str | None) -> "User":
-        return self.proved(username or "").get()
+        user: User = self.proved(username or "").get()
+        return user
 
 
 class User(AbstractBaseUser):
@@ -104,11 +105,6 @@ class User(AbstractBaseUser):
     def is_proved(self) -> bool:
         """Whether the address was shown to be theirs."""
         return self.email_confirmed_at is not None
-
-    @property
-    def is_reached_by_mail(self) -> bool:
-        """Whether the address is theirs, and no mail has come back from it."""
-        return self.is_proved and self.mail_came_back_at is None
 
     @cached_property
     def posts_held(self) -> list[StaffPost]:

@@ -7,6 +7,7 @@ from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
+from portal.people.asking import SignedInRequest
 from portal.people.languages import COOKIE, known
 from portal.people.models import StaffPost
 from portal.translation.languages import ENGLISH_NAMES, OWN_NAMES, RIGHT_TO_LEFT, catalogue
@@ -41,7 +42,7 @@ def choose(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-def languages(request: HttpRequest) -> HttpResponse:
+def languages(request: SignedInRequest) -> HttpResponse:
     """Tell lead and office which languages families can choose, and who has read each."""
     offices = (StaffPost.Role.LEAD, StaffPost.Role.OFFICE)
     if not any(post.role in offices for post in request.user.posts_held):

@@ -1,7 +1,7 @@
 """Proving once more who one is, before something that needs it."""
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
@@ -10,15 +10,16 @@ from portal.people.accounts.next_url import go_on
 from portal.people.accounts.reauthentication import mark_fresh
 from portal.people.accounts.sign_in import TooOftenError, ask_for_code
 from portal.people.accounts.views.sign_in import TOO_OFTEN, too_often_words
+from portal.people.asking import SignedInRequest
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def again(request: HttpRequest) -> HttpResponse:
+def again(request: SignedInRequest) -> HttpResponse:
     """Let staff type their password again, and send an adult at home a new code."""
     return password_again(request) if request.user.has_post else code_again(request)
 
 
-def password_again(request: HttpRequest) -> HttpResponse:
+def password_again(request: SignedInRequest) -> HttpResponse:
     """Take the password once more, and go on to the page that needs it."""
     form = PasswordAgainForm(request, request.POST or None)
     if form.is_valid():
@@ -28,7 +29,7 @@ def password_again(request: HttpRequest) -> HttpResponse:
     return render(request, "accounts/reauthentication.html", {"form": form})
 
 
-def code_again(request: HttpRequest) -> HttpResponse:
+def code_again(request: SignedInRequest) -> HttpResponse:
     """Send a code, which is then typed on the page for it; without an address, ask for a slip."""
     if request.method == "POST" and request.user.email:
         try:

@@ -1,7 +1,7 @@
 """Taking the second step, and setting it up."""
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
@@ -12,13 +12,14 @@ from portal.people.accounts.models.fingerprints import in_fours
 from portal.people.accounts.next_url import go_on
 from portal.people.accounts.reauthentication import needs_recent_sign_in
 from portal.people.accounts.views.sign_in import TOO_OFTEN
+from portal.people.asking import SignedInRequest
 from portal.people.audit.log import record
 from portal.people.families.invitation_slips import qr_code
 from portal.people.models import Event, RecoveryCode
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def take(request: HttpRequest) -> HttpResponse:
+def take(request: SignedInRequest) -> HttpResponse:
     """Take the second step of a sign-in."""
     if second_step.step_missing(request) != "people:second-step":
         return redirect("home")
@@ -38,7 +39,7 @@ def take(request: HttpRequest) -> HttpResponse:
     return render(request, "accounts/second_step.html", {"form": form}, status=status)
 
 
-def proves(request: HttpRequest, typed: str) -> bool:
+def proves(request: SignedInRequest, typed: str) -> bool:
     """Whether *typed* is what the app shows, or a recovery code, which is then used up."""
     digits = "".join(typed.split())
     if digits.isdecimal() and len(digits) == 6:
@@ -53,7 +54,7 @@ def proves(request: HttpRequest, typed: str) -> bool:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs_recent_sign_in
-def set_up(request: HttpRequest) -> HttpResponse:
+def set_up(request: SignedInRequest) -> HttpResponse:
     """Set up the second step with an app, and show the recovery codes, this once."""
     if not request.user.has_post or second_step.step_missing(request) == "people:second-step":
         raise Http404
@@ -77,7 +78,7 @@ def set_up(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 @needs_recent_sign_in
-def recovery_codes(request: HttpRequest) -> HttpResponse:
+def recovery_codes(request: SignedInRequest) -> HttpResponse:
     """Make new recovery codes in the place of the old, and show them, this once."""
     if not request.user.has_post or not second_step.has_second_step(request.user):
         raise Http404
@@ -88,7 +89,7 @@ def recovery_codes(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 @needs_recent_sign_in
-def remove(request: HttpRequest) -> HttpResponse:
+def remove(request: SignedInRequest) -> HttpResponse:
     """Remove one's own second step, where the school does not ask for it."""
     if not request.user.has_post or not second_step.has_second_step(request.user):
         raise Http404

@@ -32,6 +32,7 @@ from portal.people.accounts.sign_in import (
     use_code,
     use_slip,
 )
+from portal.people.asking import SignedInRequest
 from portal.people.audit.log import record
 from portal.people.models import Device, Event, Invitation, User
 from portal.people.timezone_middleware import school_of
@@ -124,7 +125,7 @@ def staff_sign_in(request: HttpRequest) -> HttpResponse:
 
 
 def locked_out(
-    request: HttpRequest, response: HttpResponse, credentials: dict | None
+    request: HttpRequest, response: HttpResponse, credentials: dict[str, str] | None
 ) -> HttpResponse:
     """Say that the password was wrong too often here, and when it may be tried again."""
     return render(request, "accounts/locked_out.html", status=TOO_OFTEN)
@@ -191,7 +192,7 @@ def way_on(request: HttpRequest, user: User, *, is_new: bool) -> str:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def confirm(request: HttpRequest) -> HttpResponse:
+def confirm(request: SignedInRequest) -> HttpResponse:
     """Offer to confirm the address that was typed, so that codes may be sent there."""
     if request.user.is_proved or not request.user.email:
         return redirect("people:account")

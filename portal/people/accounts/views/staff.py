@@ -2,7 +2,7 @@
 
 from django.contrib import messages
 from django.db.models import Exists, F, OuterRef
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -19,11 +19,12 @@ from portal.people.accounts.staff import (
     remove_second_step,
     want_link,
 )
+from portal.people.asking import SignedInRequest
 from portal.people.audit.log import record
 from portal.people.models import Event, School, SchoolClass, StaffPost
 
 
-def school_led(request: HttpRequest) -> School:
+def school_led(request: SignedInRequest) -> School:
     """Return the school that who is signed in leads. Raises Http404 for anybody else."""
     led = (post.school for post in request.user.posts_held if post.role == StaffPost.Role.LEAD)
     if (school := next(led, None)) is None:
@@ -31,14 +32,14 @@ def school_led(request: HttpRequest) -> School:
     return school
 
 
-def post_led(request: HttpRequest, post_pk: int) -> StaffPost:
+def post_led(request: SignedInRequest, post_pk: int) -> StaffPost:
     """Return a current post at that school. Raises Http404."""
     posts = StaffPost.objects.active().filter(school=school_led(request))
     return get_object_or_404(posts.select_related("user", "school"), pk=post_pk)
 
 
 @require_safe
-def staff(request: HttpRequest) -> HttpResponse:
+def staff(request: SignedInRequest) -> HttpResponse:
     """List who works at the school, with what they do and when they last came in."""
     school = school_led(request)
     steps = TOTPDevice.objects.filter(user=OuterRef("user"), confirmed=True)
@@ -54,12 +55,12 @@ def staff(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def add(request: HttpRequest) -> HttpResponse:
+def add(request: SignedInRequest) -> HttpResponse:
     """Add somebody to the staff, by a mail with a link to set a password."""
     return needs_proof(add_to)(request, school_led(request))
 
 
-def add_to(request: HttpRequest, school: School) -> HttpResponse:
+def add_to(request: SignedInRequest, school: School) -> HttpResponse:
     """Take who is to be added at *school*."""
     form = StaffForm(school, request.POST or None)
     if form.is_valid():
@@ -71,12 +72,12 @@ def add_to(request: HttpRequest, school: School) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def change(request: HttpRequest, post_pk: int) -> HttpResponse:
+def change(request: SignedInRequest, post_pk: int) -> HttpResponse:
     """Change what somebody does at the school, and in which classes."""
     return needs_proof(change_to)(request, post_led(request, post_pk))
 
 
-def change_to(request: HttpRequest, post: StaffPost) -> HttpResponse:
+def change_to(request: SignedInRequest, post: StaffPost) -> HttpResponse:
     """Take what the holder of *post* does from now on."""
     first = {"role": post.role, "classes": SchoolClass.objects.filter(posts=post)}
     form = PostForm(post.school, request.POST or None, initial=first)
@@ -95,7 +96,7 @@ def change_to(request: HttpRequest, post: StaffPost) -> HttpResponse:
 
 
 @require_POST
-def end(request: HttpRequest, post_pk: int) -> HttpResponse:
+def end(request: SignedInRequest, post_pk: int) -> HttpResponse:
     """End somebody's post: they are out with their next request."""
     post = post_led(request, post_pk)
     try:
@@ -109,12 +110,12 @@ def end(request: HttpRequest, post_pk: int) -> HttpResponse:
 
 
 @require_POST
-def send_link(request: HttpRequest, post_pk: int) -> HttpResponse:
+def send_link(request: SignedInRequest, post_pk: int) -> HttpResponse:
     """Send somebody a new link to set a password."""
     return needs_proof(send_link_to)(request, post_led(request, post_pk))
 
 
-def send_link_to(request: HttpRequest, post: StaffPost) -> HttpResponse:
+def send_link_to(request: SignedInRequest, post: StaffPost) -> HttpResponse:
     """Have the mail sent to the holder of *post*."""
     want_link(post)
     messages.success(request, _("A mail with a link to set a password is on its way."))
@@ -122,12 +123,12 @@ def send_link_to(request: HttpRequest, post: StaffPost) -> HttpResponse:
 
 
 @require_POST
-def drop_second_step(request: HttpRequest, post_pk: int) -> HttpResponse:
+def drop_second_step(request: SignedInRequest, post_pk: int) -> HttpResponse:
     """Remove the second step of somebody who has lost phone and recovery codes."""
     return needs_proof(drop_step_of)(request, post_led(request, post_pk))
 
 
-def drop_step_of(request: HttpRequest, post: StaffPost) -> HttpResponse:
+def drop_step_of(request: SignedInRequest, post: StaffPost) -> HttpResponse:
     """Remove the second step of the holder of *post*."""
     if remove_second_step(post):
         record(request, Event.What.SECOND_STEP_REMOVED, post.user, school=post.school)
@@ -139,7 +140,7 @@ def drop_step_of(request: HttpRequest, post: StaffPost) -> HttpResponse:
 
 @require_POST
 @needs_proof
-def second_step_rule(request: HttpRequest) -> HttpResponse:
+def second_step_rule(request: SignedInRequest) -> HttpResponse:
     """Set whether the school asks its staff for the second step."""
     school = school_led(request)
     school.requires_second_factor = request.POST.get("asks") == "yes"

@@ -8,6 +8,8 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from portal.operations import erasure_list
+from portal.people.accounts.models.users import User
+from portal.people.asking import Asker
 from portal.people.families.models.homes import Child, Guardianship, Home
 
 
@@ -40,7 +42,7 @@ class CannotChangeConsentError(Exception):
 class ConsentQuerySet(models.QuerySet["Consent"]):
     """Answers, by who may read them and which of them count."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Answers of the own home; for staff, those about the children they teach."""
         here = Guardianship.objects.that_let_see(user)
         return self.filter(Q(child__in=Child.objects.taught_by(user)) | Exists(here))
@@ -131,7 +133,7 @@ class Consent(models.Model):
 
     @classmethod
     def answer_on_paper(
-        cls, child: Child, home: Home, purpose: Purpose, *, given: bool, wording: int, by: Any
+        cls, child: Child, home: Home, purpose: Purpose, *, given: bool, wording: int, by: User
     ) -> Self:
         """Write down what *home* said about *child* on paper, as *by*, of the staff, read it."""
         return cls.objects.create(
@@ -148,5 +150,5 @@ class Consent(models.Model):
 
 def consented(purpose: Purpose) -> models.QuerySet[Child]:
     """Give the children for whom *purpose* counts as agreed: somebody said yes, and nobody no."""
-    told = Consent.objects.active().filter(child=OuterRef("pk"), purpose=purpose)
-    return Child.objects.filter(Exists(told.filter(given=True)), ~Exists(told.filter(given=False)))
+    said = Consent.objects.active().filter(child=OuterRef("pk"), purpose=purpose)
+    return Child.objects.filter(Exists(said.filter(given=True)), ~Exists(said.filter(given=False)))

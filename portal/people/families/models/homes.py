@@ -6,6 +6,7 @@ from django.db import models
 from django.db.models import OuterRef, Q
 from django.utils.translation import gettext_lazy as _
 
+from portal.people.asking import Asker
 from portal.people.school.models import School, SchoolClass, StaffPost
 
 
@@ -45,17 +46,17 @@ class Home(models.Model):
 class ChildQuerySet(models.QuerySet["Child"]):
     """Children, by who may know what of them."""
 
-    def taught_by(self, user: Any) -> Self:
+    def taught_by(self, user: Asker) -> Self:
         """Children whose work *user* sees as a member of staff."""
         return self.filter(school_class__in=SchoolClass.objects.taught_by(user))
 
-    def at_home_with(self, user: Any) -> Self:
+    def at_home_with(self, user: Asker) -> Self:
         """Children *user* is an adult at home of."""
         if not user.is_active:
             return self.none()
         return self.filter(pk__in=Guardianship.objects.current().filter(adult=user).values("child"))
 
-    def kept_by(self, user: Any) -> Self:
+    def kept_by(self, user: Asker) -> Self:
         """Children on a roster that *user* keeps, those who have left among them."""
         if not user.is_active:
             return self.none()
@@ -63,7 +64,7 @@ class ChildQuerySet(models.QuerySet["Child"]):
         posts = StaffPost.objects.current().filter(user=user, role__in=keepers)
         return self.filter(school__in=posts.values("school"))
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Children *user* may know of: own, taught, or on the roster that the office keeps."""
         if not user.is_active:
             return self.none()
@@ -107,7 +108,7 @@ class Child(models.Model):
 class GuardianshipQuerySet(models.QuerySet["Guardianship"]):
     """Who is at home with whom, now or before."""
 
-    def kept_by(self, user: Any) -> Self:
+    def kept_by(self, user: Asker) -> Self:
         """Those of children on a roster that *user* keeps; leavers of the school as well."""
         return self.filter(child__in=Child.objects.kept_by(user))
 
@@ -115,7 +116,7 @@ class GuardianshipQuerySet(models.QuerySet["Guardianship"]):
         """Those not ended."""
         return self.filter(ended_at=None)
 
-    def that_let_see(self, user: Any) -> Self:
+    def that_let_see(self, user: Asker) -> Self:
         """Those by which *user* lives in the `home` with the `child` of a row around this query.
 
         For `Exists`: what is a home's own is seen from that home alone, and by who is active.

@@ -1,16 +1,17 @@
 """Invitations: a slip of paper, or a mail, by which one adult comes to one child's page."""
 
 import datetime as dt
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from portal.jobs.outbox import Outgoing, OutgoingQuerySet
+from portal.jobs.outbox import UNSENT, Outgoing, OutgoingQuerySet
 from portal.people.accounts.models.fingerprints import bare, draw_letters, fingerprint, in_fours
 from portal.people.accounts.models.users import User
+from portal.people.asking import Asker
 from portal.people.families.models.homes import Child, Home
 from portal.translation.languages import ENGLISH
 
@@ -26,7 +27,7 @@ class InvitationQuerySet(OutgoingQuerySet["Invitation"]):
 
     pauses = (PAUSE,) * (INVITATION_LIFE // PAUSE)
 
-    def kept_by(self, user: Any) -> Self:
+    def kept_by(self, user: Asker) -> Self:
         """Invitations to children on a roster that *user* keeps."""
         return self.filter(child__in=Child.objects.kept_by(user))
 
@@ -144,11 +145,9 @@ class Invitation(Outgoing):
                 "made_by": made_by,
                 "made_at": timezone.now(),
                 "expires_at": timezone.now() + INVITATION_LIFE,
-                "leased_until": None,
-                "crashes": 0,
-                "refusal": "",
-                "mailed_at": timezone.now() if rides else None,
                 "mail_came_back_at": None,
+                **UNSENT,
+                **({"mailed_at": timezone.now()} if rides else {}),
             },
         )
         return invitation

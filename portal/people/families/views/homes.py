@@ -11,13 +11,14 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from portal.jobs.sending import sending
 from portal.people.accounts.reauthentication import needs_recent_sign_in
 from portal.people.audit.log import record
 from portal.people.families.forms import JoinHomesForm, MailInvitationForm, SlipLanguageForm
 from portal.people.families.guardianships import end_guardianship
 from portal.people.families.invitation_slips import home_to_invite_to, print_slip
 from portal.people.families.joining_homes import CannotJoinError, join_homes
-from portal.people.jobs import mail_invitation, send_later
+from portal.people.jobs import mail_invitation
 from portal.people.models import Child, Event, Guardianship, Home, Invitation
 from portal.translation.languages import ENGLISH
 
@@ -109,7 +110,7 @@ def invite_by_mail(request: HttpRequest, child_pk: int) -> HttpResponse:
     email = form.cleaned_data["email"]
     language = form.cleaned_data["language"]
     invitation = Invitation.ask_by_mail(child, home, email, request.user, language=language)
-    transaction.on_commit(send_later(mail_invitation, invitation.pk))
+    transaction.on_commit(sending(mail_invitation, invitation.pk))
     record(request, Event.What.INVITED, child)
     messages.success(request, _("The mail is on its way. It works once, for 7 days."))
     return redirect("people:homes", child_pk)

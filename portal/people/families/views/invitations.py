@@ -9,10 +9,11 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from portal.jobs.sending import sending
 from portal.people.audit.log import record
 from portal.people.families.forms import SlipsForm
 from portal.people.families.invitation_slips import Slip, home_to_invite_to, print_slip
-from portal.people.jobs import mail_invitation, send_later
+from portal.people.jobs import mail_invitation
 from portal.people.models import Child, Event, Invitation, SchoolClass, User
 from portal.people.school.views.years import school_kept
 
@@ -53,7 +54,7 @@ def again(request: HttpRequest, invitation_pk: int) -> HttpResponse:
     new = Invitation.ask_by_mail(
         old.child, old.home, old.email, request.user, language=old.language
     )
-    transaction.on_commit(send_later(mail_invitation, new.pk))
+    transaction.on_commit(sending(mail_invitation, new.pk))
     record(request, Event.What.INVITED, old.child)
     messages.success(request, _("A new mail is on its way; the old one no longer works."))
     return redirect("people:invitations")

@@ -8,7 +8,9 @@ from django.utils.translation import gettext as _
 IGNORED = ""
 FIRST, FAMILY, WHOLE = "first name", "family name", "whole name"
 CLASS, NUMBER, BORN, ADDRESS = "class", "number", "born", "address"
-SINGLE = (FIRST, WHOLE, CLASS, NUMBER, BORN)
+CLOSED, CLOSED_FROM, CLOSED_TO = "closed", "closed from", "closed to"
+CLOSURE = (CLOSED, CLOSED_FROM, CLOSED_TO)
+SINGLE = (FIRST, WHOLE, CLASS, NUMBER, BORN, *CLOSURE)
 ADULTS = (1, 2, 3, 4)
 
 
@@ -20,6 +22,7 @@ def adult(number: int, what: str) -> str:
 FIELDS = (
     *(IGNORED, FIRST, FAMILY, WHOLE, CLASS, NUMBER, BORN, ADDRESS),
     *(adult(number, what) for number in ADULTS for what in ("name", "email", "address")),
+    *CLOSURE,
 )
 
 
@@ -34,6 +37,9 @@ def label(field: str) -> str:
         NUMBER: _("the school's own number of the child (a mark of it is kept)"),
         BORN: _("date of birth (not kept; tells two children apart)"),
         ADDRESS: _("child's home address (not kept; tells homes apart)"),
+        CLOSED: _("day or days without school: what they are called"),
+        CLOSED_FROM: _("day or days without school: the first day"),
+        CLOSED_TO: _("day or days without school: the last day (empty: one day)"),
     }
     if field in child:
         return child[field]
@@ -68,6 +74,12 @@ ADULT_WORDS = (
     (re.compile(r"name|^(parent|carer|contact|guardian|adult|mother|father|mum|dad)"), "name"),
 )
 
+CLOSURE_WORDS = re.compile(
+    r"\b(holidays?|closures?|closed|half ?term|training days?|(no|without) school)\b"
+)
+FROM_WORDS = re.compile(r"\b(from|first|starts?|begins?|date)\b")
+TO_WORDS = re.compile(r"\b(to|until|last|ends?)\b")
+
 
 def plain(heading: str) -> str:
     """Return *heading* in small letters and without signs, as headings are compared."""
@@ -77,6 +89,8 @@ def plain(heading: str) -> str:
 def guess(heading: str) -> str:
     """Return what a column headed *heading* most likely holds; IGNORED for an unknown word."""
     words = plain(heading)
+    if CLOSURE_WORDS.search(words):
+        return day_of_closure(words) or CLOSED
     if ADULT.search(words):
         digit = re.search(r"[1-4]", words)
         number = int(digit[0]) if digit else 2 if SECOND.search(words) else 1
@@ -88,6 +102,13 @@ def guess(heading: str) -> str:
     return next((field for sign, field in CHILD_WORDS if sign.search(words)), IGNORED)
 
 
+def day_of_closure(words: str) -> str:
+    """Return which end of a closure a heading in plain *words* is about; IGNORED for neither."""
+    if TO_WORDS.search(words):
+        return CLOSED_TO
+    return CLOSED_FROM if FROM_WORDS.search(words) else IGNORED
+
+
 def is_known(heading: str) -> bool:
     """Whether *heading* is a word that heads columns, for finding the row of headings."""
     return guess(heading) != IGNORED
@@ -96,20 +117,32 @@ def is_known(heading: str) -> bool:
 def suggest(headings: Sequence[str], remembered: Mapping[str, str]) -> list[str]:
     """Return a field for each of *headings*: what the school chose last, else a guess.
 
-    What only one column can hold is suggested for the first that seems to hold it.
+    What only one column can hold is suggested for the first that seems to hold it. First and last
+    day are those of closures where another column names these.
     """
     fields: list[str] = []
+    names_closures = CLOSED in map(guess, headings)
     for heading in headings:
         field = remembered.get(plain(heading), guess(heading))
+        if not field and names_closures:
+            field = day_of_closure(plain(heading))
         fields.append(IGNORED if field in SINGLE and field in fields else field)
     return fields
 
 
+def holds_children(columns: Sequence[str]) -> bool:
+    """Whether any of *columns* holds children's names."""
+    return FIRST in columns or WHOLE in columns
+
+
 def what_is_missing(columns: Sequence[str], *, one_class: bool) -> str | None:
     """Say what else must be chosen before rows can be read; None when nothing is missing."""
-    if FIRST not in columns and WHOLE not in columns:
+    has_closures = any(field in columns for field in CLOSURE)
+    if has_closures and not (CLOSED in columns and CLOSED_FROM in columns):
+        return _("Choose the columns with the name and the first day of days without school.")
+    if not holds_children(columns) and not has_closures:
         return _("Choose the column with the children's first names or whole names.")
-    if CLASS not in columns and not one_class:
+    if holds_children(columns) and CLASS not in columns and not one_class:
         return _("Choose the column with the class, or the class that everybody is in.")
     for single in SINGLE:
         if columns.count(single) > 1:
