@@ -1,19 +1,20 @@
 """What a family asks of the school about its data, until somebody has seen to it."""
 
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from portal.people.models import Child, StaffPost
+from portal.people.asking import Asker
+from portal.people.models import Child, StaffPost, User
 
 
 class DataRequestQuerySet(models.QuerySet["DataRequest"]):
     """Wishes, by who sees to them."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Wishes at the schools that *user* leads."""
         if not user.is_active:
             return self.none()
@@ -67,7 +68,7 @@ class DataRequest(models.Model):
         return f"wish {self.pk}"
 
     @classmethod
-    def ask(cls, child: Child, what: str, by: Any, work: int | None = None) -> Self:
+    def ask(cls, child: Child, what: str, by: User, work: int | None = None) -> "DataRequest":
         """Write down that *by* asks for *what*; asked twice, it is noted once."""
         same = cls.objects.open()
         wish, _new = same.get_or_create(child=child, what=what, work=work, asked_by=by)

@@ -2,12 +2,11 @@
 
 from collections import defaultdict
 from dataclasses import dataclass, field
-from typing import Any
 
 from portal.data_protection.consent.wording import CURRENT
 from portal.data_protection.hooks import Words
-from portal.data_protection.models import Copy
-from portal.people.models import Child, Consent, Guardianship, Purpose
+from portal.data_protection.models import DataExport
+from portal.people.models import Child, Consent, Guardianship, Purpose, User
 
 
 @dataclass(frozen=True)
@@ -26,7 +25,7 @@ class OwnChild:
     tie: Guardianship
     asked: list[Asked]
     history: list[Consent] = field(default_factory=list)
-    copy: Copy | None = None
+    copy: DataExport | None = None
 
     @property
     def child(self) -> Child:
@@ -39,7 +38,7 @@ class OwnChild:
         return f"delete-{self.child.pk}"
 
 
-def own_children(user: Any) -> list[OwnChild]:
+def own_children(user: User) -> list[OwnChild]:
     """Return the children *user* is at home with, each with what can be decided about it."""
     ties = list(
         Guardianship.objects.current()
@@ -63,12 +62,13 @@ def own_children(user: Any) -> list[OwnChild]:
     ]  # fmt: skip
 
 
-def copies_of(user: Any) -> list[Copy]:
+def copies_of(user: User) -> list[DataExport]:
     """Return the copies that *user* asked for as an adult at home, newest first."""
-    return list(Copy.objects.visible_to(user).in_date().filter(asked_by=user, home__isnull=False))
+    seen = DataExport.objects.visible_to(user).in_date()
+    return list(seen.filter(asked_by=user, home__isnull=False))
 
 
-def asked_of(user: Any, answers: list[Consent]) -> list[Asked]:
+def asked_of(user: User, answers: list[Consent]) -> list[Asked]:
     """Return what is asked, with the latest of *answers* (newest first) that *user* gave."""
     own: dict[str, Consent] = {}
     for answer in answers:

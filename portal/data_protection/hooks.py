@@ -21,8 +21,18 @@ from django.utils.module_loading import import_string
 from portal.people.models import Child, Home, School
 
 Due = Callable[[School, dt.timedelta, dt.datetime], QuerySet[Any]]
-Forget = Callable[[School, dt.timedelta, dt.datetime], int]
+Delete = Callable[[QuerySet[Any]], int]
 Words = str | Promise
+
+
+def last_day(school: School, length: dt.timedelta, now: dt.datetime) -> dt.date:
+    """Return the day before which a thing of *school* must have ended to be due."""
+    return (now - length).astimezone(school.zone).date()
+
+
+def delete_rows(rows: QuerySet[Any]) -> int:
+    """Delete *rows* with all that hangs on them; give how many of them there were."""
+    return rows.delete()[1].get(rows.model._meta.label, 0)
 
 
 @dataclass(frozen=True)
@@ -31,7 +41,7 @@ class Kept:
 
     length: from the moment that *counted_from* tells.
     due: gives what has been kept that long; None where a job of its own sees to it all day.
-    forget: deletes just that, and gives how many there were.
+    delete: deletes just that, and gives how many there were.
     least, most: what a school may choose; None where it has no choice.
     for_families: whether the families' page tells it too.
     """
@@ -41,7 +51,7 @@ class Kept:
     counted_from: Words
     length: dt.timedelta
     due: Due | None = None
-    forget: Forget | None = None
+    delete: Delete = delete_rows
     least: dt.timedelta | None = None
     most: dt.timedelta | None = None
     for_families: bool = False

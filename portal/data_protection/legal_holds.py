@@ -1,18 +1,19 @@
 """Holds: what a lead keeps from being deleted. A hold says nowhere why it is there."""
 
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 
-from portal.people.models import Child, StaffPost
+from portal.people.asking import Asker
+from portal.people.models import Child, StaffPost, User
 
 
 class LegalHoldQuerySet(models.QuerySet["LegalHold"]):
     """Holds, by who may know of them and whether they still stand."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Holds at the schools that *user* leads."""
         if not user.is_active:
             return self.none()
@@ -76,14 +77,14 @@ class LegalHold(models.Model):
         return f"hold {self.pk}"
 
     @classmethod
-    def place(cls, child: Child, work: int | None, by: Any) -> Self:
+    def place(cls, child: Child, work: int | None, by: User) -> "LegalHold":
         """Hold *child*, or its piece of *work*; where it is held already, that hold stays."""
         standing = cls.objects.active()
         hold, _new = standing.get_or_create(child=child, work=work, defaults={"placed_by": by})
         return hold
 
     @classmethod
-    def end(cls, child: Child, work: int | None, by: Any) -> bool:
+    def end(cls, child: Child, work: int | None, by: User) -> bool:
         """End the hold on *child*, or on its piece of *work*; False: there was none."""
         standing = cls.objects.active().filter(child=child, work=work)
         return bool(standing.update(ended_at=timezone.now(), ended_by=by))

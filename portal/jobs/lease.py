@@ -35,6 +35,7 @@ class LeasedQuerySet(models.QuerySet[Row]):
     """Rows by who is at work on them. What is left to do on them is the model's own to say."""
 
     lease = LEASE  # how long a claim stands that nobody renews
+    seldom = SELDOM  # how much later one comes round that looks odd
 
     def unleased(self) -> Self:
         """Return rows that nobody is at work on.
@@ -44,8 +45,8 @@ class LeasedQuerySet(models.QuerySet[Row]):
         """
         now = timezone.now()
         nobody = Q(leased_until=None) | Q(leased_until__lt=now)
-        seldom = Q(attempts__lt=ODD_AFTER) | Q(leased_until__lt=now - SELDOM)
-        return self.filter(nobody & (seldom | Q(leased_until=None)))
+        usual = Q(attempts__lt=ODD_AFTER) | Q(leased_until=None)
+        return self.filter(nobody & (usual | Q(leased_until__lt=now - self.seldom)))
 
     def next_key(self) -> int | None:
         """Return the key of the next row; None when none is waiting.
@@ -112,7 +113,7 @@ def renewed(row: Leased, every: float = RENEW_EVERY) -> Iterator[None]:
 
 def renew_until(done: Event, row: Leased, every: float) -> None:
     """Renew until *done* or until the claim is lost; a database that is away is asked again."""
-    rows = type(row).objects
+    rows = type(row).objects  # type: ignore[attr-defined] # those of its own model
     try:
         while not done.wait(every):
             try:

@@ -14,17 +14,17 @@ def within(seconds: float, ask: Callable[..., Answer], *arguments: Any) -> Answe
     For calls whose own limits count anew with every byte, or that have none, as the look-up of a
     name. A call that is given up goes on by itself until it ends: it must touch no database.
     """
-    told: SimpleQueue[tuple[Answer | None, BaseException | None]] = SimpleQueue()
+    outcome: SimpleQueue[tuple[Answer | None, BaseException | None]] = SimpleQueue()
 
     def run() -> None:
         try:
-            told.put((ask(*arguments), None))
+            outcome.put((ask(*arguments), None))
         except BaseException as error:
-            told.put((None, error))
+            outcome.put((None, error))
 
     Thread(target=run, daemon=True).start()
     try:
-        answer, error = told.get(timeout=seconds)
+        answer, error = outcome.get(timeout=seconds)
     except Empty:
         raise TimeoutError(f"no answer within {seconds} seconds") from None
     if error is not None:

@@ -27,6 +27,9 @@ from portal.jobs.slots import mail_slot
 
 log = logging.getLogger("portal.jobs")
 
+# What a row begins with, and begins with again when its mail is asked for once more.
+UNSENT = {"mailed_at": None, "leased_until": None, "crashes": 0, "refusal": ""}
+
 Row = TypeVar("Row", bound="Outgoing")
 
 
@@ -34,6 +37,7 @@ class OutgoingQuerySet(LeasedQuerySet[Row]):
     """Mails by whether they are out."""
 
     lease = dt.timedelta(minutes=10)  # longer than one mail can take, see portal.jobs.smtp
+    seldom = dt.timedelta()  # a mail kills no worker
     again_in = TRY_AGAIN_IN  # after a broken line
     pauses: ClassVar[tuple[dt.timedelta, ...]]  # what to wait after each refusal
     takes_no_for_an_answer = False  # whether a refusal for good is the last
@@ -147,8 +151,8 @@ def send_one(
 
 def is_an_answer(error: Exception) -> bool:
     """Whether the mail server is there, and did not take this one mail."""
-    told = isinstance(error, SMTPException)
-    return told and not isinstance(error, SMTPServerDisconnected | SMTPConnectError)
+    by_server = isinstance(error, SMTPException)
+    return by_server and not isinstance(error, SMTPServerDisconnected | SMTPConnectError)
 
 
 def is_for_good(error: Exception) -> bool:

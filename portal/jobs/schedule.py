@@ -52,6 +52,10 @@ SCHEDULE = {
         "task": "assessment.jobs.make_due_summaries",
         "schedule": crontab(minute="*/5"),
     },
+    "learn how common mistakes are": {
+        "task": "assessment.jobs.learn_mistakes",
+        "schedule": crontab(hour=4, minute=30),
+    },
     "send the mails that wait": {
         "task": "assessment.jobs.send_waiting_mails",
         "schedule": timedelta(minutes=1),

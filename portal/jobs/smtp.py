@@ -21,7 +21,7 @@ class _Limited:
     _cut: Timer | None = None
 
     def _get_socket(self, *arguments: Any) -> socket.socket:
-        line = super()._get_socket(*arguments)  # type: ignore[misc]
+        line: socket.socket = super()._get_socket(*arguments)  # type: ignore[misc]
         self._begin(line)
         return line
 

@@ -4,7 +4,7 @@ One JSON object a line, added to and never changed: {"at": "2026-11-25T13:45:00+
 "model": "people.child", "pk": 12}. It names nobody. `restore` erases again what was erased
 after its backup was taken; what was erased before is not in the backup, and its key may have been
 given to somebody else since. A line with "what" is about a way in that was ended or made narrower,
-or a consent that was refused: "told" then says to what, in keys again.
+or a consent that was refused: "details" then says to what, in keys again.
 
 The list is kept twice. In a file beside the database, which no restore of the database can undo;
 and in the database, so that every machine of a portal learns what another one erased: `prepare` and
@@ -27,6 +27,7 @@ from django.utils import timezone
 
 from portal.operations.models import Gone
 
+DETAILS_OF_OLD = "told"  # lists are never rewritten, so older lines keep this word
 ERASED, ENDED, NARROWED, REFUSED = "erased", "ended", "narrowed", "refused"
 
 
@@ -34,29 +35,29 @@ ERASED, ENDED, NARROWED, REFUSED = "erased", "ended", "narrowed", "refused"
 class Erasure:
     """One row that is gone for good, with all that hangs on it: "app.model" and its key.
 
-    what: ERASED, or what else was done to it; told: what that needs to be done again.
+    what: ERASED, or what else was done to it; details: what that needs to be done again.
     """
 
     at: dt.datetime
     model: str
     pk: int
     what: str = ERASED
-    told: dict[str, Any] = field(default_factory=dict, hash=False)
+    details: dict[str, Any] = field(default_factory=dict, hash=False)
 
     def to_line(self) -> str:
         """Write it as a line of the file."""
-        more = {} if self.what == ERASED else {"what": self.what, "told": self.told}
+        more = {} if self.what == ERASED else {"what": self.what, "details": self.details}
         at = self.at.isoformat()
         return json.dumps({"at": at, "model": self.model, "pk": self.pk, **more})
 
     @classmethod
     def of(cls, row: Gone) -> "Erasure":
         """Read a row of the database."""
-        return cls(row.at, row.model, row.key, row.what, row.told)
+        return cls(row.at, row.model, row.key, row.what, row.details)
 
     def to_row(self) -> Gone:
         """Return the row of the database that is to be made of it."""
-        return Gone(at=self.at, model=self.model, key=self.pk, what=self.what, told=self.told)
+        return Gone(at=self.at, model=self.model, key=self.pk, what=self.what, details=self.details)
 
 
 def path() -> Path:
@@ -65,14 +66,14 @@ def path() -> Path:
 
 
 def note(
-    model: str, pk: int, at: dt.datetime | None = None, what: str = ERASED, **told: Any
+    model: str, pk: int, at: dt.datetime | None = None, what: str = ERASED, **details: Any
 ) -> None:
     """Add one line, on the disk and in the database before this returns.
 
     Raises OSError, LookupError, DatabaseError.
     """
     apps.get_model(model)
-    erasure = Erasure(at or timezone.now(), model, pk, what, told)
+    erasure = Erasure(at or timezone.now(), model, pk, what, details)
     add_to_file([erasure])
     erasure.to_row().save()
 
@@ -95,9 +96,9 @@ def merge() -> None:
     Gone.objects.bulk_create(each.to_row() for each in here if each not in there)
 
 
-def note_on_commit(model: str, pk: int, what: str, **told: Any) -> None:
+def note_on_commit(model: str, pk: int, what: str, **details: Any) -> None:
     """Add a line once it is true. A disk that is full keeps nobody's access open: it is logged."""
-    transaction.on_commit(partial(note, model, pk, what=what, **told), robust=True)
+    transaction.on_commit(partial(note, model, pk, what=what, **details), robust=True)
 
 
 def read(file: Path) -> list[Erasure]:
@@ -113,14 +114,14 @@ def read(file: Path) -> list[Erasure]:
 
 def parse(line: str) -> Erasure:
     """Read one line. Raises KeyError, TypeError, ValueError."""
-    told = json.loads(line)
-    at = dt.datetime.fromisoformat(told["at"])
+    row = json.loads(line)
+    at = dt.datetime.fromisoformat(row["at"])
     if at.tzinfo is None:
         raise ValueError("a time without its zone")
     return Erasure(
         at,
-        str(told["model"]),
-        int(told["pk"]),
-        str(told.get("what", ERASED)),
-        dict(told.get("told", {})),
+        str(row["model"]),
+        int(row["pk"]),
+        str(row.get("what", ERASED)),
+        dict(row.get("details", row.get(DETAILS_OF_OLD, {}))),
     )

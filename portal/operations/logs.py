@@ -123,7 +123,7 @@ class JsonLines(logging.Formatter):
 
     def format(self, record: logging.LogRecord) -> str:
         """Return *record* as one JSON object, its time in UTC."""
-        told: dict[str, object] = {
+        entry: dict[str, object] = {
             "at": self.formatTime(record),
             "level": record.levelname.lower(),
             "logger": record.name,
@@ -131,5 +131,5 @@ class JsonLines(logging.Formatter):
             "message": message_of(record),
         }
         if record.exc_info and record.exc_info[1]:
-            told["error"] = places_of(record.exc_info[1])
-        return json.dumps(told, ensure_ascii=False)
+            entry["error"] = places_of(record.exc_info[1])
+        return json.dumps(entry, ensure_ascii=False)

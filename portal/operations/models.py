@@ -43,7 +43,7 @@ class Gone(models.Model):
     model = models.CharField(max_length=100)
     key = models.BigIntegerField()
     what = models.CharField(max_length=20)
-    told = models.JSONField(default=dict)
+    details = models.JSONField(default=dict)
 
     def __str__(self) -> str:
         return f"{self.model} {self.key} {self.what} at {self.at:%Y-%m-%d %H:%M}"

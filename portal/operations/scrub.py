@@ -35,7 +35,7 @@ def mend(
     """
     if backup.manifest.sealed and identities is None:
         raise BackupError("The backup is sealed: give the file of its key with --key.")
-    has = {kept.sha256: backup.vault / kept.kept for kept in backup.files()}
+    has = {kept.sha256: backup.repository / kept.kept for kept in backup.files()}
     left = []
     for file in faulty:
         if file.sha256 in has and bring_back(file, has[file.sha256], identities):

@@ -2,13 +2,14 @@
 
 import datetime as dt
 import secrets
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
 from portal.jobs.lease import MOST_CRASHES, Leased, LeasedQuerySet
+from portal.people.asking import Asker
 from portal.people.models import Child, Guardianship, Home, StaffPost
 
 LIFE = dt.timedelta(days=7)
@@ -19,10 +20,10 @@ def new_token() -> str:
     return secrets.token_urlsafe(24)
 
 
-class CopyQuerySet(LeasedQuerySet["Copy"]):
+class DataExportQuerySet(LeasedQuerySet["DataExport"]):
     """Copies, by who may have them and what is left to do on them."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Copies of a home's own things for who asked and still lives there; all for a lead."""
         if not user.is_active:
             return self.none()
@@ -41,21 +42,21 @@ class CopyQuerySet(LeasedQuerySet["Copy"]):
         """Copies that wait for a worker, or whose worker has died."""
         return self.unleased().in_date().filter(ready_at=None, crashes__lt=MOST_CRASHES)
 
-    def claim(self, pk: int) -> "Copy | None":
+    def claim(self, pk: int) -> "DataExport | None":
         """Take the work on copy *pk*; None: not there to take."""
         return self.to_do().take(pk)
 
-    def held(self, row: "Copy") -> Self:
+    def held(self, row: "DataExport") -> Self:
         """Return copy *row* as long as its claim stands and it is wanted."""
         return super().held(row).filter(ready_at=None)
 
-    def give_up(self, row: "Copy") -> None:
+    def give_up(self, row: "DataExport") -> None:
         """Try copy *row* no more; whoever asked is told."""
         self.held(row).update(crashes=MOST_CRASHES, leased_until=None)
 
 
-class Copy(Leased):
-    """All that is kept of one child, or what one home sent and was told, as one file."""
+class DataExport(Leased):
+    """All that is kept of one child, or what one home sent and was told: on pages, a copy."""
 
     token = models.CharField(max_length=40, unique=True, default=new_token, editable=False)
     child = models.ForeignKey(Child, on_delete=models.CASCADE, related_name="copies")
@@ -70,11 +71,11 @@ class Copy(Leased):
     size = models.PositiveBigIntegerField(default=0)
     ready_at = models.DateTimeField(null=True, blank=True)
 
-    objects = CopyQuerySet.as_manager()
+    objects = DataExportQuerySet.as_manager()
 
     class Meta:
+        db_table = "privacy_copy"
         ordering = ["-asked_at", "-pk"]
-        verbose_name_plural = "copies"
 
     def __str__(self) -> str:
         return f"copy {self.pk}"

@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from portal.data_protection.data_export.files import path_of
-from portal.data_protection.models import Copy
+from portal.data_protection.models import DataExport
 from portal.people.accounts.reauthentication import needs_proof
 from portal.people.audit.log import record
 from portal.people.models import Event
@@ -32,7 +32,7 @@ def copy_file(request: HttpRequest, token: str) -> HttpResponseBase:
     return needs_proof(file_of)(request, copy_of(request, token))
 
 
-def file_of(request: HttpRequest, copy: Copy) -> HttpResponseBase:
+def file_of(request: HttpRequest, copy: DataExport) -> HttpResponseBase:
     """Return the file of *copy* to who has proved who they are."""
     try:
         path: Path = path_of(copy.file)
@@ -48,7 +48,7 @@ def file_of(request: HttpRequest, copy: Copy) -> HttpResponseBase:
     return response
 
 
-def copy_of(request: HttpRequest, token: str) -> Copy:
+def copy_of(request: HttpRequest, token: str) -> DataExport:
     """Return a copy that the reader may have, or answer 404."""
-    own = Copy.objects.visible_to(request.user).in_date().select_related("child__school")
+    own = DataExport.objects.visible_to(request.user).in_date().select_related("child__school")
     return get_object_or_404(own, token=token)

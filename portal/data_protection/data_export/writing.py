@@ -150,9 +150,9 @@ def index_page(gathered: Gathered) -> str:
 def lines(section: Section) -> Iterator[tuple[list[tuple[str, Any]], list[str]]]:
     """Yield each row of *section* as words and values, and the files that belong to it."""
     for row in section.rows:
-        told = [
+        fields = [
             (key.replace("_", " "), value)
             for key, value in row.items()
             if key != "files" and value not in ("", None, [])
         ]
-        yield told, row.get("files", [])
+        yield fields, row.get("files", [])

@@ -8,7 +8,7 @@ from django.db import DatabaseError, connection, transaction
 
 from portal.data_protection.data_export import files
 from portal.data_protection.hooks import Erasing, close_parts, erase_parts
-from portal.data_protection.models import Copy, LegalHold
+from portal.data_protection.models import DataExport, LegalHold
 from portal.data_protection.retention.own import delete_copies
 from portal.operations import erasure_list
 from portal.operations.hooks import Restored
@@ -77,7 +77,7 @@ def wipe_traces() -> None:
 
 def erase(erasing: Erasing) -> None:
     """Delete privacy's own part of the child: copies with their files; the rest goes with it."""
-    copies = Copy.objects.filter(child=erasing.child)
+    copies = DataExport.objects.filter(child=erasing.child)
     names = list(copies.values_list("file", flat=True))
     erasing.delete(copies)
     transaction.on_commit(lambda: remove_files(names))
@@ -94,7 +94,7 @@ def remove_files(names: list[str]) -> None:
 
 def close(school: School) -> None:
     """Delete what privacy holds of *school* besides its children."""
-    delete_copies(Copy.objects.filter(child__school=school))
+    delete_copies(DataExport.objects.filter(child__school=school))
 
 
 def erase_again(restored: Restored) -> Iterator[str]:

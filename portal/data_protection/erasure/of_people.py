@@ -77,9 +77,9 @@ def drop_messages(school: School, adults: list[int]) -> None:
     people = User.objects.filter(Q(pk__in=adults) | Q(pk__in=staff))
     keys = people.exclude(devices=None).values_list("devices__session_key", flat=True)
     for session in Session.objects.filter(session_key__in=list(keys)):
-        held = session.get_decoded()
-        if held.pop("_messages", None):
-            session.session_data = Session.get_session_store_class()().encode(held)
+        data = session.get_decoded()
+        if data.pop("_messages", None):
+            session.session_data = Session.get_session_store_class()().encode(data)
             session.save(update_fields=["session_data"])
 
 

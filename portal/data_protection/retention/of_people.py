@@ -2,10 +2,10 @@
 
 import datetime as dt
 
-from django.db.models import Max, Q, QuerySet
+from django.db.models import Max, QuerySet
 from django.utils.translation import gettext_lazy as _
 
-from portal.data_protection.hooks import Kept
+from portal.data_protection.hooks import Kept, delete_rows
 from portal.people.accounts.models.sign_in_attempts import KEPT as KNOCKS_KEPT
 from portal.people.accounts.models.sign_in_codes import CODE_LIFE
 from portal.people.accounts.sessions import FAMILY, STAFF
@@ -43,25 +43,9 @@ def accounts_without_post(school: School, length: dt.timedelta, now: dt.datetime
     return gone.exclude(pk__in=working)
 
 
-def forget_invitations(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete old invitations."""
-    return past_invitations(school, length, now).delete()[0]
-
-
-def forget_accounts_without_child(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete the accounts of adults who were at home with a child long ago."""
-    return forget_accounts(accounts_without_child(school, length, now))
-
-
-def forget_accounts_without_post(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete the accounts of staff who left long ago."""
-    return forget_accounts(accounts_without_post(school, length, now))
-
-
-def forget_accounts(accounts: QuerySet[User]) -> int:
+def delete_accounts(accounts: QuerySet[User]) -> int:
     """Delete *accounts*; what they did stays in the log by number, for as long as that is kept."""
-    found = User.objects.filter(Q(pk__in=list(accounts.values_list("pk", flat=True))))
-    return found.delete()[1].get("people.User", 0)
+    return delete_rows(User.objects.filter(pk__in=list(accounts.values_list("pk", flat=True))))
 
 
 RETENTION = (
@@ -78,7 +62,7 @@ RETENTION = (
         _("after they were last at home with a child here"),
         dt.timedelta(days=90),
         due=accounts_without_child,
-        forget=forget_accounts_without_child,
+        delete=delete_accounts,
         least=dt.timedelta(days=1),
         most=2 * YEAR,
         for_families=True,
@@ -89,7 +73,7 @@ RETENTION = (
         _("after they left"),
         YEAR,
         due=accounts_without_post,
-        forget=forget_accounts_without_post,
+        delete=delete_accounts,
         least=dt.timedelta(days=1),
         most=2 * YEAR,
     ),
@@ -112,7 +96,6 @@ RETENTION = (
         _("after the invitation ran out"),
         YEAR,
         due=past_invitations,
-        forget=forget_invitations,
     ),
     Kept(
         "roster files",

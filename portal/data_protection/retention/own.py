@@ -7,30 +7,25 @@ from django.utils.translation import gettext_lazy as _
 
 from portal.data_protection.data_export.files import remove
 from portal.data_protection.data_export.models import LIFE
-from portal.data_protection.hooks import Due, Forget, Kept
-from portal.data_protection.models import Copy, DataRequest, LegalHold, PurgeRun
+from portal.data_protection.hooks import Kept
+from portal.data_protection.models import DataExport, DataRequest, LegalHold, PurgeRun
 from portal.operations.backup.making import OLDEST
 from portal.people.models import School
 
 YEAR = dt.timedelta(days=365)
 
 
-def old_copies(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Copy]:
+def old_copies(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[DataExport]:
     """Return the copies that were asked for *length* ago."""
-    return Copy.objects.filter(child__school=school, asked_at__lt=now - length)
+    return DataExport.objects.filter(child__school=school, asked_at__lt=now - length)
 
 
-def forget_copies(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete old copies with their files."""
-    return delete_copies(old_copies(school, length, now))
-
-
-def delete_copies(copies: QuerySet[Copy]) -> int:
+def delete_copies(copies: QuerySet[DataExport]) -> int:
     """Delete *copies* with their files, the files first: a file without a row finds nobody."""
     found = list(copies.values_list("pk", "file"))
     for _pk, file in found:
         remove(file)
-    Copy.objects.filter(pk__in=[pk for pk, _file in found]).delete()
+    DataExport.objects.filter(pk__in=[pk for pk, _file in found]).delete()
     return len(found)
 
 
@@ -49,15 +44,6 @@ def old_nights(school: School, length: dt.timedelta, now: dt.datetime) -> QueryS
     return PurgeRun.objects.filter(school=school, done_at__lt=now - length)
 
 
-def forget_rows(due: Due) -> Forget:
-    """Return what deletes the rows that *due* finds."""
-
-    def forget(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-        return due(school, length, now).delete()[0]
-
-    return forget
-
-
 RETENTION = (
     Kept(
         "copies",
@@ -65,7 +51,7 @@ RETENTION = (
         _("after they were asked for"),
         LIFE,
         due=old_copies,
-        forget=forget_copies,
+        delete=delete_copies,
         for_families=True,
     ),
     Kept(
@@ -74,7 +60,6 @@ RETENTION = (
         _("after it was seen to"),
         YEAR,
         due=old_wishes,
-        forget=forget_rows(old_wishes),
         for_families=True,
     ),
     Kept(
@@ -83,7 +68,6 @@ RETENTION = (
         _("after the hold was ended"),
         YEAR,
         due=old_holds,
-        forget=forget_rows(old_holds),
     ),
     Kept(
         "nights",
@@ -91,7 +75,6 @@ RETENTION = (
         _("after that night"),
         YEAR,
         due=old_nights,
-        forget=forget_rows(old_nights),
     ),
     Kept(
         "backups",

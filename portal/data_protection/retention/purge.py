@@ -53,8 +53,9 @@ def purge(school: School, now: dt.datetime) -> dict[str, int]:
     Leaver.note(school, now.astimezone(school.zone).date())
     deleted = {}
     for rule in rules_of(school):
-        if rule.kept.forget:
-            deleted[rule.kept.key] = rule.kept.forget(school, rule.length, now)
+        if rule.kept.due:
+            due = rule.kept.due(school, rule.length, now)
+            deleted[rule.kept.key] = rule.kept.delete(due)
     return deleted
 
 

@@ -14,7 +14,7 @@ from portal.data_protection.consent.wording import CURRENT
 from portal.data_protection.data_export.requesting import ask_for_copy
 from portal.data_protection.erasure.erase import HeldError, erase_child
 from portal.data_protection.forms import EraseForm, PaperForm
-from portal.data_protection.models import Copy, LegalHold
+from portal.data_protection.models import DataExport, LegalHold
 from portal.people.accounts.reauthentication import needs_proof
 from portal.people.audit.log import record
 from portal.people.models import Child, Consent, Event, Home, Purpose, StaffPost
@@ -44,13 +44,14 @@ def show(request: HttpRequest, child: Child, form: PaperForm, status: int = 200)
     """Show the page of *child* with *form*."""
     answers = Consent.objects.filter(child=child).select_related("adult", "recorded_by")
     homes = {home.pk: number for number, home in enumerate(Home.objects.of(child), start=1)}
+    copies = DataExport.objects.visible_to(request.user).in_date()
     context = {
         "child": child,
         "form": form,
         "line": report(Child.objects.filter(pk=child.pk))[0],
         "answers": [(each, homes.get(each.home_id)) for each in answers],
         "hold": LegalHold.objects.active().filter(child=child, work=None).first(),
-        "copies": Copy.objects.visible_to(request.user).in_date().filter(child=child, home=None),
+        "copies": copies.filter(child=child, home=None),
     }
     return render(request, "data_protection/child.html", context, status=status)
 
@@ -62,12 +63,12 @@ def paper(request: HttpRequest, child: Child) -> HttpResponse:
     form = PaperForm(child, request.POST)
     if not form.is_valid():
         return show(request, child, form, status=422)
-    told = form.cleaned_data
+    said = form.cleaned_data
     Consent.answer_on_paper(
         child,
-        told["home"],
-        Purpose(told["purpose"]),
-        given=told["given"],
+        said["home"],
+        Purpose(said["purpose"]),
+        given=said["given"],
         wording=CURRENT.version,
         by=request.user,
     )

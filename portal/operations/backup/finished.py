@@ -21,7 +21,7 @@ class BackupError(Exception):
 
 @dataclass(frozen=True)
 class Kept:
-    """One file of the store as it lies in the vault: `kept` is its path below the vault."""
+    """One file of the store as it lies in the repository: `kept` is its path below that."""
 
     name: str
     sha256: str
@@ -64,19 +64,19 @@ class Manifest:
     def from_json(cls, text: str) -> Self:
         """Read it back. Raises BackupError."""
         try:
-            told = json.loads(text)
-            if told["format"] != FORMAT:
+            manifest = json.loads(text)
+            if manifest["format"] != FORMAT:
                 raise BackupError("The backup was made by a newer portal. Update this one first.")
-            parts = {name: Part(**part) for name, part in told["parts"].items()}
-            taken_at = dt.datetime.fromisoformat(told["taken_at"])
-            return cls(**told | {"parts": parts, "taken_at": taken_at})
+            parts = {name: Part(**part) for name, part in manifest["parts"].items()}
+            taken_at = dt.datetime.fromisoformat(manifest["taken_at"])
+            return cls(**manifest | {"parts": parts, "taken_at": taken_at})
         except (KeyError, TypeError, ValueError) as error:
             raise BackupError(f"{MANIFEST} cannot be read.") from error
 
 
 @dataclass(frozen=True)
 class Fault:
-    """What is wrong with one file of a backup: its path below the vault, and a sentence."""
+    """What is wrong with one file of a backup: its path below the repository, and a sentence."""
 
     where: str
     words: str
@@ -89,7 +89,7 @@ class Backup:
     folder: Path
 
     @property
-    def vault(self) -> Path:
+    def repository(self) -> Path:
         """Return the folder of all backups."""
         return self.folder.parent
 
@@ -140,24 +140,24 @@ class Backup:
         except BackupError as error:
             yield Fault(own, f"{own} is damaged: {error}")
             return
-        for where, sha256 in healed_in(self.vault).items():
+        for where, sha256 in healed_in(self.repository).items():
             wanted.get(where, set()).add(sha256)
         for where, sums in wanted.items():
             try:
-                if sha256_of(self.vault / where) not in sums:
+                if sha256_of(self.repository / where) not in sums:
                     words = "is damaged: its bytes are not those that were written."
                     yield Fault(where, f"{where} {words}")
             except OSError:
                 yield Fault(where, f"{where} is not there or cannot be read.")
 
 
-def healed_in(vault: Path) -> dict[str, str]:
-    """Give the SHA-256 of each shared file that was sealed again since, by its path below *vault*.
+def healed_in(repository: Path) -> dict[str, str]:
+    """Give the SHA-256 of each shared file that was sealed again since, by its path there.
 
     Sealed again, the same content is other bytes than those that earlier backups speak of.
     """
     try:
-        lines = (vault / HEALED).read_text(encoding="utf-8").splitlines()
+        lines = (repository / HEALED).read_text(encoding="utf-8").splitlines()
         return dict(json.loads(line) for line in lines)
     except (OSError, ValueError):
         return {}  # Those files are then damaged, for all anybody knows, and taken in again.
@@ -169,7 +169,7 @@ def list_backups(folder: Path) -> list[Backup]:
 
 
 def find_backup(path: Path) -> Backup:
-    """Return the backup at *path*, or the newest of the vault there. Raises BackupError."""
+    """Return the backup at *path*, or the newest of the repository there. Raises BackupError."""
     if (path / SUMS).is_file():
         return Backup(path.resolve())
     if found := list_backups(path.resolve()):

@@ -39,7 +39,7 @@ FEW, MOST_ROUNDS = 5, 6  # files that came during a round; rounds, however many 
 class BackingUp:
     """One backup in the making."""
 
-    vault: BackupRepository
+    repository: BackupRepository
     say: Callable[[str], None]
     files: dict[str, Kept] = field(default_factory=dict)
     not_there: set[str] = field(default_factory=set)
@@ -50,11 +50,11 @@ class BackingUp:
 
         Files first, while nobody waits, and again those that came meanwhile; then the database.
         """
-        self.vault.read_anew()
+        self.repository.read_anew()
         self.take_files()
-        making = self.vault.making()
+        making = self.repository.making()
         manifest = self.take_database(making)
-        backup = self.vault.finish(making, manifest, self.files.values())
+        backup = self.repository.finish(making, manifest, self.files.values())
         Mark.make(Mark.Name.BACKUP, manifest.taken_at)
         self.say(
             f"{backup.folder}: {sum(manifest.rows.values())} rows in {len(manifest.rows)} tables, "
@@ -62,7 +62,7 @@ class BackingUp:
         )
         for name in self.lost:
             self.say(f"{name} is gone or damaged, and no earlier backup has it.")
-        for where in self.vault.damaged:
+        for where in self.repository.damaged:
             self.say(f"{where} of earlier backups is damaged, and the portal has it no more.")
         self.prune(keep)
         return backup
@@ -79,18 +79,18 @@ class BackingUp:
                 break
 
     def take(self, file: StoredFile) -> bool:
-        """Put *file* into the vault, and tell whether its right bytes are there."""
+        """Put *file* into the repository, and tell whether its right bytes are there."""
         if file.name not in self.files:
             try:
-                kept = self.vault.keep(file)
+                kept = self.repository.keep(file)
             except (FileNotFoundError, DamagedError):
                 return False
             self.files[file.name] = kept
         return True
 
     def take_database(self, making: Path) -> Manifest:
-        """Take a snapshot all of whose files are in the vault, and say what it is."""
-        # Beside the database itself: what is to be sealed never lies open in the vault.
+        """Take a snapshot all of whose files are in the repository, and say what it is."""
+        # Beside the database itself: what is to be sealed never lies open in the repository.
         database = settings.DATA_DIR / "snapshot"
         database.unlink(missing_ok=True)
         taken_at = (
@@ -109,7 +109,7 @@ class BackingUp:
         return Manifest(
             taken_at=taken_at,
             database=connection.vendor,
-            sealed=bool(self.vault.recipients),
+            sealed=bool(self.repository.recipients),
             rows=rows,
             migrations=migrations,
             versions={"django": django.__version__, "python": platform.python_version()},
@@ -141,7 +141,7 @@ class BackingUp:
         if erasure_list.path().exists():
             parts[ERASURES] = self.take_part(making, ERASURES, erasure_list.path())
         here = [name for name in KEYS if (settings.DATA_DIR / name).exists()]
-        if self.vault.recipients:
+        if self.repository.recipients:
             parts |= {name: self.take_part(making, name, settings.DATA_DIR / name) for name in here}
         elif here:
             self.say("Not sealed, so without the secret key: mails' links would have to be new.")
@@ -156,9 +156,9 @@ class BackingUp:
 
     def take_part(self, making: Path, name: str, source: Path) -> Part:
         """Copy one of the backup's own files, sealed where the backup is."""
-        kept = f"{name}.age" if self.vault.recipients else name
+        kept = f"{name}.age" if self.repository.recipients else name
         with source.open("rb") as file:
-            copied = seal(file, making / kept, self.vault.recipients)
+            copied = seal(file, making / kept, self.repository.recipients)
         return Part(copied.sha256, copied.size, kept, copied.kept_sha256)
 
     def prune(self, keep: int) -> None:
@@ -170,8 +170,8 @@ class BackingUp:
             )
             return
         try:
-            gone = self.vault.prune(keep, timezone.now() - OLDEST)
+            gone = self.repository.prune(keep, timezone.now() - OLDEST)
         except BackupError as error:
             self.say(f"Nothing was dropped: {error}")
         else:
-            self.say(f"{len(self.vault.backups())} backups kept, {gone} dropped.")
+            self.say(f"{len(self.repository.backups())} backups kept, {gone} dropped.")

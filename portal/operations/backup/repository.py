@@ -39,7 +39,7 @@ from portal.operations.backup.finished import (
 from portal.operations.backup.sealing import DamagedError, Recipients, seal, sha256_of, sync_folder
 from portal.operations.hooks import StoredFile
 
-TURNS = 14  # backups in which all of the vault is read again
+TURNS = 14  # backups in which all of the repository is read again
 
 
 @dataclass
@@ -53,7 +53,7 @@ class BackupRepository:
 
     @contextmanager
     def held(self) -> Iterator[Self]:
-        """Hold the vault for this process alone. Raises BackupError when another one has it."""
+        """Keep the repository for this process alone. Raises BackupError when another has it."""
         self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         with (self.folder / "lock").open("a") as lock:
             try:
@@ -84,11 +84,11 @@ class BackupRepository:
     def turn(self) -> int:
         """Return which part of the shared files is read again, from 0 to TURNS - 1."""
         marker = self.folder / "turn"
-        told = marker.read_text(encoding="ascii").strip() if marker.exists() else ""
-        return int(told) % TURNS if told.isdecimal() else 0
+        number = marker.read_text(encoding="ascii").strip() if marker.exists() else ""
+        return int(number) % TURNS if number.isdecimal() else 0
 
     def keep(self, file: StoredFile) -> Kept:
-        """See that the content of *file* is in the vault, copied from the store if it is new.
+        """See that the content of *file* is in the repository, copied from the store if it is new.
 
         Raises DamagedError when it is not what its row says, FileNotFoundError, OSError.
         """

@@ -39,7 +39,7 @@ class Restoring:
     say: Callable[[str], None]
     environment: dict[str, str] = field(default_factory=lambda: dict(os.environ))
     without_damaged: bool = False  # Bring the rest, and say what is missing.
-    damaged: frozenset[str] = frozenset()  # Paths below the vault, found by run.
+    damaged: frozenset[str] = frozenset()  # Paths below the repository, found by run.
     erasures: Sequence[str] = ()  # Lists of the portal that was lost, where they are still there.
 
     @property
@@ -67,7 +67,7 @@ class Restoring:
         sync_folder(self.target)
 
     def unpack(self) -> None:
-        """Copy everything out of the vault, each file's bytes compared with its hash."""
+        """Copy everything out of the repository, each file's bytes compared with its hash."""
         for name, part in self.backup.manifest.parts.items():
             self.bring(self.backup.folder / part.kept, self.staging / name, part)
         self.settle_secret_key()
@@ -80,7 +80,7 @@ class Restoring:
             if not place.resolve().is_relative_to(unpacked.resolve()):
                 raise BackupError(f"{file.name} would not lie in the folder of files.")
             place.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-            self.bring(self.backup.vault / file.kept, place, file)
+            self.bring(self.backup.repository / file.kept, place, file)
         self.say(f"{len(files)} files are copied, and each is what its hash says.")
 
     def settle_secret_key(self) -> None:
@@ -94,12 +94,12 @@ class Restoring:
         self.say("There is no secret key in it: under another one, links in mails sent are dead.")
 
     def bring_erasures(self, given: Iterable[Erasure]) -> None:
-        """Unite what every backup of the vault knows to be gone with what is *given*.
+        """Unite what every backup of the repository knows to be gone with what is *given*.
 
         The newest backup knows most; an older one whose list cannot be read is only told of.
         """
         known: dict[Erasure, None] = {}
-        backups = list_backups(self.backup.vault)
+        backups = list_backups(self.backup.repository)
         for backup in backups:
             try:
                 known |= dict.fromkeys(self.erasures_of(backup))
@@ -119,10 +119,10 @@ class Restoring:
         self.bring(backup.folder / part.kept, listed, part)
         return erasures.read(listed)
 
-    def bring(self, source: Path, target: Path, told: Part | Kept) -> None:
-        """Copy one file and compare it with what was *told* of it. Raises BackupError."""
+    def bring(self, source: Path, target: Path, expected: Part | Kept) -> None:
+        """Copy one file and compare it with what was *expected* of it. Raises BackupError."""
         copied = unseal(source, target, self.identities if source.suffix == ".age" else None)
-        if (copied.sha256, copied.size) != (told.sha256, told.size):
+        if (copied.sha256, copied.size) != (expected.sha256, expected.size):
             raise BackupError(f"{source.name} does not hold what was backed up.")
 
     def finish(self) -> None:
@@ -148,8 +148,8 @@ def list_at(source: str) -> list[Erasure]:
         if "://" not in source:
             Path(source).stat()
             return erasures.read(Path(source))
-        told = environ.Env.db_url_config(source)
-        with reached(told.pop("NAME"), {}, **told):
+        address = environ.Env.db_url_config(source)
+        with reached(address.pop("NAME"), {}, **address):
             return [Erasure.of(row) for row in Gone.objects.using(ASIDE).order_by("at", "pk")]
     except (ValueError, DatabaseError, ImproperlyConfigured) as error:
         raise BackupError(f"No list of erasures can be read there: {error}") from error

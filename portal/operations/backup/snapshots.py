@@ -91,10 +91,10 @@ def check_copy(target: Path) -> None:
 
 
 @contextmanager
-def reached(name: str, options: dict[str, Any], **told: Any) -> Iterator[None]:
-    """Let the database *name* be reached under the alias ASIDE, *told* where it is another's."""
+def reached(name: str, options: dict[str, Any], **of_another: Any) -> Iterator[None]:
+    """Let the database *name* be reached under the alias ASIDE, *of_another* server if given."""
     own = connection.settings_dict
-    connections.databases[ASIDE] = {**own, **told, "NAME": name, "OPTIONS": options}
+    connections.databases[ASIDE] = {**own, **of_another, "NAME": name, "OPTIONS": options}
     try:
         yield
     finally:
@@ -153,8 +153,8 @@ def run_postgres(program: str, *options: str) -> None:
     own: dict[str, Any] = connection.settings_dict
     _arguments, secrets = connection.client.settings_to_cmd_args_env(own, [])
     names = {"PGHOST": "HOST", "PGPORT": "PORT", "PGUSER": "USER", "PGDATABASE": "NAME"}
-    told = {name: str(own[key]) for name, key in names.items() if own[key]}
-    environment = {**os.environ, **(secrets or {}), **told}
+    address = {name: str(own[key]) for name, key in names.items() if own[key]}
+    environment = {**os.environ, **(secrets or {}), **address}
     try:
         ran = subprocess.run(
             [program, *options], env=environment, capture_output=True, text=True, check=False

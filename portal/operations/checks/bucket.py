@@ -101,9 +101,9 @@ def deleted(bucket: Any, name: str) -> Line:
 def versions(bucket: Any) -> Line:
     """See that no old versions are kept: what families delete would stay among them."""
     try:
-        told = bucket.connection.meta.client.get_bucket_versioning(Bucket=bucket.bucket_name)
+        answer = bucket.connection.meta.client.get_bucket_versioning(Bucket=bucket.bucket_name)
     except (BotoCoreError, ClientError):
         return look("bucket", "Whether it keeps old versions could not be found out.")
-    if told.get("Status") == "Enabled":
+    if answer.get("Status") == "Enabled":
         return bad("bucket", "It keeps old versions, so what is deleted stays: turn them off.")
     return ok("bucket", "It keeps no old versions.")

@@ -45,9 +45,9 @@ def check_system() -> Iterator[Line]:
 def check_framework() -> Iterator[Line]:
     """Yield what Django's own deployment checks say."""
     found = run_checks(include_deployment_checks=True)
-    told = [message for message in found if message.level >= WARNING and not message.is_silenced()]
-    for message in told:
+    loud = [message for message in found if message.level >= WARNING and not message.is_silenced()]
+    for message in loud:
         words = f"{message.msg} {message.hint or ''}".strip()
         yield (bad if message.level >= ERROR else look)(f"Django {message.id}", words)
-    if not told:
+    if not loud:
         yield ok("Django", "Its deployment checks find nothing.")

@@ -25,8 +25,8 @@ class Command(BaseCommand):
             raise CommandError("--keep must be 1 or more.")
         try:
             recipients = recipients_of(options["key"]) if options["key"] else ()
-            with BackupRepository(options["to"].resolve(), recipients).held() as vault:
-                backup = BackingUp(vault, self.stdout.write).run(options["keep"])
+            with BackupRepository(options["to"].resolve(), recipients).held() as repository:
+                backup = BackingUp(repository, self.stdout.write).run(options["keep"])
         except (BackupError, BadKeyError, OSError) as error:
             raise CommandError(f"No backup was made: {error}") from error
         if missing := backup.manifest.missing:

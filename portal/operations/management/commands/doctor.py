@@ -26,7 +26,7 @@ class Command(BaseCommand):
                 self.stdout.write(f"{line.level:<5} {line.about}: {line.words}")
         level = worst(lines)
         if options["format"] == "json":
-            told = {"worst": level, "lines": [asdict(line) for line in lines]}
-            self.stdout.write(json.dumps(told, indent=1))
+            report = {"worst": level, "lines": [asdict(line) for line in lines]}
+            self.stdout.write(json.dumps(report, indent=1))
         if level == Level.BAD:
             raise SystemExit(1)

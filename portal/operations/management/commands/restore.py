@@ -46,8 +46,8 @@ class Command(BaseCommand):
                 say("The drill went well.")
             else:
                 target = options["data"].resolve()
-                told = {name: options[name] for name in ("erasures", "without_damaged")}
-                Restoring(backup, target, identities, say, **told).run()
+                chosen = {name: options[name] for name in ("erasures", "without_damaged")}
+                Restoring(backup, target, identities, say, **chosen).run()
                 say(f"Restored. Start with DATA_DIR={target}.")
         except (BackupError, BadKeyError, OSError) as error:
             raise CommandError(f"Not restored: {error}") from error
