@@ -18,12 +18,12 @@ def bucket_at(url: str) -> dict[str, Any]:
     store asks for them: by default S3 keeps a file private, and many buckets refuse the header.
     Raises ImproperlyConfigured, and never repeats the keys.
     """
-    parts, told = split(url)
-    if told.get("encryption", ENCRYPTIONS[0]) not in ENCRYPTIONS:
+    parts, options = split(url)
+    if options.get("encryption", ENCRYPTIONS[0]) not in ENCRYPTIONS:
         raise ImproperlyConfigured(f"STORAGE_URL: encryption is one of {', '.join(ENCRYPTIONS)}.")
-    if told.get("acl", "private") != "private":
+    if options.get("acl", "private") != "private":
         raise ImproperlyConfigured("STORAGE_URL: the only acl is private.")
-    headers = {"ServerSideEncryption": told.get("encryption"), "ACL": told.get("acl")}
+    headers = {"ServerSideEncryption": options.get("encryption"), "ACL": options.get("acl")}
     return {
         "BACKEND": "evidence.storage.bucket.Bucket",
         "OPTIONS": {
@@ -31,7 +31,7 @@ def bucket_at(url: str) -> dict[str, Any]:
             "secret_key": unquote(parts.password or ""),
             "bucket_name": parts.path.strip("/"),
             "endpoint_url": f"{SCHEMES[parts.scheme]}://{parts.netloc.rpartition('@')[2]}",
-            "region_name": told.get("region", "us-east-1"),
+            "region_name": options.get("region", "us-east-1"),
             "object_parameters": {name: value for name, value in headers.items() if value},
         },
     }

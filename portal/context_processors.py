@@ -12,12 +12,16 @@ LAST_CLASS = "last class"
 
 
 class Place(NamedTuple):
-    """One place of the bar: its word, its address, whether one is there, and its icon."""
+    """One place of the bar: its word, its address, whether one is there, and its icon.
+
+    news: the template that says whether something new is there, of an app above this one.
+    """
 
     label: str
     url: str
     current: bool = False
     icon: str = "page"
+    news: str = ""
 
 
 class ClassChoice(NamedTuple):
@@ -60,6 +64,7 @@ def is_at(request: HttpRequest, name: str) -> bool:
 REACHED_FROM = {
     "tasks:plan-week": """
         tasks:plan-day tasks:plan-preview tasks:part-add tasks:part-change tasks:part-reword
+        tasks:part-numbers tasks:part-own
         tasks:sequence tasks:sequence-new tasks:sequence-set tasks:groups tasks:group
         tasks:kinds tasks:kind tasks:print tasks:print-pdf
     """,
@@ -68,7 +73,7 @@ REACHED_FROM = {
     """,
     "evidence:sent": """
         evidence:submission evidence:send-more evidence:looked
-        assessment:replies assessment:child-replies
+        assessment:leaves assessment:child-leaves assessment:leaf
     """,
     "assessment:this-week": """
         assessment:week assessment:child-week
@@ -84,6 +89,7 @@ REACHED_FROM = {
         assessment:goal-set-bring-in assessment:goal-set-kinds assessment:goal-statement
         assessment:next-groups assessment:taking-part assessment:judgements
         assessment:child-judgements assessment:school-judgements
+        assessment:school-mistakes
         assessment:samples assessment:sample
     """,
     "assessment:class-this-week": """
@@ -93,7 +99,7 @@ REACHED_FROM = {
         people:roster people:child-add people:child-change people:slips people:homes
         people:invitations people:staff people:staff-add people:staff-post
         people:roster-import people:roster-columns people:roster-check
-        people:years people:move-up people:log people:languages
+        people:years people:move-up people:closures people:log people:languages
         privacy:class-consents privacy:desk privacy:rules privacy:tonight
         privacy:child privacy:erase
     """,
@@ -105,7 +111,7 @@ def family_places(request: HttpRequest) -> list[Place]:
     """Return the places of an adult at home."""
     return [
         place(request, _("Today"), "tasks:today", "today"),
-        place(request, _("Sent"), "evidence:sent", "sent"),
+        place(request, _("Sent"), "evidence:sent", "sent")._replace(news="slots/sent_news.html"),
         place(request, _("Week"), "assessment:this-week", "week"),
         place(request, _("Words"), "tasks:number-words", "help"),
     ]

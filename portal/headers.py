@@ -23,7 +23,7 @@ class PrivateByDefault:
         if not request.path.startswith(settings.STATIC_URL):
             response.headers.setdefault("Cache-Control", "no-store")
             response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
-        response.headers.setdefault("Permissions-Policy", UNUSED_FEATURES)
+            response.headers.setdefault("Permissions-Policy", UNUSED_FEATURES)
         return response
 
 
@@ -42,8 +42,10 @@ def with_microphone(view: Callable[..., HttpResponse]) -> Callable[..., HttpResp
 class CompressPages(GZipMiddleware):
     """Compress what is text. Photos, clips and parts of files go as they are."""
 
+    TEXT = ("text/html", "text/css", "text/csv", "text/javascript")
+
     def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
-        """Hand pages, and nothing else, to Django's compression."""
-        if response.get("Content-Type", "").startswith(("text/html", "text/css", "text/csv")):
+        """Hand pages and scripts, and nothing else, to Django's compression."""
+        if response.get("Content-Type", "").startswith(self.TEXT):
             return super().process_response(request, response)
         return response

@@ -98,7 +98,7 @@ STEPS = (
 # What waits for some of the cast besides, under their names.
 ERRANDS = (
     Step(
-        *("replies", "family", "assessment:replies", (), "Replies", "Read the teacher’s replies"),
+        *("replies", "family", "assessment:leaves", (), "Replies", "Read the teacher’s replies"),
         "",
     ),
     Step(

@@ -66,5 +66,5 @@ def all_steps(who: Newcomer) -> Iterator[Step]:
 
 def role_of(user: User) -> str:
     """Return the role that decides the first steps."""
-    held = {post.role for post in user.posts_held}
-    return next((role for role in WEIGHTIEST if role in held), FAMILY)
+    roles = {post.role for post in user.posts_held}
+    return next((role for role in WEIGHTIEST if role in roles), FAMILY)

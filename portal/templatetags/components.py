@@ -10,7 +10,7 @@ from typing import Any
 
 from django import template
 from django.core.paginator import Page
-from django.forms import BaseForm
+from django.forms import BaseForm, BoundField
 from django.templatetags.static import static
 from django.utils.formats import date_format
 from django.utils.html import format_html
@@ -60,11 +60,11 @@ def known(table: dict[str, Any], key: str, what: str) -> Any:
 @register.simple_tag
 def icon(name: str, label: str = "") -> SafeString:
     """Draw one icon of the set; give a label only where no word stands beside it."""
-    told = format_html('role="img" aria-label="{}"', label) if label else 'aria-hidden="true"'
+    role = format_html('role="img" aria-label="{}"', label) if label else 'aria-hidden="true"'
     return format_html(
         '<svg class="icon icon-{0}" {1} focusable="false"><use href="{2}#{0}"></use></svg>',
         known(ICONS, name, "The name of an icon"),
-        SafeString(told),
+        SafeString(role),
         static("portal/icons.svg"),
     )
 
@@ -188,10 +188,12 @@ def choice_row(
     chosen: object = "",
     keys: Sequence[str] = "",
     several: bool = False,
+    field: BoundField | None = None,
 ) -> dict[str, object]:
     """Offer a row of choices as radio buttons, or as checkboxes when several may be chosen.
 
     `keys` gives the single-key shortcut of each choice in order ("1234"); staff pages only.
+    `field` is the field of a form whose errors it says.
     """
     taken = {str(value) for value in chosen} if several else {str(chosen)}
     rows = [
@@ -203,6 +205,7 @@ def choice_row(
         "legend": legend,
         "rows": rows,
         "type": "checkbox" if several else "radio",
+        "field": field,
     }
 
 
@@ -262,8 +265,19 @@ def undo_line(context: template.Context, text: str, action: str) -> dict[str, ob
 
 @register.inclusion_tag("components/form_errors.html")
 def form_errors(form: BaseForm | None) -> dict[str, object]:
-    """List what is amiss in a form, each linked to its field; nothing when all is well."""
+    """Say what is amiss in the whole of a form and link to the fields that say so themselves.
+
+    Forms drawn by `|crispy` bring it along; a template that draws its fields one by one starts
+    with this, and has `field_errors` after each.
+    """
     if form is None or not form.is_bound or not form.errors:
         return {"whole": [], "fields": []}
-    fields = [(bound, bound.errors) for bound in form if bound.errors]
-    return {"whole": form.non_field_errors(), "fields": fields}
+    hidden = [error for bound in form.hidden_fields() for error in bound.errors]
+    fields = [bound for bound in form.visible_fields() if bound.errors]
+    return {"whole": [*form.non_field_errors(), *hidden], "fields": fields}
+
+
+@register.inclusion_tag("components/field_errors.html")
+def field_errors(field: BoundField) -> dict[str, object]:
+    """Say what is amiss in one field, where its `aria-describedby` looks for it."""
+    return {"field": field}

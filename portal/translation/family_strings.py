@@ -63,8 +63,11 @@ ALSO = (
     "cards/_try_at_home.html",
     "slots/above_card.html",
     "slots/above_sent.html",
+    "slots/begin.html",
     "slots/below_card.html",
+    "slots/reply_line.html",
     "slots/reply_to_submission.html",
+    "slots/sent_news.html",
 )
 MODULES = (
     "portal/context_processors.py:family_places",
@@ -106,8 +109,10 @@ MODULES = (
     "evidence",
     "assessment/weekly/overview.py",
     "assessment/retention.py",
+    "assessment/weekly/family_words.py",
     "assessment/weekly/mails.py:compose,family_words",
     "assessment/looks/models/looks.py",
+    "assessment/looks/ready_made.py",
     "assessment/looks/models/voice_replies.py",
     "assessment/data_export.py",
     "assessment/templatetags/replies.py",

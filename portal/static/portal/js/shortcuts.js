@@ -1,36 +1,7 @@
 // One key for one button: <button data-key="n">. "?" lists the keys; they can be switched off.
-const PLACE = "keys"; // the only thing kept in this browser: "off" or nothing
-const list = document.getElementById("keys");
-const choice = list?.querySelector("[data-keys-choice]");
-
-function areOn() {
-  return localStorage.getItem(PLACE) !== "off";
-}
-
-function show() {
-  const on = areOn();
-  document.body.classList.toggle("keys-on", on);
-  for (const button of document.querySelectorAll("[data-key]")) {
-    if (on) button.setAttribute("aria-keyshortcuts", button.dataset.key);
-    else button.removeAttribute("aria-keyshortcuts");
-  }
-  if (choice) choice.checked = on;
-}
-
-function name(button) {
-  return button.dataset.keyName || button.getAttribute("aria-label") || button.textContent.trim();
-}
-
-function open() {
-  const rows = list.querySelector("[data-keys-rows]");
-  rows.replaceChildren();
-  for (const button of document.querySelectorAll("[data-key]")) {
-    const key = document.createElement("dt");
-    key.append(Object.assign(document.createElement("kbd"), { textContent: button.dataset.key }));
-    rows.append(key, Object.assign(document.createElement("dd"), { textContent: name(button) }));
-  }
-  list.showModal();
-}
+// A key alone shows, moves or fills in, and is not heard while words are being written; whatever
+// is saved takes Ctrl as well: <button data-key="Ctrl+Enter">. So no words are taken for keys.
+import { areOn, openList } from "./keys-list.js";
 
 function isWriting(target) {
   const free = ["checkbox", "radio", "button", "submit"];
@@ -38,29 +9,61 @@ function isWriting(target) {
     (target.matches("input") && !free.includes(target.type));
 }
 
-document.addEventListener("keydown", (event) => {
-  const other = event.ctrlKey || event.metaKey || event.altKey || event.repeat;
-  if (other || isWriting(event.target) || document.querySelector("dialog[open]")) return;
-  if (event.key === "?" && list) {
-    event.preventDefault();
-    open();
+const WORDS = "textarea, input[type=text], input[type=search], input[type=email]";
+const PANEL = `details[open]:has(> summary[data-key]):has(${WORDS})`;
+
+function partOf(key, place) {
+  const keyed = [...place.querySelectorAll(`[data-key="${CSS.escape(key)}"]`)];
+  return keyed.find((part) => !part.disabled && part.checkVisibility());
+}
+
+// What Ctrl and a key stand for: in the form in hand first, and never a button of another form.
+function saving(event) {
+  const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
+  if (key === "z" && isWriting(event.target)) return null; // takes back what was written
+  const form = event.target.closest("form");
+  const own = form && partOf(`Ctrl+${key}`, form);
+  if (own || !form) return own ?? partOf(`Ctrl+${key}`, document);
+  if (key === "Enter") return form.querySelector("button:not([type=button])");
+  return isWriting(event.target) ? null : partOf(`Ctrl+${key}`, document);
+}
+
+function press(part) {
+  if (part.matches("textarea, select, input:not([type=radio], [type=checkbox])")) {
+    part.focus();
     return;
   }
-  if (!areOn()) return;
-  const keyed = [...document.querySelectorAll("[data-key]")];
-  const wanted = keyed.find((part) => part.dataset.key === event.key && !part.disabled);
+  part.click();
+  const panel = part.matches("summary") && part.parentElement;
+  if (panel && panel.open) panel.querySelector(WORDS)?.focus();
+}
+
+function leaveWriting(target) {
+  const panel = target.closest(PANEL);
+  if (panel) panel.open = false;
+  (panel?.querySelector("summary") ?? document.querySelector("main")).focus();
+}
+
+document.addEventListener("keydown", (event) => {
+  if (event.altKey || event.repeat || document.querySelector("dialog[open]")) return;
+  if (event.ctrlKey || event.metaKey) {
+    const wanted = saving(event);
+    if (!wanted) return;
+    event.preventDefault();
+    wanted.click();
+    return;
+  }
+  if (event.key === "Escape" && (event.target.matches(WORDS) || event.target.closest(PANEL))) {
+    leaveWriting(event.target);
+    return;
+  }
+  if (isWriting(event.target) || document.querySelector(PANEL)) return;
+  if (event.key === "?" && openList()) {
+    event.preventDefault();
+    return;
+  }
+  const wanted = areOn() && partOf(event.key, document);
   if (!wanted) return;
   event.preventDefault();
-  if (wanted.matches("textarea, select, input:not([type=radio], [type=checkbox])")) wanted.focus();
-  else wanted.click();
+  press(wanted);
 });
-
-choice?.addEventListener("change", () => {
-  if (choice.checked) localStorage.removeItem(PLACE);
-  else localStorage.setItem(PLACE, "off");
-  show();
-});
-document.querySelector("[data-keys-open]")?.addEventListener("click", open);
-document.addEventListener("htmx:afterSettle", show);
-document.addEventListener("portal:changed", show);
-show();

@@ -2,78 +2,84 @@
 //   <button data-speak="Count to ten. Stop at seven." lang="en-GB" hidden>
 //   <button data-speak-from="card-3" hidden>   says each [data-part] inside #card-3 and marks it;
 //   one in another language names it: data-part="Ile to jest?" data-part-lang="pl"
-const synthesis = window.speechSynthesis;
+import * as can from "./voices.js";
+
+const PATIENCE = 3000; // milliseconds: some phones take the words and never begin
+const OURS = ["canceled", "interrupted"]; // a fault that stop() made
+const { synthesis } = can;
 let speaking = null;
-
-function language(button) {
-  return button.closest("[lang]")?.lang || document.documentElement.lang || "en-GB";
-}
-
-function voiceFor(wanted) {
-  const voices = synthesis.getVoices();
-  const base = wanted.toLowerCase().split("-")[0];
-  const same = voices.filter((voice) => voice.lang.toLowerCase().split(/[-_]/)[0] === base);
-  const exact = (voice) => voice.lang.toLowerCase().replace("_", "-") === wanted.toLowerCase();
-  return { known: voices.length > 0, voice: same.find(exact) || same[0] };
-}
-
-function partsOf(button) {
-  if (button.dataset.speakFrom) {
-    const parts = document.getElementById(button.dataset.speakFrom)?.querySelectorAll("[data-part]");
-    return [...(parts ?? [])].map((element) => ({
-      element,
-      text: element.dataset.part || element.textContent,
-      lang: element.dataset.partLang,
-    }));
-  }
-  const sentences = button.dataset.speak.match(/[^.!?؟।]+[.!?؟।]*/g) ?? [];
-  return sentences.map((text) => ({ text: text.trim() }));
-}
+let limit = 0;
+let awaitsVoices = false;
 
 function stop() {
-  synthesis.cancel();
+  clearTimeout(limit);
+  synthesis?.cancel();
   speaking?.setAttribute("aria-pressed", "false");
   document.querySelectorAll(".being-said").forEach((part) => part.classList.remove("being-said"));
   speaking = null;
+  awaitsVoices = false;
 }
 
-function start(button) {
+function giveUp(button) {
   stop();
-  speaking = button;
-  button.setAttribute("aria-pressed", "true");
-  const lang = language(button);
-  const canSay = ({ known, voice }) => !known || voice;
-  const parts = partsOf(button).filter((part) => part.text.trim() && canSay(voiceFor(part.lang || lang)));
+  can.fail(button);
+}
+
+function expectSound(button) {
+  clearTimeout(limit);
+  limit = setTimeout(giveUp, PATIENCE, button);
+}
+
+function say(button) {
+  const parts = can.partsOf(button).filter((part) => can.voiceFor(part.lang));
+  const unsaid = can.partsOf(button).filter((part) => !can.voiceFor(part.lang));
+  if (!parts.length) return giveUp(button);
+  if (unsaid.length) can.showWords(button, unsaid);
   parts.forEach((part, index) => {
     const words = new SpeechSynthesisUtterance(part.text);
-    words.lang = part.lang || lang;
-    words.voice = voiceFor(words.lang).voice ?? null;
+    words.lang = part.lang;
+    words.voice = can.voiceFor(part.lang);
     words.rate = 0.85; // a child needs the time between the words
-    words.onstart = () => part.element?.classList.add("being-said");
+    words.onstart = () => {
+      if (speaking !== button) return;
+      clearTimeout(limit);
+      part.element?.classList.add("being-said");
+      can.succeed(button);
+    };
     words.onend = () => {
       part.element?.classList.remove("being-said");
-      if (index === parts.length - 1 && speaking === button) stop();
+      if (speaking !== button) return;
+      index === parts.length - 1 ? stop() : expectSound(button);
+    };
+    words.onerror = ({ error }) => {
+      if (speaking === button && !OURS.includes(error)) giveUp(button);
     };
     synthesis.speak(words);
   });
 }
 
-// A voice of another language would say nonsense: then there is nothing to listen to.
-function showButtons() {
-  for (const button of document.querySelectorAll("[data-speak], [data-speak-from]")) {
-    const { known, voice } = voiceFor(language(button));
-    button.hidden = known && !voice;
-  }
+function press(button) {
+  const wasSpeaking = button === speaking;
+  stop();
+  if (wasSpeaking) return;
+  speaking = button;
+  button.setAttribute("aria-pressed", "true");
+  expectSound(button);
+  awaitsVoices = !can.areKnown();
+  if (!awaitsVoices) say(button);
 }
 
-if (synthesis) {
-  showButtons();
-  synthesis.addEventListener?.("voiceschanged", showButtons);
-  document.addEventListener("htmx:afterSettle", showButtons);
-  document.addEventListener("portal:changed", showButtons);
-  document.addEventListener("click", (event) => {
-    const button = event.target.closest("[data-speak], [data-speak-from]");
-    if (button) button === speaking ? stop() : start(button);
-  });
-  window.addEventListener("pagehide", stop);
-}
+can.markSilent();
+synthesis?.addEventListener?.("voiceschanged", () => {
+  can.tryAgain();
+  if (!awaitsVoices || !can.areKnown()) return;
+  awaitsVoices = false;
+  say(speaking);
+});
+document.addEventListener("htmx:afterSettle", can.markSilent);
+document.addEventListener("portal:changed", can.markSilent);
+document.addEventListener("click", (event) => {
+  const button = event.target.closest(can.BUTTONS);
+  if (button) press(button);
+});
+window.addEventListener("pagehide", stop);

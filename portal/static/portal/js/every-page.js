@@ -1,0 +1,4 @@
+// What every page does.
+import "./speak.js";
+import "./confirm.js";
+import "./number-keys.js";
