@@ -2,8 +2,9 @@
 
 from tasks.numberwork.answers import choice_word, marks, read_answer, read_in_any
 from tasks.numberwork.kind import Kind
-from tasks.numberwork.kinds import KINDS, kind_kept
+from tasks.numberwork.kinds import EVERY_KIND, KINDS, kind_kept
 from tasks.numberwork.making import how_many, make_prompts
+from tasks.numberwork.minutes import minutes
 from tasks.numberwork.mistakes.spotting import Finding, labels, spot_mistakes, tell_apart
 from tasks.numberwork.prompt import DEPTHS, Answer, Prompt
 from tasks.numberwork.sequences.drafting import PartDraft
@@ -16,6 +17,7 @@ from tasks.numberwork.words.numbers import number_word
 
 __all__ = [
     "DEPTHS",
+    "EVERY_KIND",
     "KINDS",
     "ROUTES",
     "Answer",
@@ -33,6 +35,7 @@ __all__ = [
     "labels",
     "make_prompts",
     "marks",
+    "minutes",
     "number_word",
     "phrase",
     "plan_sequence",

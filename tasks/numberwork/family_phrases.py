@@ -4,16 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tasks.numberwork.kinds import KINDS
+from tasks.numberwork.cautions import CAUTIONS
+from tasks.numberwork.kinds import EVERY_KIND
+from tasks.numberwork.kinds.estimating import CHOICES as ESTIMATES
+from tasks.numberwork.kinds.matching import CUPS, SPOONS
+from tasks.numberwork.kinds.ordinals import PLACES
 from tasks.numberwork.kinds.patterns import THINGS_USED
 from tasks.numberwork.kinds.story_problems import STOCK
 from tasks.numberwork.pictures import HALF_CUTS, NOT_HALF_CUTS
 from tasks.numberwork.pictures.cuts import CUTS
 from tasks.numberwork.pictures.halves import shape_named
 from tasks.numberwork.pictures.tracing import WAYS
+from tasks.numberwork.showing.requests import request_phrases
 from tasks.numberwork.try_at_home import phrases_of_tries
 
-CHOICES = ("odd", "even", "yes", "no", "left", "right", "the same")
+CHOICES = (
+    "odd",
+    "even",
+    "yes",
+    "no",
+    "left",
+    "right",
+    "the same",
+    "more",
+    "fewer",
+    SPOONS,
+    CUPS,
+    *ESTIMATES,
+    *PLACES,
+)
 
 
 def family_phrases() -> tuple[str, ...]:
@@ -23,9 +42,9 @@ def family_phrases() -> tuple[str, ...]:
 
 def _phrases() -> Iterator[str]:
     """List them group by group: what belongs to a kind comes together."""
-    for kind in KINDS.values():
+    for kind in EVERY_KIND.values():
         yield from (kind.title, kind.practises, *kind.fetch, kind.say, kind.right)
-    yield from (kind.caution or "" for kind in KINDS.values())
+    yield from (caution.order for caution in CAUTIONS.values())
     yield from CHOICES
     yield from THINGS_USED
     yield from (place for _thing, place in STOCK)
@@ -33,3 +52,4 @@ def _phrases() -> Iterator[str]:
     yield from (cut.words for cut in CUTS.values())
     yield from WAYS.values()
     yield from phrases_of_tries()
+    yield from request_phrases()

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
+from tasks.numberwork.cautions import Caution, cautions_for
 from tasks.numberwork.pictures.picture import Picture
 from tasks.numberwork.prompt import Answer
 
@@ -26,12 +28,12 @@ class Ask:
     things: tuple[str, ...] = ()
 
 
-def no_things(ask: Ask, dress: int) -> tuple[str, ...]:
-    """Return the names the question itself brings along, whatever the dress."""
+def no_things(ask: Ask, variant: int) -> tuple[str, ...]:
+    """Return the names the question itself brings along, whatever the variant."""
     return ask.things
 
 
-def no_picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def no_picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Return no picture: the question is put in words alone."""
     return None
 
@@ -45,10 +47,13 @@ class Kind:
     mistakes: each mistake it can show, as the start of a sentence that ends "in 3 of 4".
     depths: how with support, core and challenge differ.
     fetch: what to use from the kitchen, as alternatives; nothing that must be bought.
-    say: what the adult says. right: what a good try looks like. caution: or None.
-    asks lists every question for a range and depth; picture draws one; dresses counts the
+    say: what the adult says. right: what a good try looks like.
+    asks lists every question for a range and depth; picture draws one; variants counts the
     outer variations (objects in a story, places of scattered dots) chosen by the seed.
     one_number: all prompts of a set are about one number.
+    seconds: what one prompt takes a child and an adult, beside reading it aloud. Recall is quick,
+    things to count out take longer (common practice, no source).
+    together: it is done aloud or by showing, and nobody writes or types an answer.
     """
 
     name: str
@@ -65,9 +70,20 @@ class Kind:
     asks: Callable[[int, str], Iterable[Ask]]
     picture: Callable[[Ask, str, int], Picture | None] = no_picture
     things: Callable[[Ask, int], tuple[str, ...]] = no_things
-    caution: str | None = None
-    dresses: int = 1
+    variants: int = 1
     one_number: bool = False
+    seconds: int = 30
+    together: bool = False
+
+    @property
+    def asks_how(self) -> bool:
+        """Whether the adult asks how the child knows, and not only what."""
+        return bool(re.search(r"\bHow (do|did|can) you\b", self.say))
+
+    @property
+    def cautions(self) -> list[Caution]:
+        """Return what the things to use call for."""
+        return cautions_for(" ".join(self.fetch))
 
 
 def wrong_answers(predicted: Mapping[str, Answer | None], right: Answer) -> dict[str, Answer]:

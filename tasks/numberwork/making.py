@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from tasks.numberwork.chance import Chance
+from tasks.numberwork.ease import ease
 from tasks.numberwork.kind import Ask, Kind
-from tasks.numberwork.kinds import KINDS
+from tasks.numberwork.kinds import EVERY_KIND
 from tasks.numberwork.pool import Pool, pool_of
-from tasks.numberwork.prompt import CORE, DEPTHS, WITH_SUPPORT, Prompt
+from tasks.numberwork.prompt import CORE, DEPTHS, Prompt
 from tasks.numberwork.sets import choose_set
 from tasks.numberwork.words import said, written
 
@@ -26,11 +27,12 @@ def make_prompts(
 ) -> tuple[Prompt, ...]:
     """Make *count* different prompts of a kind that tell the kind's mistakes apart.
 
-    kind: a name in KINDS. within: one of the kind's ranges; no number and no answer is larger.
+    kind: a name in EVERY_KIND. within: one of the kind's ranges; no number and no answer is larger.
     count: 1 to 100. seed: any whole number. avoid: prompts, or their keys, not to ask again;
     facts they ask about come back only when no other is left. depth: one of DEPTHS.
     number: what a set of a kind about one number is about, 1 to *within*; drawn if not given.
-    The choice is described in `choosing`. Equal arguments give equal prompts.
+    The choice is described in `choosing`, the order, from easy to hard, in `ease`. Equal arguments
+    give equal prompts.
 
     Raises ValueError naming the argument and what is allowed; also when there are fewer than
     *count* prompts, saying how many there are.
@@ -47,12 +49,11 @@ def make_prompts(
         there = how_many(kind, within, depth, number=number)
         raise ValueError(_too_few(pool, within, depth, count, there, len(allowed), bool(avoided)))
     chosen = chance.shuffled(choose_set(pool, allowed, count, chance, seen))
-    if depth == WITH_SUPPORT:
-        chosen.sort(key=lambda place: max(pool.asks[place].numbers, default=0))
-    return tuple(
-        prompt_of(known, pool.asks[place], within, depth, chance.below(known.dresses))
+    prompts = [
+        prompt_of(known, pool.asks[place], within, depth, chance.below(known.variants))
         for place in chosen
-    )
+    ]
+    return tuple(sorted(prompts, key=ease))
 
 
 def how_many(
@@ -89,9 +90,9 @@ def check_arguments(
     kind: str, within: int, count: int, seed: int, depth: str, number: int | None = None
 ) -> Kind:
     """Return the kind, or raise ValueError naming the wrong argument and what is allowed."""
-    if not isinstance(kind, str) or kind not in KINDS:
-        raise ValueError(f"kind must be one of {', '.join(KINDS)}, not {kind!r}")
-    known = KINDS[kind]
+    if not isinstance(kind, str) or kind not in EVERY_KIND:
+        raise ValueError(f"kind must be one of {', '.join(EVERY_KIND)}, not {kind!r}")
+    known = EVERY_KIND[kind]
     if type(within) is not int or within not in known.ranges:
         allowed = " or ".join(", ".join(map(str, known.ranges)).rsplit(", ", 1))
         raise ValueError(f"within must be {allowed} for {kind}, not {within!r}")
@@ -108,16 +109,16 @@ def check_arguments(
     return known
 
 
-def prompt_of(kind: Kind, ask: Ask, within: int, depth: str, dress: int = 0) -> Prompt:
-    """Put a question into words and pictures; *dress* picks its outer variation."""
-    things = kind.things(ask, dress)
+def prompt_of(kind: Kind, ask: Ask, within: int, depth: str, variant: int = 0) -> Prompt:
+    """Put a question into words and pictures; *variant* picks its outer variation."""
+    things = kind.things(ask, variant)
     return Prompt(
         kind=kind.name,
         sentence=written(kind.name, ask.form, ask.numbers, things),
         spoken=said(kind.name, ask.form, ask.numbers, things),
         answer=ask.answer,
         numbers=ask.numbers,
-        picture=kind.picture(ask, depth, dress),
+        picture=kind.picture(ask, depth, variant),
         mistakes=dict(ask.mistakes),
         form=ask.form,
         answers=ask.answers,

@@ -9,11 +9,13 @@ from itertools import combinations
 from typing import TypeVar
 
 from tasks.numberwork.kind import Ask, Kind
-from tasks.numberwork.kinds import KINDS
-from tasks.numberwork.prompt import Answer
+from tasks.numberwork.kinds import EVERY_KIND
+from tasks.numberwork.kinds.mistakes import FEW, MANY
+from tasks.numberwork.prompt import Answer, Prompt
 
 Value = TypeVar("Value", int, str)
 NONE = "none"  # the child who makes no such mistake
+STEPS = {FEW: -1, MANY: 1}  # a plain miscount, which is a rival of every mistake
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,20 +36,24 @@ class Pool:
     groups: Mapping[int, tuple[int, ...]]
 
 
-def hypotheses(kind: Kind) -> tuple[str, ...]:
-    """List what may lie behind a child's answers: no mistake, or one of the kind's."""
-    return (NONE, *kind.mistakes)
+def hypotheses(kind: Kind, asks: Sequence[Ask]) -> tuple[str, ...]:
+    """List what may lie behind a child's answers: no mistake, one of the kind's, a miscount.
+
+    A miscount only where some of *asks* are answered by a number.
+    """
+    counted = STEPS if any(number_of(ask) is not None for ask in asks) else ()
+    return tuple(dict.fromkeys((NONE, *kind.mistakes, *counted)))
 
 
 @lru_cache(maxsize=512)
 def pool_of(kind_name: str, within: int, depth: str) -> Pool:
     """List every question of a kind for a range and depth; known names only."""
-    kind = KINDS[kind_name]
+    kind = EVERY_KIND[kind_name]
     asks = tuple(kind.asks(within, depth))
     facts = tuple(f"{kind.name}/{ask.fact}" for ask in asks)
     keys = tuple(f"{fact}/{ask.form}" for fact, ask in zip(facts, asks, strict=True))
-    names = hypotheses(kind)
-    masks = tuple(told_apart(predictions(names, ask.answer, ask.mistakes)) for ask in asks)
+    names = hypotheses(kind, asks)
+    masks = tuple(told_apart(predictions(names, ask.answer, with_miscounts(ask))) for ask in asks)
     return Pool(kind, asks, keys, facts, masks, _places(facts), _places(masks))
 
 
@@ -57,6 +63,31 @@ def _places(values: Sequence[Value]) -> dict[Value, tuple[int, ...]]:
     for place, value in enumerate(values):
         places.setdefault(value, []).append(place)
     return {value: tuple(found) for value, found in places.items()}
+
+
+def with_miscounts(ask: Ask) -> Mapping[str, Answer]:
+    """Return the wrong answers of each mistake, and of a plain miscount: none goes below 0."""
+    number = number_of(ask)
+    if number is None:
+        return ask.mistakes
+    counted = {name: number + by for name, by in STEPS.items() if number + by >= 0}
+    return {**counted, **ask.mistakes}
+
+
+def number_of(asked: Ask | Prompt) -> int | None:
+    """Return the right answer where it is one whole number, counted or worked out."""
+    if not isinstance(asked.answer, int) or len(asked.answers) > 1 or offered(asked):
+        return None
+    return asked.answer
+
+
+def offered(asked: Ask | Prompt) -> tuple[Answer, ...]:
+    """Return the answers there are to choose from: choices, or numbers to pick one of."""
+    if asked.choices:
+        return asked.choices
+    shown = set(asked.numbers)
+    picks = len(shown) > 1 and {asked.answer, *asked.mistakes.values()} <= shown
+    return asked.numbers if picks else ()
 
 
 def predictions(

@@ -12,6 +12,7 @@ Answer: TypeAlias = int | str | tuple[int, ...]
 
 WITH_SUPPORT, CORE, CHALLENGE = "with support", "core", "challenge"
 DEPTHS = (WITH_SUPPORT, CORE, CHALLENGE)
+OWN = "own"  # in place of the kind: of a question that a teacher wrote herself
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +20,8 @@ class Prompt:
     """A question of one kind: as written, as said, its answer and what wrong answers may mean.
 
     sentence and spoken are British English; □ is the box a child fills in.
-    answer is a whole number, a word or sign ("odd", "<"), or a tuple of numbers in order.
+    answer is a whole number, a word or sign ("odd", "<"), a tuple of numbers in order, or "" where
+    it is done together and nothing is answered.
     answers is every right answer of an open question (answer is then the first of them).
     mistakes gives, for each mistake that can show here, the answer it leads to; a mistake
     which would give a right answer is left out.
@@ -56,8 +58,17 @@ class Prompt:
         return self.answers or (self.answer,)
 
     @property
+    def is_own(self) -> bool:
+        """Tell whether a teacher wrote it herself: of no kind, and evidence of nothing named."""
+        return self.kind == OWN
+
+    @property
     def can_be_marked(self) -> bool:
-        """Tell whether it is known what is right; not of a kept one that could not be read."""
+        """Tell whether it is known what is right.
+
+        Not of one that is done together, that a teacher looks at herself, or that could not be
+        read.
+        """
         return self.answer != ""
 
     @property

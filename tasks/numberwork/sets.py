@@ -10,25 +10,31 @@ from tasks.numberwork.pool import Pool
 
 
 def choose_set(
-    pool: Pool, allowed: Sequence[int], count: int, chance: Chance, seen: set[str]
+    pool: Pool,
+    allowed: Sequence[int],
+    count: int,
+    chance: Chance,
+    seen: set[str],
+    taken: Sequence[int] = (),
 ) -> list[int]:
     """Choose *count* of the *allowed* places in a pool, at least as many.
 
     Facts not *seen* come before any others; a fact comes twice only when there are too few.
+    taken: places that are in the set already; what they tell apart counts.
     """
     if len(allowed) == len(pool.asks) and not seen and len(pool.by_fact) >= count:
-        return _diagnostic(pool, pool.groups, count, chance, ())
+        return _diagnostic(pool, pool.groups, count, chance, taken)
     by_fact: dict[str, list[int]] = {}
     for place in allowed:
         by_fact.setdefault(pool.facts[place], []).append(place)
     fresh = [fact for fact in by_fact if fact not in seen]
     if len(fresh) >= count:
         places = [place for fact in fresh for place in by_fact[fact]]
-        return _diagnostic(pool, _grouped(pool, places), count, chance, ())
+        return _diagnostic(pool, _grouped(pool, places), count, chance, taken)
     one_each = [chance.choice(by_fact[fact]) for fact in fresh]
     rest = sorted(set(allowed).difference(one_each))
     missing = count - len(one_each)
-    return one_each + _diagnostic(pool, _grouped(pool, rest), missing, chance, one_each)
+    return one_each + _diagnostic(pool, _grouped(pool, rest), missing, chance, [*taken, *one_each])
 
 
 def _grouped(pool: Pool, places: Iterable[int]) -> Mapping[int, Sequence[int]]:

@@ -12,17 +12,24 @@ from types import MappingProxyType
 from tasks.numberwork.pictures import (
     Counters,
     FiveFrame,
+    House,
     HundredSquare,
+    LooseRows,
+    MovedRow,
     NumberCards,
     NumberLine,
     NumeralTrace,
     PatternRow,
     Picture,
     Plates,
+    ScatteredDots,
     ShapeCut,
     TenFrame,
     Things,
+    TwoHands,
+    TwoLots,
     TwoRows,
+    hops,
 )
 from tasks.numberwork.prompt import Answer
 
@@ -56,34 +63,32 @@ _ON = "Put a hand over the first lot. Say how many are under it, and count on fr
 _PARTS = "Cover some of the things with a cloth. Ask how many are under it, then look."
 
 
-def _counted(
-    fact: str, line: tuple[int, int, int], hop: tuple[int, int], wrong: int, mistake: str, why: str
-) -> Tries:
-    """Return a count drawn as one hop on a line from, to, step."""
-    start, end, step = line
+def _counted(fact: str, hop: tuple[int, int], wrong: int, mistake: str, why: str) -> Tries:
+    """Return a count from one number to another, drawn in hops of one, and where it went wrong."""
     here, there = hop
-    drawn = NumberLine(start, end, jumps=(hop,), step=step)
-    missed = NumberLine(start, end, jumps=((here, wrong),), step=step)
-    said = f"One hop from {here} to {there}."
+    low, high = max(0, min(here, there, wrong) - 1), max(here, there, wrong) + 1
+    drawn = NumberLine(low, high, marked=(here,), jumps=hops(here, there))
+    missed = NumberLine(low, high, marked=(here,), jumps=hops(here, wrong))
+    far = abs(there - here)
+    said = f"{far} {'hop' if far == 1 else 'hops'}, from {here} to {there}."
     return Tries(fact, Try(drawn, there, said), mistake, Try(missed, wrong, why), _COUNT)
 
 
+_ROW = PatternRow(("spoon", "fork", "cup", "sock", "key"), 5)
 _MISSED, _OTHER_WAY, _ONES = "missed one out", "counted the other way", "counted in ones"
 _ON_MISSED = "One number was left out on the way."
 _BACK_TO_ON = "That is on, not back."
 
 TRIES: Mapping[str, Tries] = MappingProxyType(
     {
-        "counting-on-in-ones": _counted("5", (0, 10, 1), (5, 6), 7, _MISSED, _ON_MISSED),
-        "counting-on-in-twos": _counted(
-            "4", (0, 10, 1), (4, 6), 5, _ONES, "That is one on. Twos take two."
-        ),
-        "counting-on-in-fives": _counted("10", (0, 30, 5), (10, 15), 20, _MISSED, _ON_MISSED),
-        "counting-on-in-tens": _counted("30", (0, 60, 10), (30, 40), 50, _MISSED, _ON_MISSED),
-        "counting-back-in-ones": _counted("5", (0, 10, 1), (5, 4), 6, _OTHER_WAY, _BACK_TO_ON),
-        "counting-back-in-twos": _counted("6", (0, 10, 2), (6, 4), 8, _OTHER_WAY, _BACK_TO_ON),
-        "counting-back-in-fives": _counted("10", (0, 30, 5), (10, 5), 15, _OTHER_WAY, _BACK_TO_ON),
-        "counting-back-in-tens": _counted("30", (0, 60, 10), (30, 20), 40, _OTHER_WAY, _BACK_TO_ON),
+        "counting-on-in-ones": _counted("5", (5, 6), 7, _MISSED, _ON_MISSED),
+        "counting-on-in-twos": _counted("4", (4, 6), 5, _ONES, "That is one on. Twos take two."),
+        "counting-on-in-fives": _counted("10", (10, 15), 20, _MISSED, _ON_MISSED),
+        "counting-on-in-tens": _counted("30", (30, 40), 50, _MISSED, _ON_MISSED),
+        "counting-back-in-ones": _counted("5", (5, 4), 6, _OTHER_WAY, _BACK_TO_ON),
+        "counting-back-in-twos": _counted("6", (6, 4), 8, _OTHER_WAY, _BACK_TO_ON),
+        "counting-back-in-fives": _counted("10", (10, 5), 15, _OTHER_WAY, _BACK_TO_ON),
+        "counting-back-in-tens": _counted("30", (30, 20), 40, _OTHER_WAY, _BACK_TO_ON),
         "counting-amounts": Tries(
             "rows:6",
             Try(Things("spoon", 6), 6, "One touch, one number. The last number is how many: 6."),
@@ -91,12 +96,47 @@ TRIES: Mapping[str, Tries] = MappingProxyType(
             Try(Things("spoon", 6), 7, "One spoon was touched two times. The count came to 7."),
             "Let your child move each thing to one side as it is counted.",
         ),
+        "count-out": Tries(
+            "5",
+            Try(Plates((5,), loose=2), 5, "Five, and then a stop. 2 are left in the heap."),
+            "put out all of them",
+            Try(Plates((7,)), 7, "All 7 went on the plate. The count did not stop at 5."),
+            "Say the number first. Count aloud as each thing goes down. Stop together.",
+        ),
+        "counting-sounds": Tries(
+            "windows:6",
+            Try(House(6), 6, "Said one number for each window, row by row: 6."),
+            "one too many",
+            Try(House(6), 7, "Said 7. One window got two numbers."),
+            "Make the sounds slowly. Wait for the number before you make the next one.",
+        ),
+        "still-the-same": Tries(
+            "spread out:5",
+            Try(MovedRow(5), "the same", "Only moved. None was put in, none was taken away."),
+            "went by how long the row is",
+            Try(MovedRow(5), "more", "The row is longer now, so it looked like more."),
+            "Push them back together. Ask again: was one put in, or taken away?",
+        ),
+        "estimate-and-count": Tries(
+            "about:8",
+            Try(ScatteredDots(8, 1), 8, "Said 8 after a quick look. 7 or 9 is near, and good too."),
+            "guessed half as many",
+            Try(ScatteredDots(8, 1), 4, "Said 4. There are about twice as many."),
+            "Show five of them apart. Ask: is it more than that? Then count to see.",
+        ),
         "missing-number": Tries(
             "5:1",
             Try(NumberCards((5, 6, 7, 8)), 7, "7 fits: 5, 6, 7, 8."),
             "carried on from the end",
             Try(NumberCards((5, 6, 9, 8)), 9, "9 comes after 8. It does not fit in the gap."),
             "Say the row aloud with your child. Stop at the gap and wait.",
+        ),
+        "number-names": Tries(
+            "read:14",
+            Try(NumberCards((14,)), 14, "14 is one ten and four. The 1 says one ten."),
+            "mixed up teen and ty",
+            Try(NumberCards((40,)), 40, "Said forty. That is 40: four tens."),
+            "Lay out ten spoons and four more. Ask: is this one ten, or four tens?",
         ),
         "hundred-square": Tries(
             "11",
@@ -128,9 +168,9 @@ TRIES: Mapping[str, Tries] = MappingProxyType(
         ),
         "number-of-the-day": Tries(
             "6:4",
-            Try(Plates((4, 2)), 2, "4 and 2 make 6. There are more ways: 5 and 1, 3 and 3."),
+            Try(TwoLots(4, 2), 2, "4 and 2 make 6. There are more ways: 5 and 1, 3 and 3."),
             "one too few",
-            Try(Plates((4, 1)), 1, "4 and 1 make 5. One more is needed."),
+            Try(TwoLots(4, 1), 1, "4 and 1 make 5. One more is needed."),
             "Ask for one more way. Let your child move the things, not you.",
         ),
         "subitising": Tries(
@@ -143,7 +183,7 @@ TRIES: Mapping[str, Tries] = MappingProxyType(
         "number-bonds": Tries(
             "4,6,10",
             Try(
-                NumberLine(0, 10, jumps=tuple((n, n + 1) for n in range(4, 10))),
+                NumberLine(0, 10, jumps=hops(4, 10)),
                 6,
                 "From 4 it takes 6 hops to get to 10.",
             ),
@@ -157,7 +197,7 @@ TRIES: Mapping[str, Tries] = MappingProxyType(
         ),
         "adding": Tries(
             "5,3",
-            Try(NumberLine(0, 10, jumps=((5, 6), (6, 7), (7, 8))), 8, "5, then 6, 7, 8."),
+            Try(NumberLine(0, 10, jumps=hops(5, 8)), 8, "5, then 6, 7, 8."),
             "counted the start number",
             Try(NumberLine(0, 10, marked=(5, 6, 7)), 7, "5, 6, 7. The 5 was counted again."),
             _ON,
@@ -171,16 +211,23 @@ TRIES: Mapping[str, Tries] = MappingProxyType(
         ),
         "missing-part": Tries(
             "3,5,8",
-            Try(Plates((3, 5)), 5, "3 and 5 make 8. So 5 were missing."),
+            Try(TwoLots(3, 5), 5, "3 and 5 make 8. So 5 were missing."),
             "said the whole",
-            Try(Plates((3, 8)), 8, "Said 8. That is all of them, not the part we look for."),
+            Try(TwoLots(3, 8), 8, "Said 8. That is all of them, not the part we look for."),
             _PARTS,
+        ),
+        "finger-doubles": Tries(
+            "4",
+            Try(TwoHands(4, 4), 8, "4 here and 4 there. That makes 8."),
+            "said one hand only",
+            Try(TwoHands(4, 0), 4, "Said 4. The other hand is missing."),
+            "Hold your hand against your child’s hand. Say: the same again.",
         ),
         "doubling": Tries(
             "3",
-            Try(Plates((3, 3)), 6, "3 and the same again make 6."),
+            Try(TwoRows(3, 3), 6, "3 and the same again make 6."),
             "added two",
-            Try(Plates((3, 2)), 5, "3 and 2 make 5. Two were put on, not three."),
+            Try(TwoRows(3, 2), 5, "3 and 2 make 5. Two were put on, not three."),
             "Make one side. Ask your child to make the other side just the same.",
         ),
         "halving": Tries(
@@ -215,8 +262,23 @@ TRIES: Mapping[str, Tries] = MappingProxyType(
             "3,4,1",
             Try(Plates((2, 2)), 4, "4 can be shared: 2 here and 2 there."),
             "always the first",
-            Try(Plates((2, 1)), 3, "3 cannot: one side has more."),
+            Try(Plates((1, 1), loose=1), 3, "3 cannot: 1 here, 1 there, and 1 is left over."),
             "Share them one at a time and wait. Let your child see if one is left.",
+        ),
+        "matching": Tries(
+            "5|5|spoon",
+            Try(
+                LooseRows(5, 5, "spoon", matched=True),
+                "the same",
+                "A line from each. None is left.",
+            ),
+            "went by the longer row",
+            Try(
+                LooseRows(5, 5, "spoon"),
+                "spoons",
+                "The spoons reach further, so it looked like more.",
+            ),
+            "Give each spoon one cup. Then ask if a spoon or a cup is left.",
         ),
         "comparing": Tries(
             "5,3",
@@ -239,6 +301,13 @@ TRIES: Mapping[str, Tries] = MappingProxyType(
             Try(NumberCards((2, 5, 3, 6)), (2, 5, 3, 6), "5 and 3 have changed places."),
             "Find the smallest card first. Ask what comes next, and wait.",
         ),
+        "ordinals": Tries(
+            "spoon+fork+cup+sock+key:2",
+            Try(_ROW, "fork", "First the spoon, second the fork. Begin at the left."),
+            "counted from the other end",
+            Try(_ROW, "sock", "The sock is second too, but from the right."),
+            "Put a finger on the end where the row begins. Say first, second, third as you go.",
+        ),
         "halves-of-shapes": Tries(
             "circle:level|circle:left upright",
             Try(ShapeCut("circle", "level"), "A", "Both pieces are the same size: a half."),
@@ -257,12 +326,30 @@ TRIES: Mapping[str, Tries] = MappingProxyType(
             ),
             "Say the row like a song. Point, and let your child say the next one.",
         ),
+        "making-patterns": Tries(
+            "spoon+fork:6:4:cup",
+            Try(
+                PatternRow(("spoon", "fork"), 6, changed=(3, "cup")),
+                4,
+                "The cup is wrong: place 4.",
+            ),
+            "one place too late",
+            Try(PatternRow(("spoon", "fork"), 6, changed=(3, "cup")), 5, "Said 5, one too far."),
+            "Say the row aloud from the left, and stop where it does not go on.",
+        ),
         "story-problems": Tries(
             "add to, result unknown:3,2",
-            Try(Plates((3, 2)), 5, "Laid out as the story goes: 3, and 2 more."),
+            Try(TwoLots(3, 2), 5, "Laid out as the story goes: 3, and 2 more."),
             "took away",
             Try(Counters(3, crossed=2), 1, "Took 2 away. The story puts 2 more in."),
             "Tell it again with real things. Ask: do we have more now, or fewer?",
+        ),
+        "number-stories": Tries(
+            "plus:3,2",
+            Try(TwoLots(3, 2), 5, "3 socks on the line, and 2 more come. 5 in the end."),
+            "took away",
+            Try(Counters(3, crossed=2), 1, "Told that 2 socks go. The sign + asks for 2 more."),
+            "Begin it for your child: first there were 3. Then ask: what happens now?",
         ),
     }
 )

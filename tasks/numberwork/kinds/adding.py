@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS
-from tasks.numberwork.pictures import NumberLine, Picture, TwoRows
+from tasks.numberwork.pictures import NumberLine, Picture, TwoLots
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT, Answer
 
 FROM_START, MANY = "counted the start number", "one too many"
@@ -67,11 +66,11 @@ def _three(first: int, second: int, within: int) -> Iterator[Ask]:
         )
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw both amounts with support, a number line from the first at core, nothing beyond."""
     first, second = ask.numbers[:2]
     if depth == WITH_SUPPORT:
-        return TwoRows(first, second)
+        return TwoLots(first, second)
     if depth == CORE:
         return NumberLine(0, max(5, -(-(first + second) // 5) * 5), marked=(first,))
     return None
@@ -106,7 +105,7 @@ ADDING = Kind(
     fetch=("two lots of spoons", "socks of two colours", "pegs on two sides of a hanger"),
     say="How many here? How many there? How many altogether? How did you count them?",
     right="The child counts on from the first amount, or just knows; starting again is fine too.",
-    caution=SMALL_THINGS,
+    seconds=50,
     asks=_asks,
     picture=_picture,
 )

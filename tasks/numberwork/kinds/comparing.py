@@ -10,7 +10,6 @@ from tasks.numberwork.kinds.mistakes import (
     MANY,
     SAME_EACH_TIME_FIRST,
     SAME_EACH_TIME_LAST,
-    SMALL_THINGS,
     sentences,
 )
 from tasks.numberwork.pictures import CompareSets, NumberLine, Picture, TwoRows
@@ -109,11 +108,11 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
                 yield Ask("how many more", f"{smaller},{larger}", (larger, smaller), right, wrong)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw the sets; two rows with support, a number line at core."""
     if ask.form == "sets":
         left, right = map(int, ask.fact.split("|"))
-        return CompareSets(left, right, dress)
+        return CompareSets(left, right, variant)
     low, high = min(ask.numbers), max(ask.numbers)
     if depth == WITH_SUPPORT and high <= 20:
         return TwoRows(*ask.numbers)
@@ -151,8 +150,8 @@ COMPARING = Kind(
     fetch=("two bowls with spoons", "two lines of socks", "two towers of boxes"),
     say="Which has more? How can you check? Are any the same?",
     right="The child chooses the right one and can check it by lining them up or counting.",
-    caution=SMALL_THINGS,
+    seconds=30,
     asks=_asks,
     picture=_picture,
-    dresses=8,
+    variants=8,
 )

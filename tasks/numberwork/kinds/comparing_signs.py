@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.comparing import LAST_DIGIT, pairs
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.pictures import Picture, TwoRows
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT
 
@@ -51,7 +50,7 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
                     yield _ask("sum", (one, two, one + two + away), one + two, one + two + away)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw both numbers in rows with support."""
     small = max(ask.numbers) <= 20
     return TwoRows(*ask.numbers) if depth == WITH_SUPPORT and small else None
@@ -87,7 +86,7 @@ COMPARING_SIGNS = Kind(
     ),
     say="Which side has more? Which side of the sign is wide open?",
     right="The open side of the sign is at the larger number; the child reads it aloud.",
-    caution=SMALL_THINGS,
+    seconds=30,
     asks=_asks,
     picture=_picture,
 )

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from itertools import pairwise
 
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds import counting_mistakes as slips
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS, STAIRS
-from tasks.numberwork.pictures import NumberLine
+from tasks.numberwork.pictures import NumberLine, hops
 from tasks.numberwork.prompt import CHALLENGE, WITH_SUPPORT
 
 RANGES = {
@@ -20,6 +18,8 @@ RANGES = {
 }
 STEP_NAMES = {1: "ones", 2: "twos", 5: "fives", 10: "tens"}
 SHOWN = 3  # numbers of a run that are given before the box
+MOST = max(max(most) for most in RANGES.values())
+SMALL_STEP = 2  # up to here the hops of a whole run can be drawn
 
 
 def _lasts(within: int, step: int, depth: str) -> Iterator[int]:
@@ -52,17 +52,25 @@ def _asks(step: int) -> Callable[[int, str], Iterator[Ask]]:
     return asks
 
 
-def _picture(step: int) -> Callable[[Ask, str, int], NumberLine | None]:
-    """Make the number line: with support it shows the next jump, at core it hides where it ends."""
+def hopped(run: tuple[int, ...], end: int) -> NumberLine:
+    """Draw hops of one from the first of *run* to *end*, a number more at either side.
 
-    def picture(ask: Ask, depth: str, dress: int) -> NumberLine | None:
+    A step of two is two hops: one long hop over a line of twos would look like a step of one.
+    """
+    low, high = min(*run, end), max(*run, end)
+    return NumberLine(max(0, low - 1), min(MOST, high + 1), marked=run, jumps=hops(run[0], end))
+
+
+def _picture(step: int) -> Callable[[Ask, str, int], NumberLine | None]:
+    """Make the number line: with support it shows the hops, at core it hides where it ends."""
+
+    def picture(ask: Ask, depth: str, variant: int) -> NumberLine | None:
         if depth == CHALLENGE or not isinstance(ask.answer, int):
             return None
-        low, high = min(*ask.numbers, ask.answer), max(*ask.numbers, ask.answer)
-        places = (*ask.numbers, ask.answer)
-        jumps = tuple(pairwise(places))
         if depth == WITH_SUPPORT:
-            return NumberLine(low, high, marked=ask.numbers, jumps=jumps, step=abs(step))
+            shown = ask.numbers if abs(step) <= SMALL_STEP else ask.numbers[-1:]
+            return hopped(shown, ask.answer)
+        low, high = min(*ask.numbers, ask.answer), max(*ask.numbers, ask.answer)
         return NumberLine(low, high, marked=ask.numbers, hidden=(ask.answer,), step=abs(step))
 
     return picture
@@ -100,15 +108,15 @@ def _kind(step: int) -> Kind:
         },
         mistakes=_mistakes(step),
         depths={
-            "with support": "Three numbers given, a number line shows the jump, no new ten entered",
+            "with support": "Three numbers given, a number line shows the hops, no new ten entered",
             "core": "Any place in the count; the number line has an empty box",
             "challenge": "No number line; "
             + harder.get(abs(step), "starts away from the usual numbers (such as 1, 3, 5)"),
         },
         fetch=("stairs to step on", "spoons laid in a line", "pegs on a washing line"),
-        say="Say it with me. What comes next? How do you know?",
+        say="What comes next? How do you know?",
         right="The child says the next number without starting the count again.",
-        caution=f"{SMALL_THINGS} {STAIRS}",
+        seconds=20,
         asks=_asks(step),
         picture=_picture(step),
     )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
-from tasks.numberwork.kinds.mistakes import FEW, MANY, SMALL_THINGS, STAIRS, sentences
+from tasks.numberwork.kinds.mistakes import FEW, MANY, sentences
 from tasks.numberwork.pictures import Picture, ScatteredDots, TenFrame, Things
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT
 
@@ -38,14 +38,14 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
             yield Ask(layout, f"{layout}:{number}", (), number, wrong)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture:
     """Draw the amount; where one is hidden, one fewer is drawn."""
     number = ask.answer if isinstance(ask.answer, int) else 0
     if ask.form == "scattered":
-        return ScatteredDots(number, dress)
+        return ScatteredDots(number, variant)
     if ask.form == "frame":
         return TenFrame(number)
-    return Things(COUNTED[dress], number - (ask.form == "one more hidden"))
+    return Things(COUNTED[variant], number - (ask.form == "one more hidden"))
 
 
 COUNTING_AMOUNTS = Kind(
@@ -73,8 +73,8 @@ COUNTING_AMOUNTS = Kind(
     fetch=("spoons from the drawer", "stairs", "socks on the line"),
     say="Touch each one as you count. So how many are there? Now begin with another one.",
     right="One number for each thing, none twice; the last number is how many, wherever you begin.",
-    caution=f"{SMALL_THINGS} {STAIRS}",
+    seconds=50,
     asks=_asks,
     picture=_picture,
-    dresses=len(COUNTED),
+    variants=len(COUNTED),
 )

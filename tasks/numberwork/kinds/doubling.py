@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.pictures import Counters, Picture, TwoRows
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT, Answer
 
@@ -52,7 +51,7 @@ def _undone(number: int) -> dict[str, Answer]:
     return wrong_answers({**slips, FEW: number - 1, MANY: number + 1}, number)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw both rows with support and one of them at core, as far as they can be counted."""
     number = ask.numbers[0]
     if depth == WITH_SUPPORT and number <= 20:
@@ -91,7 +90,7 @@ DOUBLING = Kind(
     fetch=("pairs of socks", "spoons in two equal rows", "a mirror and some cups"),
     say="Are both sides the same? How many altogether?",
     right="Two equal rows are made, and the child says how many altogether.",
-    caution=f"{SMALL_THINGS} A mirror only with an adult.",
+    seconds=50,
     asks=_asks,
     picture=_picture,
 )

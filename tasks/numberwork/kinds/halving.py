@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
-from tasks.numberwork.kinds.mistakes import FOOD, SMALL_THINGS
-from tasks.numberwork.pictures import Counters, Picture, Plates
+from tasks.numberwork.pictures import Picture, Plates
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT, Answer
 
 DOUBLED, SELF = "doubled", "said the number itself"
@@ -73,23 +72,22 @@ def _undone(half: int) -> dict[str, Answer]:
     return wrong_answers({**slips, FEW: 2 * half - 1, MANY: 2 * half + 1}, 2 * half)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
-    """Draw the shared plates with support, the things still to share at core."""
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
+    """Draw the shared plates with support, a heap beside empty plates at core."""
     whole = ask.numbers[0]
     if depth == WITH_SUPPORT and whole <= 20:
         return Plates((whole // 2, whole // 2))
-    return Counters(whole) if depth == CORE and whole <= 20 else None
+    return Plates((0, 0), loose=whole) if depth == CORE and whole <= 20 else None
 
 
 _DEPTHS = {
     "with support": "The equal sharing is drawn on two plates",
-    "core": "The things are drawn but not shared yet; the box may come first",
+    "core": "The things lie in a heap beside two plates; the box may come first",
     "challenge": "No picture; the box comes first, or the half is given and the whole asked for",
 }
 _FETCH = ("two plates and some spoons", "two bowls and pegs", "two cushions and socks")
 _SAY = "Share them one at a time. Is it the same on both sides? How do you know they are equal?"
 _RIGHT = "Both sides have the same, none are left, and the child says what is on one side."
-_CAUTION = f"{SMALL_THINGS} {FOOD}"
 
 HALVING = Kind(
     name="halving",
@@ -107,7 +105,7 @@ HALVING = Kind(
     fetch=_FETCH,
     say=_SAY,
     right=_RIGHT,
-    caution=_CAUTION,
+    seconds=60,
     asks=_asks("half of", {}),
     picture=_picture,
 )
@@ -128,7 +126,7 @@ HALVING_NUMBER_SENTENCE = Kind(
     fetch=_FETCH,
     say="What does this sign tell us to do? " + _SAY,
     right=_RIGHT + " The number sentence is read aloud.",
-    caution=_CAUTION,
+    seconds=60,
     asks=_asks("divided", {ADDED: lambda whole: whole + 2, SIGN: lambda whole: 2}),
     picture=_picture,
 )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
-from tasks.numberwork.kinds.mistakes import FEW, MANY, OPPOSITE, SELF, SMALL_THINGS, sentences
+from tasks.numberwork.kinds.mistakes import FEW, MANY, OPPOSITE, SELF, sentences
 from tasks.numberwork.pictures import HundredSquare
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT
 
@@ -60,7 +60,7 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
                 yield _beside(number, form)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> HundredSquare | None:
+def _picture(ask: Ask, depth: str, variant: int) -> HundredSquare | None:
     """Draw the square; for challenge the neighbours are covered too, or there is no square."""
     number = _number(ask)
     last = next(size for size in (20, 50, 100) if max(number, *ask.numbers, 1) <= size)
@@ -117,7 +117,7 @@ HUNDRED_SQUARE = Kind(
     ),
     say="Which numbers are its neighbours? What changes when you go down one row?",
     right="The child uses the row and the column and does not count from one.",
-    caution=SMALL_THINGS,
+    seconds=30,
     asks=_asks,
     picture=_picture,
 )

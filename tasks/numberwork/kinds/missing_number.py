@@ -9,7 +9,6 @@ from tasks.numberwork.kinds.counting_mistakes import ONES, crosses_a_ten
 from tasks.numberwork.kinds.counting_mistakes import SENTENCES as COUNTING
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.pictures import NumberCards, NumberLine, Picture
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT
 
@@ -70,7 +69,7 @@ def _in_ones(run: list[int], place: int, step: int) -> int | None:
     return run[place - 1] + one if place else run[1] - one
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw a number line with an empty place, or cards with one left blank."""
     if not isinstance(ask.answer, int) or depth == CHALLENGE:
         return None
@@ -103,7 +102,7 @@ MISSING_NUMBER = Kind(
     fetch=("number cards made from scrap paper", "page numbers of a book", "doors in a street"),
     say="Say the count aloud. Where did you hear a gap?",
     right="The child says the count from the start and puts in the number that was missing.",
-    caution=f"{SMALL_THINGS} In the street, hold hands.",
+    seconds=30,
     asks=_asks,
     picture=_picture,
 )

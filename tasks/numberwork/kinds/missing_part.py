@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tasks.numberwork.kind import Ask, Kind
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.kinds.parts import (
     PART_FORMS,
     PART_MISTAKES,
@@ -46,7 +45,7 @@ MISSING_PART = Kind(
     fetch=("spoons, some under a cloth", "socks in and out of a bag", "cups, some upside down"),
     say="How many can you see? How many should there be? So how many are hiding?",
     right="The child says how many are missing and shows that the whole is right.",
-    caution=SMALL_THINGS,
+    seconds=50,
     asks=_asks,
     picture=picture_of_parts,
 )

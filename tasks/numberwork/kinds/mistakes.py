@@ -1,4 +1,4 @@
-"""Mistakes that several kinds share, and the cautions that go with small things at home."""
+"""Mistakes that several kinds share."""
 
 from __future__ import annotations
 
@@ -18,11 +18,6 @@ SENTENCES = {
     SAME_EACH_TIME_FIRST: "Chose the first one",
     SAME_EACH_TIME_LAST: "Chose the last one",
 }
-
-SMALL_THINGS = "Keep small things away from younger brothers and sisters."
-FOOD = "If food is shared or cut, an adult cuts it and sits with the child; check allergies first."
-STAIRS = "Stairs only with an adult."
-SCISSORS = "Folding is enough; cutting only with an adult."
 
 
 def sentences(*names: str) -> dict[str, str]:

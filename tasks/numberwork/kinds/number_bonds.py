@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tasks.numberwork.kind import Ask, Kind
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.kinds.parts import (
     PART_FORMS,
     PART_MISTAKES,
@@ -57,7 +56,7 @@ NUMBER_BONDS = Kind(
     ),
     say="How many are hiding? How many altogether? Is there another pair?",
     right="The child names the hidden part without counting every one.",
-    caution=SMALL_THINGS,
+    seconds=40,
     asks=_asks,
     picture=picture_of_parts,
 )

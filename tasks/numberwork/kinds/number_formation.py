@@ -51,7 +51,7 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
                 yield Ask("after", fact, (number - 1,), number, after)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw the numeral to trace with support; an amount where the numeral must not be seen."""
     if ask.form == "trace":
         return NumeralTrace(ask.numbers[0])
@@ -90,7 +90,7 @@ NUMBER_FORMATION = Kind(
     ),
     say="Where do you start? Which way does it go? Say it as you write.",
     right="The numeral starts in the right place and faces the right way; size matters less.",
-    caution="Flour is for touching, not tasting; check allergies first.",
+    seconds=45,
     asks=_asks,
     picture=_picture,
 )

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.pictures import FiveAndDots, PartWhole, Picture, Tally, TenFrame
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT
 
@@ -60,7 +59,7 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
             yield from _sentences(number, depth)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw what the form is about; neighbours and sentences keep a picture short of challenge."""
     number = ask.numbers[0]
     if ask.form == "tally":
@@ -107,7 +106,7 @@ NUMBER_OF_THE_DAY = Kind(
     fetch=("paper and pencil", "chalk on the ground", "lolly sticks or straws for the tally"),
     say="Show me the number another way. Can you find one nobody has found yet?",
     right="The number is shown in two or more ways, and the child says how many each time.",
-    caution=SMALL_THINGS,
+    seconds=40,
     asks=_asks,
     picture=_picture,
     one_number=True,

@@ -9,10 +9,9 @@ from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.mistakes import (
     SAME_EACH_TIME_FIRST,
     SAME_EACH_TIME_LAST,
-    SMALL_THINGS,
     sentences,
 )
-from tasks.numberwork.pictures import NumberCards, Picture, TenFrame, TwoRows
+from tasks.numberwork.pictures import NumberCards, Picture, Plates, TenFrame, TwoRows
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT, Answer
 
 EVEN, ODD = "always even", "always odd"
@@ -43,7 +42,7 @@ def _odd_or_even(within: int, depth: str) -> Iterator[Ask]:
         yield Ask("odd or even", f"{number}", (number,), right, wrong, choices=("odd", "even"))
 
 
-def _odd_even_picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _odd_even_picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw the number in twos with support, in a ten frame at core."""
     number = ask.numbers[0]
     if depth == WITH_SUPPORT:
@@ -81,11 +80,14 @@ def _cards(within: int, form: str, remainder: int) -> Iterator[Ask]:
                 yield Ask(form, fact, cards, number, wrong_answers(slips, number))
 
 
-def _halved_picture(ask: Ask, depth: str, dress: int) -> Picture | None:
-    """Draw the cards, or the number in twos with support and in a ten frame at core."""
-    return (
-        NumberCards(ask.numbers) if len(ask.numbers) > 1 else _odd_even_picture(ask, depth, dress)
-    )
+def _halved_picture(ask: Ask, depth: str, variant: int) -> Picture | None:
+    """Draw the cards, or the number shared out with support and in a heap at core."""
+    if len(ask.numbers) > 1:
+        return NumberCards(ask.numbers)
+    each, left = divmod(ask.numbers[0], 2)
+    if depth == WITH_SUPPORT:
+        return Plates((each, each), loose=left)
+    return Plates((0, 0), loose=ask.numbers[0])
 
 
 ODD_OR_EVEN = Kind(
@@ -109,39 +111,39 @@ ODD_OR_EVEN = Kind(
     fetch=("socks or shoes to put in pairs", "spoons in two rows", "cups in pairs"),
     say="Has everyone a partner? Is one left over?",
     right="The child makes pairs and sees whether one is left; then uses the word.",
-    caution=SMALL_THINGS,
+    seconds=50,
     asks=_odd_or_even,
     picture=_odd_even_picture,
 )
 
 CAN_IT_BE_HALVED = Kind(
     name="can-it-be-halved",
-    title="Can it be halved?",
-    practises="Finding out which numbers can be shared equally into two, and which cannot",
+    title="Two equal groups",
+    practises="Finding out which numbers make two equal groups with none left over",
     ranges=(5, 10, 20),
-    example="6, 7, 9: which can be halved? □",
+    example="6, 7, 9: which makes two equal groups with none left over? □",
     forms={
-        "yes or no": "Can this number be shared equally into two?",
-        "which can": "Which of three numbers can be halved?",
-        "which cannot": "Which of three numbers cannot be halved?",
+        "yes or no": "Does this number make two equal groups with none left over?",
+        "which can": "Which of three numbers makes two equal groups?",
+        "which cannot": "Which of three numbers leaves one over?",
     },
     mistakes={
-        YES: "Said that it can be halved",
-        NO: "Said that it cannot be halved",
+        YES: "Said yes, it makes two equal groups",
+        NO: "Said no, it does not make two equal groups",
         OTHER: "Took odd numbers for even ones, and the other way round",
         LARGEST: "Chose the largest number",
         SMALLEST: "Chose the smallest number",
         **sentences(SAME_EACH_TIME_FIRST, SAME_EACH_TIME_LAST),
     },
     depths={
-        "with support": "One number, drawn in two rows: yes or no",
-        "core": "One number in a ten frame, or the one of three cards that can be halved",
-        "challenge": "The one of three cards that cannot be halved",
+        "with support": "One number, drawn on two plates: yes or no",
+        "core": "One number in a heap, or the one of three cards that makes two equal groups",
+        "challenge": "The one of three cards that leaves one over",
     },
     fetch=("two plates and some spoons", "two bowls and pegs", "socks to share with a teddy"),
     say="Try it: one here, one there. Did it come out the same? Is one left over?",
     right="The child shares one at a time, sees whether one is left over, and says so.",
-    caution=SMALL_THINGS,
+    seconds=50,
     asks=_can_be_halved,
     picture=_halved_picture,
 )

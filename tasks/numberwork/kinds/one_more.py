@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterator
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds import counting_mistakes as slips
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.pictures import NumberLine, Picture, TenFrame
 from tasks.numberwork.prompt import CHALLENGE, WITH_SUPPORT, Answer
 
@@ -51,7 +50,7 @@ def _asks(step: int) -> Callable[[int, str], Iterator[Ask]]:
 def _picture(step: int) -> Callable[[Ask, str, int], Picture | None]:
     """Make the picture: with support the jump, at core the amount to start from."""
 
-    def picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+    def picture(ask: Ask, depth: str, variant: int) -> Picture | None:
         if depth == CHALLENGE:
             return None
         start = ask.numbers[0]
@@ -101,7 +100,7 @@ def _kind(step: int) -> Kind:
         fetch=("cups and one more cup", "spoons in a line", "socks on the floor"),
         say=f"Put one {word}. How many now? Did you need to count them all?",
         right="The child says the new number without counting all of them again.",
-        caution=SMALL_THINGS,
+        seconds=20,
         asks=_asks(step),
         picture=_picture(step),
     )

@@ -7,7 +7,6 @@ from itertools import pairwise
 
 from tasks.numberwork.chance import Chance
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.pictures import NumberCards
 from tasks.numberwork.prompt import CHALLENGE, WITH_SUPPORT, Answer
 
@@ -65,7 +64,7 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
             return
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> NumberCards:
+def _picture(ask: Ask, depth: str, variant: int) -> NumberCards:
     """Draw the cards as they lie."""
     return NumberCards(ask.numbers)
 
@@ -99,7 +98,7 @@ ORDERING = Kind(
     ),
     say="Which is smallest? Which comes next? How do you know?",
     right="The child lays them in order and reads them out; it may take several tries.",
-    caution=SMALL_THINGS,
+    seconds=50,
     asks=_asks,
     picture=_picture,
 )

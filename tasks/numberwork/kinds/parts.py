@@ -8,7 +8,7 @@ from tasks.numberwork.kind import Ask, wrong_answers
 from tasks.numberwork.kinds.digits import SENTENCES as DIGITS
 from tasks.numberwork.kinds.digits import digit_mistakes
 from tasks.numberwork.kinds.mistakes import FEW, FROM_START, SENTENCES
-from tasks.numberwork.pictures import NumberLine, PartWhole, Picture
+from tasks.numberwork.pictures import NumberLine, PartWhole, Picture, hops
 from tasks.numberwork.prompt import CORE, WITH_SUPPORT, Answer
 
 WHOLE, PART = "said the whole", "said the part again"
@@ -78,13 +78,13 @@ def both_parts(whole: int) -> Ask:
     return Ask("both parts", f"{whole}", (whole,), pairs[0], {}, answers=pairs)
 
 
-def picture_of_parts(ask: Ask, depth: str, dress: int) -> Picture | None:
+def picture_of_parts(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw a number line to count along with support, a whole with an empty part at core."""
     if ask.form == "both parts" or depth not in (WITH_SUPPORT, CORE):
         return None
     known, whole = ask.numbers
     if depth == WITH_SUPPORT and known < whole:
-        return NumberLine(0, max(5, whole), marked=(known, whole), jumps=((known, whole),))
+        return NumberLine(0, max(5, whole), marked=(known, whole), jumps=hops(known, whole))
     first_missing = ask.form in ("first part", "equals first, first part")
     return PartWhole(whole, (None, known) if first_missing else (known, None))
 

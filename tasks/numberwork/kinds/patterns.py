@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from itertools import permutations
 
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
-from tasks.numberwork.kinds.mistakes import SMALL_THINGS
 from tasks.numberwork.kinds.shapes import ALL_RANGES
 from tasks.numberwork.pictures import PatternRow
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT, Answer
@@ -64,7 +63,7 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
                 yield Ask(form, fact, (), right, wrong, choices=choices, things=tuple(items))
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> PatternRow:
+def _picture(ask: Ask, depth: str, variant: int) -> PatternRow:
     """Draw the row with its empty box."""
     unit, length, place = ask.fact.split(":")
     return PatternRow(tuple(unit.split("+")), int(length), (int(place),))
@@ -94,7 +93,7 @@ REPEATING_PATTERNS = Kind(
     fetch=("spoons and forks", "socks and shoes", "claps and stamps"),
     say="Say the pattern aloud. Which bit comes again and again?",
     right="The child says what comes next and can show the bit that repeats.",
-    caution=SMALL_THINGS,
+    seconds=50,
     asks=_asks,
     picture=_picture,
 )

@@ -7,10 +7,8 @@ from collections.abc import Iterator
 from tasks.numberwork.chance import Chance
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
 from tasks.numberwork.kinds.mistakes import (
-    FOOD,
     SAME_EACH_TIME_FIRST,
     SAME_EACH_TIME_LAST,
-    SCISSORS,
     sentences,
 )
 from tasks.numberwork.pictures import HALF_CUTS, NOT_HALF_CUTS, Picture, ShapeCut, ShapeCutChoice
@@ -83,7 +81,7 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
             yield from _choices(level, 1 if depth == CORE else 2)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture:
     """Draw the cut shape, or the labelled choice."""
     cuts = [ShapeCut(*one.split(":")) for one in ask.fact.split("|")]
     return cuts[0] if ask.form == "is it half" else ShapeCutChoice(tuple(cuts))
@@ -115,7 +113,7 @@ HALVES_OF_SHAPES = Kind(
     fetch=("paper to fold edge to edge", "a tea towel to fold", "a slice of bread cut by an adult"),
     say="Are the two pieces the same size? How can you check?",
     right="The child says whether the pieces are the same size and can check by folding.",
-    caution=f"{SCISSORS} {FOOD}",
+    seconds=30,
     asks=_asks,
     picture=_picture,
 )

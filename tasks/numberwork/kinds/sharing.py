@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
-from tasks.numberwork.kinds.mistakes import FEW, FOOD, MANY, SMALL_THINGS, sentences
+from tasks.numberwork.kinds.mistakes import FEW, MANY, sentences
 from tasks.numberwork.pictures import Picture, Plates
 from tasks.numberwork.prompt import CHALLENGE, CORE, WITH_SUPPORT, Answer
 
@@ -68,7 +68,7 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
                 )
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw the shared plates with support, empty plates and the things beside them at core."""
     number, plates = ask.numbers
     if depth == CHALLENGE or number > 20:
@@ -78,9 +78,9 @@ def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
     return Plates((0,) * plates, loose=number)
 
 
-def _things(ask: Ask, dress: int) -> tuple[str, ...]:
+def _things(ask: Ask, variant: int) -> tuple[str, ...]:
     """Return what is shared out."""
-    return (SHARED[dress % len(SHARED)],)
+    return (SHARED[variant % len(SHARED)],)
 
 
 SHARING_EQUALLY = Kind(
@@ -108,9 +108,9 @@ SHARING_EQUALLY = Kind(
     fetch=("plates and spoons", "bowls and pegs", "cushions and socks"),
     say="One for you, one for me. Has everyone the same? How do you know?",
     right="Things go out one at a time, every plate has the same, and the child says how many.",
-    caution=f"{SMALL_THINGS} {FOOD}",
+    seconds=60,
     asks=_asks,
     picture=_picture,
     things=_things,
-    dresses=len(SHARED),
+    variants=len(SHARED),
 )

@@ -16,10 +16,9 @@ from tasks.numberwork.kinds.mistakes import (
     FIRST,
     MANY,
     SECOND,
-    SMALL_THINGS,
     sentences,
 )
-from tasks.numberwork.pictures import Counters, Picture, TwoRows
+from tasks.numberwork.pictures import Counters, Picture, TwoLots
 from tasks.numberwork.prompt import CHALLENGE, WITH_SUPPORT, Answer
 
 ADDED, TOOK = "added", "took away"
@@ -118,17 +117,17 @@ def _story(form: str, first: int, second: int) -> Ask:
     return Ask(form, fact, (one, other), right, wrong_answers(slips, right))
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
-    """Draw the amounts of the story with support."""
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
+    """Draw the amounts of the story with support: what is joined, not what is compared."""
     if depth != WITH_SUPPORT:
         return None
     one, other = ask.numbers
-    return Counters(one, other) if ask.form.startswith("take from") else TwoRows(one, other)
+    return Counters(one, other) if ask.form.startswith("take from") else TwoLots(one, other)
 
 
-def _things(ask: Ask, dress: int) -> tuple[str, ...]:
+def _things(ask: Ask, variant: int) -> tuple[str, ...]:
     """Return what the story is about and where it is."""
-    return STOCK[dress]
+    return STOCK[variant]
 
 
 STORY_PROBLEMS = Kind(
@@ -154,9 +153,9 @@ STORY_PROBLEMS = Kind(
     fetch=("the things in the story", "fingers", "pegs that stand for the things"),
     say="Tell me the story in your own words. What do we want to know? Can you show it?",
     right="The child acts the story out or draws it, and answers the question that was asked.",
-    caution=SMALL_THINGS,
+    seconds=60,
     asks=_asks,
     picture=_picture,
     things=_things,
-    dresses=len(STOCK),
+    variants=len(STOCK),
 )

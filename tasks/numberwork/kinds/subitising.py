@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tasks.numberwork.kind import Ask, Kind, wrong_answers
-from tasks.numberwork.kinds.mistakes import FEW, MANY, SMALL_THINGS, sentences
+from tasks.numberwork.kinds.mistakes import FEW, MANY, sentences
 from tasks.numberwork.pictures import (
     DiceDots,
     Fingers,
@@ -58,16 +58,16 @@ def _two_parts(number: int, slips: dict[str, int], depth: str) -> Iterator[Ask]:
         yield Ask("two parts", f"{upper}+{lower}", (), number, wrong)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw the amount in its layout; the seed scatters dots and picks things."""
     number = ask.answer if isinstance(ask.answer, int) else 0
     if ask.form == "two parts":
         upper, lower = map(int, ask.fact.split("+"))
         return TwoRows(upper, lower)
     if ask.form == "scattered":
-        return ScatteredDots(number, dress)
+        return ScatteredDots(number, variant)
     if ask.form == "things":
-        return Things(SEEN[dress % len(SEEN)], number)
+        return Things(SEEN[variant % len(SEEN)], number)
     layouts: dict[str, Picture] = {"dice": DiceDots(number), "frame": FiveFrame(number)}
     return layouts.get(ask.form) or Fingers(number)
 
@@ -100,8 +100,8 @@ SUBITISING = Kind(
     fetch=("a dice", "fingers behind your back", "up to five spoons under a cloth"),
     say="Look for a moment. How many did you see? How did you see it?",
     right="The child says how many at once, without pointing and counting.",
-    caution=SMALL_THINGS,
+    seconds=20,
     asks=_asks,
     picture=_picture,
-    dresses=6,
+    variants=6,
 )

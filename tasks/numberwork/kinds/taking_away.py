@@ -12,7 +12,6 @@ from tasks.numberwork.kinds.mistakes import (
     FIRST,
     FROM_START,
     SECOND,
-    SMALL_THINGS,
     sentences,
 )
 from tasks.numberwork.pictures import Counters, NumberLine, Picture
@@ -52,7 +51,7 @@ def _asks(within: int, depth: str) -> Iterator[Ask]:
                 yield Ask("equals first", fact, (whole, taken), left, wrong)
 
 
-def _picture(ask: Ask, depth: str, dress: int) -> Picture | None:
+def _picture(ask: Ask, depth: str, variant: int) -> Picture | None:
     """Draw the counters crossed out with support, a number line to count back on at core."""
     whole, taken = ask.numbers
     if depth == WITH_SUPPORT:
@@ -87,7 +86,7 @@ TAKING_AWAY = Kind(
     fetch=("spoons out of a drawer", "socks off a line", "cups back into the cupboard"),
     say="How many were there? How many did you take? How many are left?",
     right="The child takes away the right amount and says what is left, counting or knowing.",
-    caution=SMALL_THINGS,
+    seconds=50,
     asks=_asks,
     picture=_picture,
 )

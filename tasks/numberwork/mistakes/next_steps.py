@@ -17,9 +17,16 @@ PARTS = "Hold the whole in one hand, hide a part, and say whole, part and missin
 ACT_IT = "Act it out with things: does it grow or get less?"
 CHANGE_PLACES = "Change the order of the choices, and ask how the child can tell."
 PAIRS = "Put things in pairs: is one left over?"
+STOP = "Say the number first, count aloud as each thing goes down, and stop together at it."
+MOVE_BACK = "Move the things back, and ask whether one was put in or taken away."
+BY_FIVES = "Lay five apart to look at, and ask how many such lots there are."
+ONE_WITH_ONE = "Lay one with one from the same end, and ask which ones are left over."
+ONE_END = "Put a finger on the end where the row begins, and say first, second, third along it."
+HANDS = "Hold hand against hand, and say how many on one and how many on both."
 FOLD = "Fold one piece onto the other to check that they match."
 TENS = "Compare the tens first, with bundles or towers of ten side by side."
 TRACE = "Trace it large with a finger, saying where it starts and which way it turns."
+SOUNDS = "Clap and stamp the pattern first, then lay it with one set of things and another."
 CHANT = "Say the repeating part aloud, and stop where it begins again."
 
 _ABOUT: Mapping[str, tuple[str, ...]] = {
@@ -56,16 +63,23 @@ _ABOUT: Mapping[str, tuple[str, ...]] = {
         *("added two", "added one", "took the plates away", "gave one each"),
     ),
     PARTS: ("said the whole", "said the part again", "took the numbers away"),
-    ACT_IT: ("added", "took away", "added the numbers"),
+    ACT_IT: ("added", "took away", "added the numbers", "mixed up add and take away"),
     CHANGE_PLACES: (
         *("always the first", "always the last", "always yes", "always no", "always the same"),
         *("always <", "always >", "always =", "chose the largest", "chose the smallest"),
         *("turned the sign round", "looked at the first number only", "mixed up yes and no"),
     ),
     PAIRS: ("always even", "always odd", "mixed up odd and even"),
+    STOP: ("put out all of them",),
+    MOVE_BACK: ("went by how long the row is",),
+    ONE_WITH_ONE: ("went by the longer row",),
+    BY_FIVES: ("guessed half as many", "guessed twice as many"),
+    ONE_END: ("counted from the other end", "one place too early", "one place too late"),
+    HANDS: ("said one hand only", "put up one more"),
     FOLD: ("thinks only a straight cut makes halves", "chose unequal pieces"),
     TENS: ("looked at the first digit", "compared the last digits", "ordered by last digits"),
     TRACE: ("wrote it back to front", "mixed up 6 and 9", "mixed up 2 and 5"),
+    SOUNDS: ("kept the old things", "counted the different things", "counted the whole row"),
     CHANT: (
         *("said the last one again", "began the pattern again", "only took turns"),
         "said the thing before that",

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from tasks.numberwork.chance import Chance
 from tasks.numberwork.making import make_prompts, prompt_of
-from tasks.numberwork.mistakes.spotting import CANNOT_TELL, spot_mistakes
+from tasks.numberwork.mistakes.model import alike
+from tasks.numberwork.mistakes.spotting import spot_mistakes
 from tasks.numberwork.pool import NONE, pool_of
 from tasks.numberwork.prompt import CORE, Answer, Prompt
 
@@ -51,14 +52,24 @@ def simulate(
         chosen = make_prompts(kind, within, count, seed + child, depth=depth)
         for name, prompts in (("chosen", chosen), ("at_random", blind)):
             answers = [_answer(prompt, truth, slip, chance) for prompt in prompts]
-            right[name] += _first_named(prompts, answers) == truth
+            right[name] += _first_named(prompts, answers) == _taken_for(prompts, truth)
     return Outcome(kind, children, right["chosen"], right["at_random"])
 
 
 def _first_named(prompts: Sequence[Prompt], answers: Sequence[Answer | None]) -> str:
-    """Return the first-ranked hypothesis, whether or not it is sure."""
+    """Return the first-ranked of none and single mistakes, whether or not it is sure.
+
+    These children neither guess nor have two mistakes at once: that is left out of the ranking.
+    """
     findings = spot_mistakes(prompts, answers)
-    return next(finding.mistake for finding in findings if finding.mistake != CANNOT_TELL)
+    return next(one.mistake for one in findings if one.is_mistake or one.mistake == NONE)
+
+
+def _taken_for(prompts: Sequence[Prompt], truth: str) -> str:
+    """Return what a mistake can be named at most: a miscount where that gives the same answers."""
+    if truth == NONE:
+        return NONE
+    return alike(prompts).get((prompts[0].kind, truth), ("", NONE))[1]
 
 
 def _answer(prompt: Prompt, mistake: str, slip: float, chance: Chance) -> Answer:

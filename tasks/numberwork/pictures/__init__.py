@@ -1,15 +1,17 @@
 """Pictures of number: values that check, describe and draw themselves as SVG."""
 
-from tasks.numberwork.pictures.comparing import CompareSets, TwoRows
-from tasks.numberwork.pictures.counters import Array, Counters
+from tasks.numberwork.pictures.comparing import CompareSets, TwoLots, TwoRows
+from tasks.numberwork.pictures.counters import Array, Counters, MovedRow
 from tasks.numberwork.pictures.cuts import CUTS, HALF_CUTS, NOT_HALF_CUTS
 from tasks.numberwork.pictures.dots import DiceDots, FiveAndDots
-from tasks.numberwork.pictures.fingers import Fingers
+from tasks.numberwork.pictures.fingers import Fingers, TwoHands
 from tasks.numberwork.pictures.frames import FiveFrame, TenFrame
 from tasks.numberwork.pictures.halves import ShapeCut, ShapeCutChoice
+from tasks.numberwork.pictures.house import House
 from tasks.numberwork.pictures.hundred_square import HundredSquare
+from tasks.numberwork.pictures.loose_rows import LooseRows
 from tasks.numberwork.pictures.number_cards import NumberCards
-from tasks.numberwork.pictures.number_line import NumberLine
+from tasks.numberwork.pictures.number_line import NumberLine, hops
 from tasks.numberwork.pictures.outlines import OUTLINES
 from tasks.numberwork.pictures.part_whole import PartWhole
 from tasks.numberwork.pictures.picture import Drawing, Picture
@@ -35,7 +37,10 @@ __all__ = [
     "Fingers",
     "FiveAndDots",
     "FiveFrame",
+    "House",
     "HundredSquare",
+    "LooseRows",
+    "MovedRow",
     "NumberCards",
     "NumberLine",
     "NumeralTrace",
@@ -49,7 +54,10 @@ __all__ = [
     "Tally",
     "TenFrame",
     "Things",
+    "TwoHands",
+    "TwoLots",
     "TwoRows",
+    "hops",
     "picture_from_json",
     "picture_to_json",
 ]

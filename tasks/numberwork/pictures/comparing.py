@@ -3,20 +3,24 @@
 import random
 from dataclasses import dataclass
 
-from tasks.numberwork.pictures.counters import DOT, PITCH
-from tasks.numberwork.pictures.ink import MARGIN, box, line, ring, solid
+from tasks.numberwork.pictures.counters import PITCH, lot
+from tasks.numberwork.pictures.ink import COUNTER, MARGIN, box, line, ring, solid
 from tasks.numberwork.pictures.picture import Drawing, Picture, check_whole, count_of
-from tasks.numberwork.pictures.scattered import DOT as SCATTERED_DOT
 from tasks.numberwork.pictures.scattered import dots_at, scatter
 
-ROW_GAP = 46.0
-SET_WIDTH, SET_HEIGHT = 142.0, 170.0
-BETWEEN = 16.0
+ROW_GAP = 34.0
+PER_LINE = 10
+SET_WIDTH, SET_HEIGHT = 132.0, 200.0
+BETWEEN = 12.0
+LOTS_APART = 24.0
 
 
 @dataclass(frozen=True, slots=True)
 class TwoRows(Picture):
-    """A row of solid counters over a row of outlined ones, each 0 to 20, partners in line."""
+    """A row of solid counters over a row of outlined ones, each 0 to 20, partners in line.
+
+    Beyond ten both rows go on below, still in line.
+    """
 
     upper: int
     lower: int
@@ -33,14 +37,46 @@ class TwoRows(Picture):
         return f"Two rows lined up: {upper} above, {below} below."
 
     def draw(self) -> Drawing:
-        """Lay out the rows from one starting line."""
-        top, first = MARGIN + DOT, MARGIN + 12 + DOT
-        marks = [line(MARGIN, MARGIN, MARGIN, MARGIN + ROW_GAP + 2 * DOT)]
-        marks += [solid(first + place * PITCH, top, DOT) for place in range(self.upper)]
-        marks += [ring(first + place * PITCH, top + ROW_GAP, DOT) for place in range(self.lower)]
-        longest = max(self.upper, self.lower, 5)
-        width = first + (longest - 1) * PITCH + DOT + MARGIN
-        return Drawing(width, top + ROW_GAP + DOT + MARGIN, tuple(marks))
+        """Lay out the rows from one starting line, ten pairs to a line."""
+        first, longest = MARGIN + 8 + COUNTER, max(self.upper, self.lower, 5)
+        lines, both = -(-longest // PER_LINE), ROW_GAP + 2 * COUNTER
+        marks: list[str] = []
+        for place in range(longest):
+            x = first + place % PER_LINE * PITCH
+            y = MARGIN + COUNTER + place // PER_LINE * (both + ROW_GAP)
+            marks += [solid(x, y)] if place < self.upper else []
+            marks += [ring(x, y + ROW_GAP)] if place < self.lower else []
+        for top in (MARGIN + each * (both + ROW_GAP) for each in range(lines)):
+            marks.append(line(MARGIN, top, MARGIN, top + both))
+        width = first + (min(longest, PER_LINE) - 1) * PITCH + COUNTER + MARGIN
+        return Drawing(width, lines * (both + ROW_GAP) - ROW_GAP + 2 * MARGIN, tuple(marks))
+
+
+@dataclass(frozen=True, slots=True)
+class TwoLots(Picture):
+    """A lot of solid counters and a lot of outlined ones, each 0 to 20, put together.
+
+    Each lot lies in fives of its own: nothing is in line with a partner, since nothing is compared.
+    """
+
+    first: int
+    second: int
+
+    def __post_init__(self) -> None:
+        check_whole("first", self.first, 0, 20)
+        check_whole("second", self.second, 0, 20)
+
+    @property
+    def alt(self) -> str:
+        """Say how many are in each lot."""
+        first = count_of(self.first, "solid counter")
+        return f"Two lots: {first} and {count_of(self.second, 'outlined counter')}."
+
+    def draw(self) -> Drawing:
+        """Lay out the second lot beside the first."""
+        marks, right, low = lot(self.first, MARGIN, solid)
+        more, right, lower = lot(self.second, right + LOTS_APART, ring)
+        return Drawing(right + MARGIN, max(low, lower) + MARGIN, (*marks, *more))
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +115,7 @@ class CompareSets(Picture):
         """Lay out the boxes side by side."""
         rng = random.Random(self.seed)
         marks: list[str] = []
-        inset = SCATTERED_DOT + 4
+        inset = COUNTER + 4
         for place, number in enumerate((self.left, self.right)):
             x = MARGIN + place * (SET_WIDTH + BETWEEN)
             points = scatter(rng, number, SET_WIDTH - 2 * inset, SET_HEIGHT - 2 * inset)

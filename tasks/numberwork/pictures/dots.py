@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from tasks.numberwork.pictures.ink import LINE, MARGIN, Point, mark, solid
+from tasks.numberwork.pictures.ink import COUNTER, LINE, MARGIN, Point, mark, solid
 from tasks.numberwork.pictures.picture import Drawing, Picture, check_whole, count_of
 
 # Columns and rows 0 to 2 of a square, as in the die faces U+2680 to U+2685.
@@ -14,17 +14,16 @@ FACES: dict[int, tuple[Point, ...]] = {
     5: ((0, 0), (2, 0), (1, 1), (0, 2), (2, 2)),
     6: ((0, 0), (2, 0), (0, 1), (2, 1), (0, 2), (2, 2)),
 }
-SIDE = 80.0
-PITCH = 23.0
-DOT = 8.0
-APART = SIDE + 26  # the five and the rest stand further apart than the dots of either
+SIDE = 92.0
+PITCH = 27.0
+APART = SIDE + 24  # the five and the rest stand further apart than the dots of either
 
 
 def face(number: int, left: float, top: float) -> list[str]:
     """Draw the dots of a die face, 1 to 6, in a square of SIDE units at left, top."""
     start = SIDE / 2 - PITCH
     return [
-        solid(left + start + column * PITCH, top + start + row * PITCH, DOT)
+        solid(left + start + column * PITCH, top + start + row * PITCH, COUNTER)
         for column, row in FACES[number]
     ]
 

@@ -129,10 +129,38 @@ class Fingers(Picture):
 
     def draw(self) -> Drawing:
         """Lay out the hands with their thumbs towards each other."""
-        base = MARGIN + HAND_HEIGHT - 20
-        middle = HAND_WIDTH * 0.42
-        left, right = self.hands
-        width = 2 * (HAND_WIDTH + MARGIN)
-        marks = _Hand(MARGIN + middle, base, mirrored=False).marks(left)
-        marks += _Hand(width - MARGIN - middle, base, mirrored=True).marks(right)
-        return Drawing(width, base + MARGIN, tuple(marks))
+        return _both(*self.hands)
+
+
+@dataclass(frozen=True, slots=True)
+class TwoHands(Picture):
+    """0 to 5 fingers on the left hand and 0 to 5 on the right."""
+
+    left: int
+    right: int
+
+    def __post_init__(self) -> None:
+        check_whole("left", self.left, 0, 5)
+        check_whole("right", self.right, 0, 5)
+
+    @property
+    def alt(self) -> str:
+        """Say how many fingers are up, and on which hand."""
+        return (
+            f"Two hands with {count_of(self.left + self.right, 'finger')} up: "
+            f"{self.left} on the left and {self.right} on the right."
+        )
+
+    def draw(self) -> Drawing:
+        """Lay out the hands as those of Fingers."""
+        return _both(self.left, self.right)
+
+
+def _both(left: int, right: int) -> Drawing:
+    """Draw two hands, so many fingers up on each, their thumbs towards each other."""
+    base = MARGIN + HAND_HEIGHT - 20
+    middle = HAND_WIDTH * 0.42
+    width = 2 * (HAND_WIDTH + MARGIN)
+    marks = _Hand(MARGIN + middle, base, mirrored=False).marks(left)
+    marks += _Hand(width - MARGIN - middle, base, mirrored=True).marks(right)
+    return Drawing(width, base + MARGIN, tuple(marks))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from tasks.numberwork.pictures.ink import MARGIN, box, solid
 from tasks.numberwork.pictures.picture import Drawing, Picture, check_whole, count_of
 
-CELL = 28.0
+CELL = 26.0
 GAP = 14.0
 
 
@@ -16,7 +16,7 @@ def _frame(left: float, rows: int, filled: int) -> list[str]:
         x, y = left + place % 5 * CELL, MARGIN + place // 5 * CELL
         marks.append(box(x, y, CELL, CELL))
         if place < filled:
-            marks.append(solid(x + CELL / 2, y + CELL / 2, CELL * 0.34))
+            marks.append(solid(x + CELL / 2, y + CELL / 2))
     return marks
 
 

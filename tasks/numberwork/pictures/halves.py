@@ -10,9 +10,10 @@ from tasks.numberwork.pictures.picture import Drawing, Picture
 from tasks.numberwork.pictures.splitting import area, split
 
 SIDE = 100.0
-LABEL = 20.0
+ALONE = 1.5  # how much larger a shape is drawn that stands alone
+LABEL = 24.0
 GAP = 14.0
-PER_ROW = 3
+PER_ROW = 2
 EQUAL = 1e-9
 LABELS = "ABCDEF"
 Piece = tuple[Point, ...]
@@ -66,18 +67,18 @@ class ShapeCut(Picture):
 
     def draw(self) -> Drawing:
         """Lay out the shape with one piece hatched."""
-        side = SIDE + 2 * MARGIN
-        return Drawing(side, side, tuple(self.marks_at(MARGIN, MARGIN)))
+        side = ALONE * SIDE + 2 * MARGIN
+        return Drawing(side, side, tuple(self.marks_at(MARGIN, MARGIN, ALONE)))
 
-    def marks_at(self, left: float, top: float) -> list[str]:
-        """Draw outline, hatching and cut with the field's corner at left, top."""
+    def marks_at(self, left: float, top: float, scale: float = 1.0) -> list[str]:
+        """Draw outline, hatching and cut, *scale* times as large, with the corner at left, top."""
         outline = OUTLINES[self.shape]
         first, _, cut = _cut(self.shape, self.cut)
         hatching = "".join(trail(stroke) for stroke in hatch(first))
         return [
-            mark("path", d=moved(hatching, left, top), stroke_width=1, stroke_opacity=0.6),
-            mark("path", d=moved(trail(outline, closed=True), left, top), stroke_width=BOLD),
-            mark("path", d=moved(trail(cut), left, top), stroke_width=BOLD),
+            mark("path", d=moved(hatching, left, top, scale), stroke_width=1, stroke_opacity=0.6),
+            mark("path", d=moved(trail(outline, closed=True), left, top, scale), stroke_width=BOLD),
+            mark("path", d=moved(trail(cut), left, top, scale), stroke_width=BOLD),
         ]
 
 
@@ -115,16 +116,15 @@ class ShapeCutChoice(Picture):
         return f"{'; '.join(shown)}."
 
     def draw(self) -> Drawing:
-        """Lay out the shapes three to a row (two, when there are four), each over its letter."""
-        columns = 2 if len(self.cuts) in (2, 4) else PER_ROW
+        """Lay out the shapes two to a row, each over its letter."""
         pitch_x, pitch_y = SIDE + GAP, SIDE + LABEL + GAP
         marks: list[str] = []
         for place, (letter, cut) in enumerate(zip(self.labels, self.cuts, strict=True)):
-            x, y = MARGIN + place % columns * pitch_x, MARGIN + place // columns * pitch_y
+            x, y = MARGIN + place % PER_ROW * pitch_x, MARGIN + place // PER_ROW * pitch_y
             marks += cut.marks_at(x, y)
             marks.append(letters(letter, x + SIDE / 2, y + SIDE + LABEL, LABEL))
-        width = columns * pitch_x - GAP + 2 * MARGIN
-        rows = -(-len(self.cuts) // columns)
+        width = PER_ROW * pitch_x - GAP + 2 * MARGIN
+        rows = -(-len(self.cuts) // PER_ROW)
         return Drawing(width, rows * pitch_y - GAP + 2 * MARGIN, tuple(marks))
 
 

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from tasks.numberwork.pictures.ink import LINE, MARGIN, mark, tinted
-from tasks.numberwork.pictures.numerals import numeral
+from tasks.numberwork.pictures.ink import LINE, NUMERAL, WIDEST, mark, tinted
+from tasks.numberwork.pictures.numerals import NARROW, numeral, numeral_width
 from tasks.numberwork.pictures.picture import (
     Drawing,
     Picture,
@@ -13,7 +13,8 @@ from tasks.numberwork.pictures.picture import (
     listed,
 )
 
-CELL = 30.0
+MARGIN = 3.0
+CELL = (WIDEST - 2 * MARGIN) / 10
 LARGEST = 200
 
 
@@ -65,7 +66,7 @@ class HundredSquare(Picture):
             if value in self.marked:
                 marks.append(tinted(x + 1, y + 1, CELL - 2, CELL - 2))
             if value not in self.hidden:
-                marks.append(numeral(value, x + CELL / 2, y + CELL / 2, 13 if value < 100 else 11))
+                marks.append(numeral(value, x + CELL / 2, y + CELL / 2, NUMERAL, _narrow(value)))
         bottom = self._corner(self.last)[1] + CELL
         return Drawing(10 * CELL + 2 * MARGIN, bottom + MARGIN, tuple(marks))
 
@@ -73,3 +74,8 @@ class HundredSquare(Picture):
         x, y = self._corner(value)
         weight = LINE / 2
         return mark("rect", x=x, y=y, width=CELL, height=CELL, stroke_width=weight)
+
+
+def _narrow(value: int) -> float:
+    """Return how much of its width a numeral keeps so that it goes into its square."""
+    return min(NARROW, (CELL - 8) / numeral_width(value, NUMERAL))

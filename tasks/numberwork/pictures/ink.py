@@ -1,7 +1,8 @@
 """Ink on paper: the few marks every picture is made of, as SVG text.
 
-Lengths are in units of the picture: one unit is one pixel on a phone 320 pixels wide. Marks carry
-presentation attributes only, and no ids, so that many pictures can stand in one page under a strict
+Lengths are in units of the picture: sixteen units are one em of whatever the picture stands in, so
+that on one page a counter is as large among three as among eighteen. Marks carry presentation
+attributes only, and no ids, so that many pictures can stand in one page under a strict
 content policy. `currentColor` lets the ink follow the page; paper is whatever lies behind.
 """
 
@@ -14,7 +15,11 @@ Point = tuple[float, float]
 
 LINE = 2.0
 BOLD = 3.5
-MARGIN = 10.0
+MARGIN = 8.0
+COUNTER = 10.0  # radius of every counter and dot, whatever the picture and the number
+NUMERAL = 24.0  # height of the smallest numeral a child reads
+WIDEST = 292.0  # what a card on a phone 360 pixels wide has room for
+EM = 16.0
 TINT = 0.15
 
 _PAIR = re.compile(r"(-?[\d.]+) (-?[\d.]+)")
@@ -43,12 +48,12 @@ def mark(name: str, **attributes: str | float) -> str:
     return f"<{' '.join(words)}/>"
 
 
-def solid(x: float, y: float, radius: float) -> str:
+def solid(x: float, y: float, radius: float = COUNTER) -> str:
     """Return a counter drawn solid, centred at x, y."""
     return mark("circle", cx=x, cy=y, r=radius, fill="currentColor")
 
 
-def ring(x: float, y: float, radius: float) -> str:
+def ring(x: float, y: float, radius: float = COUNTER) -> str:
     """Return a counter drawn as an outline, centred at x, y."""
     return mark("circle", cx=x, cy=y, r=radius)
 
@@ -106,15 +111,17 @@ def arrow_head(behind: Point, tip: Point) -> str:
     return mark("path", d=trail(points), stroke_width=2.5)
 
 
-def moved(data: str, dx: float, dy: float, scale: float = 1.0) -> str:
+def moved(data: str, dx: float, dy: float, scale: float = 1.0, narrow: float = 1.0) -> str:
     """Scale path data, then shift it, to a tenth of a unit; absolute M, L, Q, C and Z only.
+
+    narrow: how much of its width it keeps.
 
     >>> moved("M1 2L3 4", 10, 0, 2)
     'M12 4L16 8'
     """
 
     def place(pair: re.Match[str]) -> str:
-        x, y = float(pair[1]) * scale + dx, float(pair[2]) * scale + dy
+        x, y = float(pair[1]) * scale * narrow + dx, float(pair[2]) * scale + dy
         return f"{number(round(x, 1))} {number(round(y, 1))}"
 
     return _PAIR.sub(place, data)
@@ -141,6 +148,7 @@ def sheet(title: str, width: float, height: float, marks: Iterable[str]) -> str:
     """Return a whole SVG image of width by height units; *title* is its text alternative."""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {number(width)} {number(height)}" '
+        f'width="{number(width / EM)}em" height="{number(height / EM)}em" '
         f'role="img" fill="none" stroke="currentColor" stroke-width="{number(LINE)}" '
         f'stroke-linecap="round" stroke-linejoin="round"><title>{escape(title)}</title>'
         f"{''.join(marks)}</svg>"

@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass
 
-from tasks.numberwork.pictures.ink import LINE, MARGIN, mark
-from tasks.numberwork.pictures.numerals import numeral
+from tasks.numberwork.pictures.ink import LINE, MARGIN, NUMERAL, mark
+from tasks.numberwork.pictures.numerals import NARROW, numeral
 from tasks.numberwork.pictures.picture import Drawing, Picture, check_whole, listed
 
-CARD, TALL = 50.0, 66.0
-GAP = 10.0
+CARD, TALL = 48.0, 66.0
+GAP = 8.0
 PER_ROW = 5
 
 
@@ -39,8 +39,8 @@ class NumberCards(Picture):
             edge = {"x": x, "y": y, "width": CARD, "height": TALL, "rx": 5, "stroke_width": LINE}
             marks.append(mark("rect", **edge))
             if value is not None:
-                size = 30 if value < 100 else 18
-                marks.append(numeral(value, x + CARD / 2, y + TALL / 2, size))
+                size, narrow = (30, 1.0) if value < 100 else (NUMERAL, NARROW)
+                marks.append(numeral(value, x + CARD / 2, y + TALL / 2, size, narrow))
         columns, rows = min(len(self.numbers), PER_ROW), -(-len(self.numbers) // PER_ROW)
         width = columns * (CARD + GAP) - GAP + 2 * MARGIN
         return Drawing(width, rows * (TALL + GAP) - GAP + 2 * MARGIN, tuple(marks))

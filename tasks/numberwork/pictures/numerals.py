@@ -10,7 +10,7 @@ from tasks.numberwork.pictures.ink import mark, moved
 # source: 0, 6 and 9 go anticlockwise from the top, 8 as an S and back up, 4 and 5 take two strokes.
 STROKES: dict[str, tuple[str, ...]] = {
     "0": ("M30 0C10 0 2 22 2 50C2 78 10 100 30 100C50 100 58 78 58 50C58 22 50 0 30 0",),
-    "1": ("M8 0L8 100",),
+    "1": ("M2 24L26 0L26 100",),
     "2": ("M4 26C6 9 17 0 30 0C46 0 56 11 56 27C56 50 28 72 4 100L58 100",),
     "3": (
         "M6 15C11 5 19 0 30 0C45 0 54 9 54 23C54 38 44 47 28 47"
@@ -34,31 +34,34 @@ STROKES: dict[str, tuple[str, ...]] = {
     "9": ("M55 20C51 7 42 0 30 0C14 0 3 12 3 28C3 45 14 56 28 56C43 56 53 44 55 20L55 100",),
 }
 SPACE = 20.0
+NARROW = 0.72  # of its width, where many numerals stand side by side
 
 
 def _width(digit: str) -> float:
-    return 16.0 if digit == "1" else 60.0
+    return 28.0 if digit == "1" else 60.0
 
 
-def numeral_width(number: int, height: float) -> float:
-    """Return the width of *number* written *height* units high."""
+def numeral_width(number: int, height: float, narrow: float = 1.0) -> float:
+    """Return the width of *number* written *height* units high, *narrow* of the usual width."""
     digits = str(number)
-    return (sum(map(_width, digits)) + SPACE * (len(digits) - 1)) * height / 100
+    return (sum(map(_width, digits)) + SPACE * (len(digits) - 1)) * height / 100 * narrow
 
 
-def placed_digits(number: int, x: float, y: float, height: float) -> list[list[str]]:
+def placed_digits(
+    number: int, x: float, y: float, height: float, narrow: float = 1.0
+) -> list[list[str]]:
     """Return path data for each stroke of each digit of *number*, centred on x, its top at y."""
     scale = height / 100
-    left = x - numeral_width(number, height) / 2
+    left = x - numeral_width(number, height, narrow) / 2
     digits = []
     for digit in str(number):
-        digits.append([moved(stroke, left, y, scale) for stroke in STROKES[digit]])
-        left += (_width(digit) + SPACE) * scale
+        digits.append([moved(stroke, left, y, scale, narrow) for stroke in STROKES[digit]])
+        left += (_width(digit) + SPACE) * scale * narrow
     return digits
 
 
-def numeral(number: int, x: float, y: float, height: float) -> str:
+def numeral(number: int, x: float, y: float, height: float, narrow: float = 1.0) -> str:
     """Draw *number*, 0 or more, centred at x, y, *height* units high."""
-    digits = placed_digits(number, x, y - height / 2, height)
+    digits = placed_digits(number, x, y - height / 2, height, narrow)
     data = "".join(stroke for strokes in digits for stroke in strokes)
     return mark("path", d=data, stroke_width=max(1.2, height / 9))

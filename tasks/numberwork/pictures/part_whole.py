@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from tasks.numberwork.pictures.ink import MARGIN, box, line
-from tasks.numberwork.pictures.numerals import numeral
+from tasks.numberwork.pictures.ink import MARGIN, NUMERAL, box, line
+from tasks.numberwork.pictures.numerals import NARROW, numeral
 from tasks.numberwork.pictures.picture import Drawing, Picture, check_whole, listed
 
 BOX = 48.0
@@ -61,6 +61,6 @@ class PartWhole(Picture):
 def _boxed(value: int | None, left: float, top: float) -> list[str]:
     marks = [box(left, top, BOX, BOX)]
     if value is not None:
-        size = 26 if value < 100 else 18
-        marks.append(numeral(value, left + BOX / 2, top + BOX / 2, size))
+        size, narrow = (26, 1.0) if value < 100 else (NUMERAL, NARROW)
+        marks.append(numeral(value, left + BOX / 2, top + BOX / 2, size, narrow))
     return marks

@@ -3,13 +3,15 @@
 from dataclasses import fields
 from typing import Any
 
-from tasks.numberwork.pictures.comparing import CompareSets, TwoRows
-from tasks.numberwork.pictures.counters import Array, Counters
+from tasks.numberwork.pictures.comparing import CompareSets, TwoLots, TwoRows
+from tasks.numberwork.pictures.counters import Array, Counters, MovedRow
 from tasks.numberwork.pictures.dots import DiceDots, FiveAndDots
-from tasks.numberwork.pictures.fingers import Fingers
+from tasks.numberwork.pictures.fingers import Fingers, TwoHands
 from tasks.numberwork.pictures.frames import FiveFrame, TenFrame
 from tasks.numberwork.pictures.halves import ShapeCut, ShapeCutChoice
+from tasks.numberwork.pictures.house import House
 from tasks.numberwork.pictures.hundred_square import HundredSquare
+from tasks.numberwork.pictures.loose_rows import LooseRows
 from tasks.numberwork.pictures.number_cards import NumberCards
 from tasks.numberwork.pictures.number_line import NumberLine
 from tasks.numberwork.pictures.part_whole import PartWhole
@@ -30,7 +32,10 @@ KINDS: dict[str, type[Picture]] = {
         Fingers,
         FiveAndDots,
         FiveFrame,
+        House,
         HundredSquare,
+        LooseRows,
+        MovedRow,
         NumberCards,
         NumberLine,
         NumeralTrace,
@@ -43,6 +48,8 @@ KINDS: dict[str, type[Picture]] = {
         Tally,
         TenFrame,
         Things,
+        TwoHands,
+        TwoLots,
         TwoRows,
     )
 }

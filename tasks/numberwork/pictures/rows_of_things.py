@@ -12,9 +12,10 @@ from tasks.numberwork.pictures.picture import (
 )
 from tasks.numberwork.pictures.things import check_thing, thing_marks, things_named
 
-SIDE = 32.0
-PITCH = 38.0
+SIDE = 30.0
+PITCH = 35.0
 LONGEST = 12
+PER_LINE = 8  # things of a pattern that go side by side on a card
 
 
 def _corner(place: int, per_row: int) -> tuple[float, float]:
@@ -30,12 +31,14 @@ def _sheet(columns: int, rows: int, marks: list[str]) -> Drawing:
 class PatternRow(Picture):
     """A row of *length* things (12 at most) that repeats *unit*, two to five names of THINGS.
 
-    hidden: places, counted from 0, where an empty box stands for the thing.
+    hidden: places, counted from 0, where an empty box stands for the thing. changed: a place, and
+    the thing that lies there though the unit has another.
     """
 
     unit: tuple[str, ...]
     length: int
     hidden: tuple[int, ...] = ()
+    changed: tuple[int, str] | None = None
 
     def __post_init__(self) -> None:
         if not isinstance(self.unit, tuple) or not 2 <= len(self.unit) <= 5:
@@ -46,11 +49,18 @@ class PatternRow(Picture):
             raise ValueError(f"unit needs two different things, not {self.unit!r}")
         check_whole("length", self.length, len(self.unit), LONGEST)
         check_wholes("hidden", self.hidden, 0, self.length - 1)
+        if self.changed is not None:
+            place, name = self.changed
+            check_whole("the place changed", place, 0, self.length - 1)
+            check_thing(name)
 
     @property
     def items(self) -> tuple[str, ...]:
         """Return the things of the whole row, the hidden ones too."""
-        return tuple(self.unit[place % len(self.unit)] for place in range(self.length))
+        row = [self.unit[place % len(self.unit)] for place in range(self.length)]
+        if self.changed is not None:
+            row[self.changed[0]] = self.changed[1]
+        return tuple(row)
 
     @property
     def alt(self) -> str:
@@ -62,15 +72,16 @@ class PatternRow(Picture):
         return f"A row: {listed(words)}."
 
     def draw(self) -> Drawing:
-        """Lay out the row in one line."""
-        marks: list[str] = []
+        """Lay out the row in one line; a long one goes on below after whole units."""
+        size, marks = len(self.unit), list[str]()
+        per_line = self.length if self.length <= PER_LINE else PER_LINE // size * size
         for place, name in enumerate(self.items):
-            left, top = _corner(place, self.length)
+            left, top = _corner(place, per_line)
             if place in self.hidden:
                 marks.append(box(left + 1, top + 1, SIDE - 2, SIDE - 2))
             else:
                 marks += thing_marks(name, left, top, SIDE / 40)
-        return _sheet(self.length, 1, marks)
+        return _sheet(per_line, -(-self.length // per_line), marks)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,10 +4,9 @@ import random
 from dataclasses import dataclass
 from math import hypot
 
-from tasks.numberwork.pictures.ink import MARGIN, Point, ring, solid
+from tasks.numberwork.pictures.ink import COUNTER, MARGIN, Point, ring, solid
 from tasks.numberwork.pictures.picture import Drawing, Picture, check_whole, count_of
 
-DOT = 9.0
 SPACING = 24.0
 WIDTH, HEIGHT = 220.0, 200.0
 
@@ -31,7 +30,7 @@ def scatter(rng: random.Random, number: int, width: float, height: float) -> lis
 def dots_at(points: list[Point], left: float, top: float, hollow: bool = False) -> list[str]:
     """Draw a dot for each of *points*, their origin at left, top."""
     dot = ring if hollow else solid
-    return [dot(left + x, top + y, DOT) for x, y in points]
+    return [dot(left + x, top + y) for x, y in points]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,5 +61,5 @@ class ScatteredDots(Picture):
     def draw(self) -> Drawing:
         """Scatter the dots over the sheet."""
         points = scatter(random.Random(self.seed), self.number, WIDTH, HEIGHT)
-        edge = MARGIN + DOT
+        edge = MARGIN + COUNTER
         return Drawing(WIDTH + 2 * edge, HEIGHT + 2 * edge, tuple(dots_at(points, edge, edge)))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from tasks.numberwork.pictures.ink import MARGIN, line, squares
 from tasks.numberwork.pictures.picture import Drawing, Picture, check_whole
 
-STEP = 10.0
+STEP = 9.0
 GROUP = 5 * STEP + 10
 TALL = 40.0
 ROW = TALL + 20

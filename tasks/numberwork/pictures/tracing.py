@@ -25,7 +25,7 @@ FINE = 12  # straight pieces to a curve
 # How each digit is written, in words for the adult (common practice, no source).
 WAYS: dict[str, str] = {
     "0": "start at the top, go round to the left and back to the start",
-    "1": "start at the top, go straight down",
+    "1": "start on the left, go up to the top, then straight down",
     "2": "start on the left, go over, down to the left, then along",
     "3": "start on the left, go over and round, then round again",
     "4": "start at the top, go down and along; then a second stroke straight down",

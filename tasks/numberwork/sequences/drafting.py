@@ -1,37 +1,38 @@
-"""Which prompts each part of a drafted day asks, so that none comes again too soon."""
+"""What each part of a drafted day asks: which kind, how far and how much, and its prompts."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
-from tasks.numberwork.chance import Chance
-from tasks.numberwork.kinds import KINDS
-from tasks.numberwork.making import how_many, make_prompts
-from tasks.numberwork.pool import pool_of
+from tasks.numberwork.kinds import EVERY_KIND
 from tasks.numberwork.prompt import Prompt
-
-WINDOW = 5  # school days within which no prompt comes twice, as far as the range has enough
+from tasks.numberwork.sequences.filling import Drawn, Facts, Slot, fill
+from tasks.numberwork.sequences.only import EVERYTHING, Only
+from tasks.numberwork.sequences.practice import Choice
 
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """What a part of a day is to be about, and how many prompts are wanted."""
+    """What a part of a day is to be about; explains: the child is asked how it knows.
+
+    versions: of a main task, what a group works at that has another depth.
+    """
 
     day: int
     part: str
-    kind: str
-    within: int
-    depth: str
-    wanted: int
+    choice: Choice
+    explains: bool = False
+    versions: Mapping[str, Choice] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class PartDraft:
-    """One part of a day: which prompts to make, and what to use at home.
+    """One part of a day: what is drawn, what it is done with at home, and the prompts.
 
-    avoid: keys of prompts of this kind from the days before. idea: one of the kind's
-    alternatives from the kitchen, another one each time.
+    only: what of the kind. idea: one of the kind's alternatives from the kitchen, another one
+    each time; "" where nothing is needed. explains: the child is asked each time how it knows.
+    versions: of a main task, what is drawn for a group of another depth: as many prompts.
     """
 
     kind: str
@@ -39,78 +40,51 @@ class PartDraft:
     count: int
     seed: int
     depth: str
-    avoid: tuple[str, ...] = ()
+    drawn: tuple[Prompt, ...]
+    only: Only = EVERYTHING
     idea: str = ""
+    explains: bool = False
+    versions: Mapping[str, Choice] = field(default_factory=dict)
+
+    @property
+    def choice(self) -> Choice:
+        """Return what is drawn."""
+        return Choice(self.kind, self.within, self.count, self.depth, only=self.only)
 
     def prompts(self) -> tuple[Prompt, ...]:
-        """Make the prompts of the part."""
-        return make_prompts(self.kind, self.within, self.count, self.seed, self.avoid, self.depth)
+        """Return the prompts of the part, from easy to hard."""
+        return self.drawn
 
 
-class Drafting:
-    """The parts drafted so far and those still to come."""
+def draft_parts(uses: Sequence[Use], seed: int, met: Facts) -> list[dict[str, PartDraft]]:
+    """Draft the parts of every day by name, in order of days.
 
-    def __init__(self, seed: int, uses: Sequence[Use]) -> None:
-        self._seed = seed
-        self._uses = uses
-        self._met: dict[str, list[tuple[int, str]]] = {}
-        self._ideas: dict[str, int] = {}
-
-    def parts(self, day: int) -> dict[str, PartDraft]:
-        """Draft the parts of one day by name; days in order, each once."""
-        return {
-            use.part: self._draft(place, use)
-            for place, use in enumerate(self._uses)
-            if use.day == day
-        }
-
-    def _draft(self, place: int, use: Use) -> PartDraft:
-        """Draft one part and remember its prompts."""
-        avoid, there = self._avoid(use)
-        count = self._share(place, use, avoid, there)
-        seed = Chance("sequence", self._seed, use.day, use.part, use.kind).below(2**31)
-        turn = self._ideas.get(use.kind, 0)
-        self._ideas[use.kind] = turn + (use.part == "try_at_home")
-        fetch = KINDS[use.kind].fetch
-        idea = fetch[turn % len(fetch)]
-        part = PartDraft(use.kind, use.within, count, seed, use.depth, avoid, idea)
-        met = self._met.setdefault(use.kind, [])
-        met += [(use.day, prompt.key) for prompt in part.prompts()]
-        return part
-
-    def _avoid(self, use: Use) -> tuple[tuple[str, ...], int]:
-        """Return the keys to avoid, and how many prompts a set can have besides them.
-
-        What was asked longest ago comes back first, and within WINDOW days only where nothing
-        else is left.
-        """
-        last_met = {key: day for day, key in self._met.get(use.kind, [])}
-        avoid = sorted(last_met, key=lambda key: last_met[key])
-        there = how_many(use.kind, use.within, use.depth, avoid)
-        while avoid:
-            wanted = use.wanted if use.day - last_met[avoid[0]] >= WINDOW else 1
-            if there >= wanted:
-                break
-            avoid = avoid[1:]
-            there = how_many(use.kind, use.within, use.depth, avoid)
-        return tuple(avoid), there
-
-    def _share(self, place: int, use: Use, avoid: Sequence[str], there: int) -> int:
-        """Give how many prompts a part takes, leaving some for the same kind on the next days."""
-        if KINDS[use.kind].one_number:
-            return min(use.wanted, there)
-        later = [
-            other
-            for other in self._uses[place + 1 :]
-            if (other.kind, other.within) == (use.kind, use.within) and other.day < use.day + WINDOW
-        ]
-        same_depth = [other for other in later if other.depth == use.depth]
-        depths = {use.depth, *(other.depth for other in later)}
-        keys = {key for depth in depths for key in pool_of(use.kind, use.within, depth).keys}
-        fair = min(_fair(len(keys.difference(avoid)), use, later), _fair(there, use, same_depth))
-        return min(use.wanted, there, max(1, fair))
+    met: facts that main tasks asked before the first day.
+    """
+    slots = [Slot(use.day, use.choice, part=use.part) for use in uses]
+    days: dict[int, dict[str, PartDraft]] = {}
+    turns: dict[str, int] = {}
+    for use, drawn in zip(uses, fill(slots, seed, met=met), strict=True):
+        if drawn is not None:
+            days.setdefault(use.day, {})[use.part] = _part(use, drawn, turns)
+    return [days[day] for day in sorted(days)]
 
 
-def _fair(there: int, use: Use, later: Sequence[Use]) -> int:
-    """Share out what is there between this use and later ones, by what each wants."""
-    return there * use.wanted // (use.wanted + sum(other.wanted for other in later))
+def _part(use: Use, drawn: Drawn, turns: dict[str, int]) -> PartDraft:
+    """Put a part together; turns: how often each kind was tried at home."""
+    choice = use.choice
+    turn = turns.get(choice.kind, 0)
+    turns[choice.kind] = turn + (use.part == "try_at_home")
+    fetch = EVERY_KIND[choice.kind].fetch
+    return PartDraft(
+        choice.kind,
+        choice.within,
+        len(drawn.prompts),
+        drawn.seed,
+        choice.depth,
+        drawn.prompts,
+        choice.only,
+        fetch[turn % len(fetch)] if fetch else "",
+        use.explains,
+        use.versions,
+    )

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from tasks.numberwork.kinds import EVERY_KIND
 from tasks.numberwork.prompt import CORE
-from tasks.numberwork.sequences.routes import Step
+from tasks.numberwork.sequences.ladder import SmallStep
 
 GAPS = (1, 2, 4, 7)
 
@@ -22,24 +23,26 @@ class Returning:
         self._times: dict[str, int] = {}
         self._due: dict[str, int] = {}
         self._depth: dict[str, str] = {}
-        for day, kind in enumerate(dict.fromkeys(known), start=1):
+        self._mains: set[str] = set()
+        recalled = [kind for kind in known if not EVERY_KIND[kind].one_number]
+        for day, kind in enumerate(dict.fromkeys(recalled), start=1):
             self._times[kind], self._due[kind], self._depth[kind] = 1, day, CORE
 
-    def on(self, day: int, step: Step) -> tuple[str, str]:
+    def on(self, day: int, step: SmallStep) -> tuple[str, str]:
         """Return kind and depth of the recall of a day whose main task is *step*.
 
-        The kind longest due comes back, never the one of the main task where there is another.
+        The kind longest due comes back; not that of the main task on its own first day, while
+        there is another. One that is new in the main task is due the day after.
         """
-        others = [kind for kind in self._due if kind != step.kind]
-        kind = min(others or [step.kind], key=lambda name: self._due.get(name, 0))
+        is_new = step.kind not in self._mains
+        ready = [name for name in self._due if not (is_new and name == step.kind)] or [*self._due]
+        kind = min(ready, key=lambda name: self._due[name], default=step.kind)
+        self._mains.add(step.kind)
         depth = self._depth.get(kind, step.depth)
-        self._meet(kind, day)
-        self._meet(step.kind, day)
-        self._depth[step.kind] = step.depth
-        return kind, depth
-
-    def _meet(self, kind: str, day: int) -> None:
-        """Note that a kind was met and when it is due again."""
         times = self._times.get(kind, 0)
         self._due[kind] = day + GAPS[min(times, len(GAPS) - 1)]
         self._times[kind] = times + 1
+        if step.kind not in self._due and not EVERY_KIND[step.kind].one_number:
+            self._due[step.kind], self._times[step.kind] = day + GAPS[0], 1
+        self._depth[step.kind] = step.depth
+        return kind, depth

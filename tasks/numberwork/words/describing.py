@@ -155,7 +155,14 @@ TOLD: dict[type[Picture], Callable[[Any, Teller], str]] = {
     pictures.Fingers: _fingers,
     pictures.FiveAndDots: _five_and_dots,
     pictures.FiveFrame: lambda each, tell: tell.say("five frame", each.filled),
+    pictures.House: lambda each, tell: tell.say("house", each.windows),
     pictures.HundredSquare: _square,
+    pictures.LooseRows: lambda each, tell: tell.say(
+        "loose rows: matched" if each.matched else "loose rows", each.upper, each.lower
+    ),
+    pictures.MovedRow: lambda each, tell: tell.say(
+        "moved: spread out" if each.spread else "moved: pushed together", each.number
+    ),
     pictures.NumberCards: lambda each, tell: tell.say(
         "cards", listed=tell.listed(list(each.numbers), "empty card")
     ),
@@ -176,5 +183,9 @@ TOLD: dict[type[Picture], Callable[[Any, Teller], str]] = {
     ),
     pictures.TenFrame: _ten_frame,
     pictures.Things: _things,
+    pictures.TwoHands: lambda each, tell: tell.say(
+        "fingers", each.left + each.right, each.left, each.right
+    ),
+    pictures.TwoLots: lambda each, tell: tell.say("two lots", each.first, each.second),
     pictures.TwoRows: lambda each, tell: tell.say("two rows", each.upper, each.lower),
 }

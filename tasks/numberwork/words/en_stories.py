@@ -65,6 +65,17 @@ WRITTEN: dict[str, str] = {
     for form, story in STORIES.items()
 }
 
+# A story without its question: the sign that it needs is asked for.
+_TOLD = {
+    f"number-stories/sign, {how}": STORIES[form].partition("How many")[0].strip()
+    for how, form in (
+        ("put there", "add to, result unknown"),
+        ("taken away", "take from, result unknown"),
+    )
+}
+SPOKEN |= {key: f"{told} Do you add or take away?" for key, told in _TOLD.items()}
+WRITTEN |= {key: f"{told} Which sign: + or −? □" for key, told in _TOLD.items()}
+
 _VERBS = {"is": "are"}
 
 
