@@ -8,7 +8,8 @@ from django.utils import timezone
 
 from portal.people.models import Closure, SchoolClass
 from tasks.days import school_days
-from tasks.models import DayPlan, Task
+from tasks.minutes import minutes_of
+from tasks.models import DayPlan, Task, TaskPrompt
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,21 @@ class Day:
         return "out" if self.plan.goes_out_at <= timezone.now() else "set"
 
     @property
+    def may_be_set(self) -> bool:
+        """Whether it is a draft of a day on which there is school."""
+        return self.state == "draft" and not self.closed_for
+
+    @property
+    def minutes(self) -> int:
+        """Return about how many minutes a child takes who is in no group, the prompts fetched."""
+        return minutes_of(task for task in self.parts if task.group_id is None)
+
+    @property
+    def is_long(self) -> bool:
+        """Whether it takes longer than its plan says it may."""
+        return self.plan is not None and self.minutes > self.plan.most_minutes
+
+    @property
     def is_today(self) -> bool:
         """Whether it is today at the school."""
         return self.date == self.today
@@ -42,9 +58,10 @@ class Day:
 
 
 def week_of(school_class: SchoolClass, monday: dt.date) -> list[Day]:
-    """Return Monday to Friday of *school_class*, with three queries."""
+    """Return Monday to Friday of *school_class*, with four queries."""
     dates = school_days(monday)
-    tasks = Prefetch("tasks", Task.objects.select_related("group"))
+    prompts = Prefetch("prompts", TaskPrompt.objects.only("task", "position", "spoken"))
+    tasks = Prefetch("tasks", Task.objects.select_related("group").prefetch_related(prompts))
     plans = school_class.day_plans.between(dates[0], dates[-1]).prefetch_related(tasks)
     by_date = {plan.date: plan for plan in plans}
     closed = closures(school_class, dates[0], dates[-1])

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from django.utils.formats import date_format
+from django.utils.html import format_html
 from django.utils.safestring import SafeString
-from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from tasks.cards.languages import (
@@ -15,15 +15,19 @@ from tasks.cards.languages import (
     Said,
     answer_in,
     base_of,
+    marked_in,
     number_words,
     numbers_in_order,
     own_name,
     phrase_in,
     said_in,
+    unlike_page,
     words_of_numbers,
 )
-from tasks.cards.safety import ALWAYS, cautions
-from tasks.cards.wording import Wording, wording_in
+from tasks.cards.ready import Caution, Ready, to_fetch, to_heed
+from tasks.cards.safety import ALWAYS, due
+from tasks.cards.wording import ToShow, Wording, to_show, wording_in
+from tasks.minutes import minutes_of
 from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.numberwork import Answer, Prompt, kind_kept
 
@@ -41,7 +45,8 @@ def drawn(prompt: Prompt, said: Said) -> SafeString:
 class Line:
     """One prompt on a card: its sentence, how it is said, its picture as SVG, its answer.
 
-    lang: the language all that is in. direction: which way the sentence runs.
+    lang: the language all that is in. direction: which way the sentence runs. is_own: the teacher
+    wrote it herself.
     """
 
     sentence: str
@@ -52,6 +57,7 @@ class Line:
     pk: int
     lang: str = ENGLISH
     direction: str = "ltr"
+    is_own: bool = False
 
     @property
     def size(self) -> str:
@@ -91,6 +97,7 @@ class Line:
             row.pk,
             said.lang,
             said.direction,
+            prompt.is_own,
         )
 
 
@@ -99,6 +106,8 @@ class Part:
     """One part of a card. key names it within the page.
 
     other_langs: of its words, those that are in another language than the page, and which.
+    show: the one thing to show of it.
+    more: it comes after what is enough for the day. together: there is nothing to type.
     """
 
     key: str
@@ -110,9 +119,12 @@ class Part:
     say: str
     right: str
     cautions: list[tuple[str, str]]
+    show: ToShow
     number_words: list[tuple[int, str]] = field(default_factory=list)
     other_langs: dict[str, str] = field(default_factory=dict)
     kind: str = ""
+    more: bool = False
+    together: bool = False
 
     @property
     def is_at_home(self) -> bool:
@@ -137,27 +149,30 @@ class Part:
             fetch=wording.fetch,
             say=wording.say,
             right=right,
-            cautions=_cautions(task, wording),
+            cautions=_cautions(task, wording, language),
+            show=to_show(task.kind, [row.prompt for row in rows], language),
             number_words=number_words([row.prompt for row in rows], language),
             other_langs={name: unlike_page(lang) for name, lang in langs.items()},
             kind=task.kind,
+            more=task.is_more,
+            together=task.is_together,
         )
 
 
-def unlike_page(lang: str) -> str:
-    """Return *lang* unless it is the language of the page."""
-    return "" if lang == base_of(get_language() or ENGLISH) else lang
-
-
-def _cautions(task: Task, wording: Wording) -> list[tuple[str, str]]:
-    """Give the cautions of *task*: what calls for them is read off its words as they are kept."""
-    due = cautions(f"{task.words} {task.fetch} {task.say}", task.caution)
-    return [(icon, wording.caution if icon == "caution" else sentence) for icon, sentence in due]
+def _cautions(task: Task, wording: Wording, language: str) -> list[tuple[str, str]]:
+    """Give the cautions of *task*, each as (icon name, sentence), the teacher's own first."""
+    own = [("caution", wording.caution)] if wording.caution else []
+    return own + [(each.icon, phrase_in(each.order, language)[0]) for each in due(task)]
 
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """What one child is set for one day."""
+    """What one child is set for one day.
+
+    minutes: about how long it takes. fetch: what to have ready, each thing once; those with `more`
+    are for the parts after what is enough. safe: the cautions of the day, each once, what the
+    things call for first and the one for every day last.
+    """
 
     date: dt.date
     focus: str
@@ -165,6 +180,16 @@ class Card:
     parts: list[Part]
     language: str = ENGLISH
     always: str = ALWAYS
+    minutes: int = 1
+    fetch: list[Ready] = field(default_factory=list)
+    safe: list[Caution] = field(default_factory=list)
+
+    @property
+    def picture(self) -> SafeString:
+        """Return the first picture of what is asked for; empty where there is none."""
+        asked = sorted(self.parts, key=lambda part: part.together or part.more)
+        pictures = (line.picture for part in asked for line in part.lines if line.picture)
+        return next(pictures, SafeString())
 
     @property
     def language_name(self) -> str:
@@ -178,9 +203,11 @@ class Card:
 
     @property
     def day(self) -> str:
-        """Say which day it is for, and what that day is about."""
+        """Say which day it is for, and what that day is about: a teacher's words are marked."""
         day = date_format(self.date, "l j E")
-        return f"{day}: {focus_in(self.focus, self.language)}" if self.focus else day
+        if not self.focus:
+            return day
+        return format_html("{}: {}", day, marked_in(self.focus, self.language))
 
 
 def make_card(plan: DayPlan, tasks: Iterable[Task], language: str = ENGLISH) -> Card:
@@ -189,13 +216,17 @@ def make_card(plan: DayPlan, tasks: Iterable[Task], language: str = ENGLISH) -> 
     language: the reader's, such as pl or en-gb; what has no words in it stays English.
     """
     base = base_of(language)
-    parts = [Part.of(task, base) for task in sorted(tasks, key=lambda task: task.position)]
-    return Card(plan.date, plan.focus, plan.note, parts, base)
-
-
-def focus_in(focus: str, language: str) -> str:
-    """Give what a day is about: the name of a kind in *language*, a teacher's words as they are."""
-    return phrase_in(focus, base_of(language))[0]
+    tasks = sorted(tasks, key=lambda task: task.position)
+    return Card(
+        plan.date,
+        plan.focus,
+        plan.note,
+        [Part.of(task, base) for task in tasks],
+        base,
+        minutes=minutes_of(tasks),
+        fetch=to_fetch(tasks, base),
+        safe=to_heed(tasks, base),
+    )
 
 
 def _spaced(text: str) -> str:

@@ -1,9 +1,10 @@
 """What a card says in a family's own language, as far as number work has words in it."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from django.utils.html import format_html
 from django.utils.translation import get_language, get_language_info
 
 from tasks.numberwork import (
@@ -16,6 +17,7 @@ from tasks.numberwork import (
     speak,
     write,
 )
+from tasks.numberwork.pictures import Picture
 from tasks.numberwork.words import LANGUAGES, from_left_to_right
 from tasks.numberwork.words.numbers import LARGEST
 
@@ -63,10 +65,11 @@ def has_words(language: str) -> bool:
 def said_in(prompt: Prompt, language: str) -> Said:
     """Say *prompt* in *language* if it has the words; as it was set in English otherwise.
 
-    What was set long ago may be of a form that is asked no more, and stays English too.
+    What was set long ago may be of a form that is asked no more, and stays English too; so does
+    what a teacher wrote herself. Its picture is told in *language* all the same.
     """
-    told = prompt.picture.alt if prompt.picture else ""
-    english = Said(ENGLISH, prompt.sentence, prompt.spoken, told, prompt.choices)
+    alt = prompt.picture.alt if prompt.picture else ""
+    english = Said(ENGLISH, prompt.sentence, prompt.spoken, alt, prompt.choices)
     if language == ENGLISH or not has_words(language):
         return english
     try:
@@ -78,7 +81,17 @@ def said_in(prompt: Prompt, language: str) -> Said:
             tuple(choice_word(choice, language) for choice in prompt.choices),
         )
     except KeyError:
-        return english
+        return replace(english, picture=_told(prompt.picture, language))
+
+
+def _told(picture: Picture | None, language: str) -> str:
+    """Tell *picture* in *language*; in English where that lacks the words."""
+    if picture is None:
+        return ""
+    try:
+        return describe(picture, language)
+    except KeyError:
+        return picture.alt
 
 
 def phrase_in(text: str, language: str) -> tuple[str, str]:
@@ -89,6 +102,23 @@ def phrase_in(text: str, language: str) -> tuple[str, str]:
         return phrase(text, language), language
     except KeyError:
         return text, ENGLISH
+
+
+def unlike_page(lang: str) -> str:
+    """Return *lang* unless it is the language of the page."""
+    return "" if lang == page_language() else lang
+
+
+def marked(text: str, lang: str) -> str:
+    """Return *text*, marked where its language *lang* is not that of the page."""
+    if not unlike_page(lang):
+        return text
+    return format_html('<span lang="{}" dir="auto">{}</span>', lang, text)
+
+
+def marked_in(text: str, language: str) -> str:
+    """Return a phrase of number work in *language*; a teacher's words as they are, marked."""
+    return marked(*phrase_in(text, language))
 
 
 def answer_in(answer: Answer, language: str) -> Answer:

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from portal.people.models import Group
 from tasks.cards.card import Part
 from tasks.models import DayPlan, Task
-from tasks.numberwork import kind_kept
+from tasks.numberwork import KINDS, kind_kept
+from tasks.numberwork.by_hand.reading import can_be_typed
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,14 +23,24 @@ class PlannedPart:
         return kind_kept(self.task.kind).depths.get(self.task.depth, "")
 
     @property
+    def has_page(self) -> bool:
+        """Whether there is a page about its kind: not of what is done together, nor one gone."""
+        return self.task.kind in KINDS
+
+    @property
+    def takes_numbers(self) -> bool:
+        """Whether its questions can be named by their numbers."""
+        return can_be_typed(self.task.kind)
+
+    @property
     def can_be_redrawn(self) -> bool:
         """Whether its prompts may change: it is not locked, and no work was sent for it."""
         return not self.task.frozen and not self.task.locked
 
     @property
     def can_have_versions(self) -> bool:
-        """Whether groups may be given versions of it: it is the class's own and not frozen."""
-        return self.task.group_id is None and not self.task.frozen
+        """Whether groups may be given versions of it: none of them has sent work for it."""
+        return bool(self.groups) and not self.task.frozen
 
 
 def first_missing_part(plan: DayPlan) -> str:

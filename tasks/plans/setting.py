@@ -37,6 +37,15 @@ def take_back(plan: DayPlan, seen: Seen) -> None:
         held.goes_out_at = None
 
 
+def arrange_day(plan: DayPlan, order: str, most_minutes: int, seen: Seen) -> None:
+    """Put the parts of the day in *order* (see `DayPlan.steps`), and say how long it may take.
+
+    Undone by doing it again. Raises PlanningError.
+    """
+    with changing(plan, seen) as held:
+        held.order, held.most_minutes = order, most_minutes
+
+
 def reword_day(plan: DayPlan, focus: str, note: str, seen: Seen) -> None:
     """Name the focus of the day and say a word to families. Raises PlanningError."""
     with changing(plan, seen) as held:

@@ -16,7 +16,7 @@ from tasks.models import DayPlan, Task
 from tasks.printing import OF_A_DAY, PAPERS, SHEETS, Day, Order, Pack
 from tasks.printing.of_plan import Readers, collect
 
-USUAL = ("cards", "answers", "right")
+USUAL = ("two-sides",)
 MOST = 60  # children times days in one file: some hundred pages, made in seconds
 CLASS, GROUP, CHILD = "class", "group", "child"
 SIX_DAYS = dt.timedelta(days=6)  # from Monday to Sunday

@@ -45,7 +45,8 @@ def collect(readers: Readers, plans: Collection[DayPlan]) -> tuple[Pack, ...]:
 
 def tasks_of(plans: Collection[DayPlan]) -> Iterable[Task]:
     """Return every task of *plans*, with its prompts."""
-    return Task.objects.filter(day_plan__in=plans).prefetch_related("prompts").order_by("pk")
+    tasks = Task.objects.filter(day_plan__in=plans).select_related("day_plan")
+    return tasks.prefetch_related("prompts").order_by("pk")
 
 
 def today_address() -> str:
@@ -124,6 +125,9 @@ def read_part(task: Task) -> Part:
         cautions=tuple(str(sentence) for _icon, sentence in card.cautions),
         lines=tuple(read_line(row, line) for line, row in rows),
         room=task.part in WITH_ROOM,
+        together=card.together,
+        more=card.more,
+        show=card.show.words,
     )
 
 

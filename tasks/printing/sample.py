@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from tasks.numberwork import KINDS, Prompt, make_prompts
+from tasks.numberwork import Prompt, kind_kept, make_prompts
 from tasks.printing.layout.pages import Pages
 from tasks.printing.paper import A4, Paper
 from tasks.printing.sheets import SHEETS, print_sheets
@@ -11,10 +11,10 @@ from tasks.printing.values import Day, Line, Order, Pack, Part
 MONDAY = dt.date(2026, 11, 23)
 ADDRESS = "https://portal.example.org/children/1/send/2026-11-23/"
 PARTS = (
-    ("Warm-up count", "counting-on-in-ones", 20, 2),
-    ("Number of the day", "number-of-the-day", 10, 3),
-    ("Quick recall", "one-more", 20, 4),
-    ("Main task", "halving", 20, 4),
+    ("Warm-up count", "counting-aloud-in-ones", 20, 1),
+    ("Main task", "halving", 20, 5),
+    ("Number of the day", "number-of-the-day-shown", 10, 1),
+    ("Quick recall", "one-more", 20, 2),
     ("Try at home", "doubling", 10, 1),
 )
 
@@ -46,7 +46,7 @@ def sample_day(seed: int, parts: tuple[tuple[str, str, int, int], ...] = PARTS) 
 
 
 def _part(seed: int, title: str, kind_name: str, within: int, count: int) -> Part:
-    kind = KINDS[kind_name]
+    kind = kind_kept(kind_name)
     prompts = make_prompts(kind_name, within, count, seed)
     return Part(
         title=title,
@@ -54,7 +54,7 @@ def _part(seed: int, title: str, kind_name: str, within: int, count: int) -> Par
         fetch=", or ".join(kind.fetch),
         say=kind.say,
         right=kind.right,
-        cautions=(kind.caution,) if kind.caution else (),
+        cautions=tuple(each.order for each in kind.cautions),
         lines=tuple(map(sample_line, prompts)),
         room=title == "Main task",
     )

@@ -26,7 +26,8 @@ class Line:
 class Part:
     """One part of a day, with its prompts and its words to the adult.
 
-    room: whether each prompt gets squared paper to work on.
+    room: whether each prompt gets squared paper to work on. together: nothing is answered.
+    more: it comes after what is enough for the day. show: the one thing to show of it.
     """
 
     title: str
@@ -37,6 +38,9 @@ class Part:
     cautions: tuple[str, ...]
     lines: tuple[Line, ...]
     room: bool = False
+    together: bool = False
+    more: bool = False
+    show: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from tasks.printing import A4, PAPERS, Order, make_pdf
 from tasks.printing.forms import PrintForm
 from tasks.printing.of_plan import Readers, collect
 
-AT_HOME = frozenset(("cards", "answers", "right"))
+AT_HOME = frozenset(("two-sides",))
 
 
 @require_safe

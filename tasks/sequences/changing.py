@@ -1,6 +1,6 @@
 """Changing a drafted sequence: places are swapped, parts locked, the rest drawn again.
 
-As with a single day, each deed says which version its teacher saw, is one transaction, and
+As with a single day, each action says which version its teacher saw, is one transaction, and
 refuses with a sentence for people. The version of a sequence counts the changes of its days too.
 """
 
@@ -20,13 +20,13 @@ from tasks.models import DayPlan, Sequence, Task
 from tasks.numberwork import kind_kept
 from tasks.plans.planning import ChangedMeanwhileError, PlanningError, Seen
 from tasks.sequences.drafting import mark_changed
-from tasks.sequences.prompts import in_order, lately_asked, redraw, repeated
+from tasks.sequences.prompts import asked_earlier, in_order, redraw, repeated
 from tasks.sequences.slots import Place
 
 
 @dataclass
 class Held:
-    """A sequence held for one deed, with its plans in order and, once asked for, their tasks."""
+    """A sequence held for one action, with its plans in order and, once asked for, their tasks."""
 
     sequence: Sequence
     plans: list[DayPlan]
@@ -49,22 +49,22 @@ class Held:
         raise PlanningError(_("That day is no longer in this sequence. Here it is as it is now."))
 
     def touch(self, *plans: DayPlan) -> None:
-        """Note that the deed changes these plans."""
+        """Note that the action changes these plans."""
         self.touched |= {plan.pk for plan in plans}
 
 
 @contextmanager
 def changing(sequence: Sequence, seen: Seen) -> Iterator[Held]:
-    """Hold a sequence and its days for one deed, and count the change.
+    """Hold a sequence and its days for one action, and count the change.
 
-    Raises ChangedMeanwhileError. The days are locked before the sequence, as deeds on a day do.
+    Raises ChangedMeanwhileError. The days are locked before the sequence, as actions on a day do.
     """
     with atomic():
         days = DayPlan.objects.select_for_update().filter(sequence=sequence.pk)
         plans = list(days.order_by("date"))
         held = Held(Sequence.objects.select_for_update().get(pk=sequence.pk), plans)
         if held.sequence.version != seen.version:
-            raise ChangedMeanwhileError(_told(plans))
+            raise ChangedMeanwhileError(_who_changed(plans))
         held.sequence.thrown_away = None
         yield held
         if touched := [plan for plan in held.plans if plan.pk in held.touched]:
@@ -73,7 +73,7 @@ def changing(sequence: Sequence, seen: Seen) -> Iterator[Held]:
         held.sequence.save()
 
 
-def _told(plans: list[DayPlan]) -> str:
+def _who_changed(plans: list[DayPlan]) -> str:
     """Say who changed a day last, and that nothing was written over it."""
     changed = [plan for plan in plans if plan.changed_at]
     latest = max(changed, key=lambda plan: plan.changed_at, default=None)
@@ -105,7 +105,7 @@ def swap(sequence: Sequence, one: Place, other: Place, seen: Seen) -> int:
         twice = {task.pk for task in repeated(tasks)} & {task.pk for task in moved}
         anew = [task for task in tasks if task.pk in twice]
         if anew:
-            redraw(tasks, anew, lately_asked(sequence.school_class, held.sequence))
+            redraw(tasks, anew, asked_earlier(sequence.school_class, held.sequence))
     return len(anew)
 
 
@@ -211,6 +211,6 @@ def redraw_rest(sequence: Sequence, seen: Seen) -> list[Task]:
         anew = [task for task in tasks if not task.locked and not task.day_plan.goes_out_at]
         if not anew:
             raise PlanningError(_("Everything is locked or set, so there are no new questions."))
-        fewer = redraw(tasks, anew, lately_asked(sequence.school_class, held.sequence))
+        fewer = redraw(tasks, anew, asked_earlier(sequence.school_class, held.sequence))
         held.touch(*(task.day_plan for task in anew))
     return fewer

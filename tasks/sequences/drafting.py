@@ -1,8 +1,8 @@
 """Drafting a sequence: from its written route, or like an earlier one, with new prompts."""
 
 import datetime as dt
-from collections.abc import Iterable
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field, replace
 
 from django.db import transaction
 from django.utils import timezone
@@ -12,13 +12,12 @@ from django.utils.translation import gettext as _
 from portal.people.models import Group, SchoolClass, User
 from tasks.cards.wording import FIELDS, Wording, usual_wording
 from tasks.models import DayPlan, Sequence, Task, TaskPrompt
-from tasks.numberwork import DEPTHS, KINDS, DayDraft, how_many, plan_sequence
+from tasks.numberwork import EVERY_KIND, DayDraft, plan_sequence
+from tasks.plans.defaults import of_today, versions
 from tasks.plans.planning import PlanningError
-from tasks.plans.prompt_selection import Choice
-from tasks.sequences.prompts import draw_together, in_order, lately_asked, new_seed
+from tasks.plans.prompt_selection import Choice, facts_met, new_seed
+from tasks.sequences.prompts import Earlier, asked_earlier, draw_together, in_order
 from tasks.sequences.school_days import free_days
-
-CORE = DEPTHS[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +36,16 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class NewPart:
-    """A part to be drawn, with its words; for the class or for a group."""
+    """A part to be drawn, with its words; for the class or for a group.
+
+    versions: what groups of another depth get in its place, where that is not just its depth.
+    """
 
     part: str
     choice: Choice
     wording: Wording
     group: Group | None = None
+    versions: Mapping[str, Choice] = field(default_factory=dict)
 
 
 def draft(school_class: SchoolClass, order: Order, by: User) -> Sequence:
@@ -52,7 +55,9 @@ def draft(school_class: SchoolClass, order: Order, by: User) -> Sequence:
     """
     dates = free_days(school_class, order.first, order.days)
     seed = new_seed()
-    drafts = plan_sequence(order.focus, order.days, order.within, seed, order.known or None)
+    facts = facts_met(school_class, dates[0])
+    known = {kind: facts.get(kind, ()) for kind in order.known}
+    drafts = plan_sequence(order.focus, order.days, order.within, seed, known or None)
     sequence = Sequence(
         school_class=school_class,
         focus=order.focus,
@@ -71,8 +76,8 @@ def _parts(drafted: DayDraft) -> list[NewPart]:
     parts = []
     for name, part in drafted.parts.items():
         idea = part.idea if name == Task.Part.TRY_AT_HOME else ""
-        choice = Choice(part.kind, part.within, part.count, part.depth)
-        parts.append(NewPart(name, choice, usual_wording(name, part.kind, idea)))
+        wording = usual_wording(name, part.kind, idea, explains=part.explains)
+        parts.append(NewPart(name, part.choice, wording, versions=part.versions))
     return parts
 
 
@@ -81,7 +86,7 @@ def copy(source: Sequence, school_class: SchoolClass, first: dt.date, by: User) 
 
     Groups get versions by their depth now. Raises PlanningError.
     """
-    tasks = Task.objects.filter(day_plan__sequence=source, group=None, kind__in=KINDS)
+    tasks = Task.objects.filter(day_plan__sequence=source, group=None, kind__in=EVERY_KIND)
     by_date: dict[dt.date, list[Task]] = {}
     for task in in_order(tasks.select_related("day_plan")):
         by_date.setdefault(task.day_plan.date, []).append(task)
@@ -102,28 +107,15 @@ def copy(source: Sequence, school_class: SchoolClass, first: dt.date, by: User) 
 
 
 def _copied(task: Task) -> NewPart:
-    """Read a part of an earlier sequence; a number of the day that was chosen then is not kept."""
-    wording = Wording(*(getattr(task, field) for field in FIELDS))
-    return NewPart(task.part, replace(Choice.of(task), number=None), wording)
-
-
-def versions(choice: Choice, groups: Iterable[Group]) -> list[tuple[Group, Choice]]:
-    """Return what groups get in place of the main task *choice*: those whose depth is another.
-
-    Groups at core stay with the class, and so do those at whose depth the class works anyhow.
-    """
-    return [
-        (group, replace(choice, depth=group.depth, count=min(choice.count, there)))
-        for group in groups
-        if group.depth not in (CORE, choice.depth)
-        for there in [how_many(choice.kind, choice.within, group.depth)]
-    ]
+    """Read a part of an earlier sequence, with as many prompts as a day asks now."""
+    wording = Wording(*(getattr(task, name) for name in FIELDS))
+    return NewPart(task.part, of_today(Choice.of(task), task.part), wording)
 
 
 def _lay(sequence: Sequence, dates: list[dt.date], days: list[list[NewPart]], by: User) -> Sequence:
     """Put the parts of each day, and the groups' versions, on its date, all at once."""
     groups = list(sequence.school_class.groups.all())
-    lately = lately_asked(sequence.school_class, sequence)
+    earlier = asked_earlier(sequence.school_class, sequence)
     with transaction.atomic():
         plans = hold_empty_days(sequence.school_class, dates, by)
         sequence.save()
@@ -133,7 +125,7 @@ def _lay(sequence: Sequence, dates: list[dt.date], days: list[list[NewPart]], by
             every = [*parts, *(each for part in parts for each in _for_groups(part, groups))]
             tasks += [_task(plan, each) for each in every]
         mark_changed(plans, by, "sequence", "focus")
-        _save(in_order(tasks), sequence.seed, lately)
+        _save(in_order(tasks), sequence.seed, earlier)
     return sequence
 
 
@@ -142,14 +134,15 @@ def _for_groups(part: NewPart, groups: list[Group]) -> list[NewPart]:
     if part.part != Task.Part.MAIN_TASK:
         return []
     return [
-        replace(part, choice=choice, group=group) for group, choice in versions(part.choice, groups)
+        replace(part, choice=part.versions.get(group.depth, choice), group=group)
+        for group, choice in versions(part.choice, groups)
     ]
 
 
 def _focus(parts: list[NewPart]) -> str:
     """Name what a day is about: its main task."""
     main = (each.choice.kind for each in parts if each.part == Task.Part.MAIN_TASK)
-    return next((KINDS[kind].title for kind in main), "")
+    return next((EVERY_KIND[kind].title for kind in main), "")
 
 
 def _task(plan: DayPlan, new: NewPart) -> Task:
@@ -158,9 +151,9 @@ def _task(plan: DayPlan, new: NewPart) -> Task:
     )
 
 
-def _save(tasks: list[Task], seed: int, lately: set[str]) -> None:
+def _save(tasks: list[Task], seed: int, earlier: Earlier) -> None:
     """Draw and store tasks that are not stored yet."""
-    rows = draw_together(tasks, tasks, seed, lately)
+    rows = draw_together(tasks, tasks, seed, earlier)
     Task.objects.bulk_create(tasks)
     TaskPrompt.objects.bulk_create(rows)
 

@@ -1,12 +1,13 @@
 """A run of days on one focus."""
 
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.db.models import Exists, F, OuterRef, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from portal.people.asking import Asker
 from portal.people.models import School, SchoolClass
 from tasks.numberwork import kind_kept
 from tasks.plans.models.day_plans import DayPlan
@@ -15,11 +16,11 @@ from tasks.plans.models.day_plans import DayPlan
 class SequenceQuerySet(models.QuerySet["Sequence"]):
     """Sequences, by who may see them. They hold kinds and dates, and nothing about children."""
 
-    def taught_by(self, user: Any) -> Self:
+    def taught_by(self, user: Asker) -> Self:
         """Sequences of the classes that *user* works with."""
         return self.filter(school_class__in=SchoolClass.objects.taught_by(user))
 
-    def run_by(self, user: Any) -> Self:
+    def run_by(self, user: Asker) -> Self:
         """Sequences that *user* may change."""
         return self.filter(school_class__in=SchoolClass.objects.run_by(user))
 

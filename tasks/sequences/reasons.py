@@ -8,8 +8,11 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from tasks.cards.wording import EXPLAINED
 from tasks.models import Task
-from tasks.numberwork import DEPTHS
+from tasks.numberwork import DEPTHS, kind_kept
+from tasks.numberwork.sequences.only import Only
+from tasks.numberwork.sequences.routes import BEYOND
 
 Part = Task.Part
 
@@ -49,17 +52,17 @@ class Reasons:
         return said
 
     def meet(self, tasks: Iterable[Task]) -> None:
-        """Note the kinds of a day that is beside the steps of the sequence."""
+        """Note the kinds of a day."""
         for task in tasks:
             self._met[task.kind] = Met(task.day_plan.date, task.depth, task.within)
 
     def _why(self, task: Task, main: Task | None) -> str:
-        if task.part == Part.NUMBER_OF_THE_DAY and task.kind == "number-of-the-day":
+        if task.part == Part.NUMBER_OF_THE_DAY and kind_kept(task.kind).one_number:
             return _("you chose it") if task.number else _("another number each day")
         if task.part == Part.TRY_AT_HOME and main and task.kind == main.kind:
             return _("the main task, with things at home")
         if task.part == Part.MAIN_TASK:
-            return self._why_main(task)
+            return " ".join(filter(None, (self._why_main(task), beyond(task.kind))))
         return self._since(task)
 
     def _why_main(self, task: Task) -> str:
@@ -73,6 +76,8 @@ class Reasons:
             return _("one step on from %(day)s: %(depth)s") % said
         if steps < 0:
             return _("not as hard as on %(day)s: %(depth)s") % said
+        if change := change_since(before, task):
+            return _("one step on from %(day)s: %(change)s") % {**said, "change": change}
         if before is self._mains[-1]:
             return _("again, as on %(day)s") % said
         return self._since(task)
@@ -96,6 +101,23 @@ class Reasons:
         return ngettext("back after %(days)s day", "back after %(days)s days", days) % {
             "days": days
         }
+
+
+def change_since(before: Task, task: Task) -> str:
+    """Say what is one step on in *task*, of the kind and depth of *before*; "" for nothing."""
+    then, now = Only.read(before.only), Only.read(task.only)
+    if str(EXPLAINED) == task.words != before.words:
+        return _("explained")
+    if now.forms != then.forms:
+        return _("another way of asking")
+    if (task.within, now.least) > (before.within, then.least):
+        return _("larger numbers")
+    return ""
+
+
+def beyond(kind: str) -> str:
+    """Say to the teacher where a kind lies beyond the goals of the year; "" where it does not."""
+    return f"({BEYOND[kind]})" if kind in BEYOND else ""
 
 
 def _weekday(task: Task) -> str:

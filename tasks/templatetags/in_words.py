@@ -2,9 +2,16 @@
 
 from django import template
 from django.utils.html import format_html
-from django.utils.safestring import SafeString
 
-from tasks.cards.languages import ENGLISH, Said, page_language, phrase_in, said_in
+from tasks.cards.languages import (
+    ENGLISH,
+    Said,
+    marked,
+    marked_in,
+    page_language,
+    said_in,
+    unlike_page,
+)
 from tasks.models import TaskPrompt
 from tasks.numberwork import choice_word
 
@@ -12,24 +19,22 @@ register = template.Library()
 
 
 @register.filter
-def said_here(text: str) -> str | SafeString:
+def said_here(text: str) -> str:
     """Return the name of a kind in the page's language; a teacher's words as they are, marked."""
-    here = page_language()
-    words, lang = phrase_in(text, here)
-    return words if lang == here else marked(words, lang)
+    return marked_in(text, page_language())
 
 
 @register.filter
-def as_written(text: str) -> str | SafeString:
+def as_written(text: str) -> str:
     """Return a teacher's own words; on a page in another language, marked as English."""
-    return text if not text or page_language() == ENGLISH else marked(text, ENGLISH)
+    return marked(text, ENGLISH) if text else text
 
 
 @register.filter
-def sentence_here(row: TaskPrompt) -> SafeString:
+def sentence_here(row: TaskPrompt) -> str:
     """Write a prompt in the page's language, running the way it runs there."""
     said = said_on_page(row)
-    if said.lang != page_language():
+    if unlike_page(said.lang):
         return marked(said.sentence, said.lang)
     return format_html('<bdi dir="{}">{}</bdi>', said.direction, said.sentence)
 
@@ -46,8 +51,3 @@ def said_on_page(row: TaskPrompt) -> Said:
     if page_language() == ENGLISH:
         return Said(ENGLISH, row.sentence, row.spoken, "", tuple(row.choices))
     return said_in(row.prompt, page_language())
-
-
-def marked(text: str, lang: str) -> SafeString:
-    """Mark words that are in another language than the page."""
-    return format_html('<span lang="{}" dir="auto">{}</span>', lang, text)

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from django import template
 from django.utils.safestring import SafeString
 
-from tasks.cards.card import unlike_page
 from tasks.cards.glossary import words_for
 from tasks.cards.languages import ENGLISH, has_words, phrase_in
+from tasks.cards.ready import unlike_page
 from tasks.numberwork import describe
 from tasks.numberwork.try_at_home import Try, tries_of
 

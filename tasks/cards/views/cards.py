@@ -14,8 +14,10 @@ from tasks.models import DayPlan
 from tasks.week import closures
 
 DAYS_BEFORE = 10
-# Apps above this one say here what they ask of the family; the second is what stands otherwise.
+# Apps above this one put in here what is theirs; the second is what stands otherwise.
 ABOVE = ("slots/above_card.html", "components/nothing.html")
+BEGIN = ("slots/begin.html", "components/nothing.html")
+CAME_BACK = ("slots/came_back.html", "components/nothing.html")
 BELOW = ("slots/below_card.html", "components/nothing.html")
 
 
@@ -34,7 +36,7 @@ def today(request: HttpRequest) -> HttpResponse:
         for child in children
         for day in [child.school.today()]
     ]
-    return render(request, "cards/today.html", {"rows": rows})
+    return render(request, "cards/today.html", {"rows": rows, "came_back": CAME_BACK})
 
 
 @require_safe
@@ -76,6 +78,7 @@ def card_page(request: HttpRequest, child: Child, date: dt.date) -> HttpResponse
         "why_nothing": "" if plan else why_nothing(child, date, has_others=bool(out)),
         "others": [each for each in out if each.date != date][:DAYS_BEFORE],
         "above_card": ABOVE,
+        "begin": BEGIN,
         "below_card": BELOW,
         "siblings": Child.objects.at_home_with(request.user).count() > 1,
     }

@@ -50,10 +50,11 @@ def _kind_line(kind: Kind) -> str:
 
 def _kind_data(kind: Kind) -> dict[str, Any]:
     """Return what a kind says of itself as plain data."""
-    names = ("name", "title", "practises", "example", "say", "right", "caution")
+    names = ("name", "title", "practises", "example", "say", "right")
     return {
         **{name: getattr(kind, name) for name in names},
         **{name: list(getattr(kind, name)) for name in ("ranges", "fetch")},
+        "cautions": [caution.order for caution in kind.cautions],
         **{name: dict(getattr(kind, name)) for name in ("forms", "mistakes", "depths")},
     }
 

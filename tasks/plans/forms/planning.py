@@ -10,11 +10,12 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from portal.people.models import Group, SchoolClass
+from portal.people.models import Group
 from tasks.cards.wording import FIELDS, Wording
 from tasks.days import NoSuchTimeError, moment
 from tasks.models import DayPlan, Task
-from tasks.numberwork import KINDS, how_many
+from tasks.numberwork import EVERY_KIND, KINDS, how_many
+from tasks.plans.models.day_plans import ENOUGH, USUAL_ORDER
 from tasks.plans.prompt_selection import Choice
 
 MOST = 12  # prompts in one part: a child of four has had enough well before
@@ -30,15 +31,25 @@ class KindSelect(forms.Select):
     def create_option(self, name: str, value: Any, *args: Any, **kwargs: Any) -> dict[str, Any]:
         """Return one option with what is to be known of its kind."""
         option = super().create_option(name, value, *args, **kwargs)
-        if value in KINDS:
-            option["attrs"]["data-ranges"] = " ".join(map(str, KINDS[value].ranges))
-            option["attrs"]["data-one-number"] = str(KINDS[value].one_number).lower()
+        if value in EVERY_KIND:
+            option["attrs"]["data-ranges"] = " ".join(map(str, EVERY_KIND[value].ranges))
+            option["attrs"]["data-one-number"] = str(EVERY_KIND[value].one_number).lower()
         return option
 
 
 def kind_choices() -> list[tuple[str, str]]:
-    """Return every kind with an example, for a list to choose from."""
+    """Return every kind that is answered with an example, for a list to choose from."""
     return [(name, f"{kind.title}: {kind.example}") for name, kind in KINDS.items()]
+
+
+def part_choices() -> list[tuple[str, Any]]:
+    """Return what a part can be about: the kinds that are answered, and those done together."""
+    together = [
+        (name, f"{kind.title}: {kind.example}")
+        for name, kind in EVERY_KIND.items()
+        if kind.together
+    ]
+    return [(_("Answered"), kind_choices()), (_("Done together, nothing to type"), together)]
 
 
 def range_choices() -> list[tuple[int, str]]:
@@ -74,7 +85,7 @@ class KindForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Check that the kind goes as far as is asked."""
         cleaned = super().clean()
-        kind, within = KINDS.get(cleaned.get("kind", "")), cleaned.get("within")
+        kind, within = EVERY_KIND.get(cleaned.get("kind", "")), cleaned.get("within")
         if kind and within and within not in kind.ranges:
             ranges = one_of([str(each) for each in kind.ranges])
             text = _("“%(kind)s” goes up to %(ranges)s. Choose one of these.")
@@ -85,6 +96,11 @@ class KindForm(forms.Form):
 class ChoiceForm(KindForm):
     """What to draw for one part."""
 
+    kind = forms.ChoiceField(
+        label=gettext_lazy("Kind of number work"),
+        choices=part_choices,
+        widget=KindSelect(attrs={"data-kind": ""}),
+    )
     count = forms.IntegerField(
         label=gettext_lazy("How many"), min_value=1, max_value=MOST, initial=4
     )
@@ -123,30 +139,13 @@ class ChoiceForm(KindForm):
 
 def _wrong_number(kind: str, within: int, number: int) -> str:
     """Say why a kind cannot be about *number*; nothing when it can."""
-    if not KINDS[kind].one_number:
+    if not EVERY_KIND[kind].one_number:
         return _("“%(kind)s” is not about one number. Leave this empty.") % {
-            "kind": KINDS[kind].title
+            "kind": EVERY_KIND[kind].title
         }
     if number > within:
         return _("Numbers go up to %(within)s here. Choose one of those.") % {"within": within}
     return ""
-
-
-class PartForm(ChoiceForm):
-    """A part to add, for the class or for one group."""
-
-    part = forms.ChoiceField(label=gettext_lazy("Part of the day"), choices=Task.Part)
-    group = forms.ModelChoiceField(
-        label=gettext_lazy("For"),
-        queryset=Group.objects.none(),
-        required=False,
-        empty_label=gettext_lazy("the whole class"),
-    )
-    field_order = ["part", "group", *ChoiceForm.base_fields]
-
-    def __init__(self, *args: Any, school_class: SchoolClass, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["group"].queryset = school_class.groups.all()
 
 
 class WordingForm(forms.ModelForm):
@@ -174,6 +173,47 @@ class DayForm(forms.ModelForm):
         model = DayPlan
         fields = ("focus", "note")
         widgets = {"note": forms.Textarea(attrs={"rows": 3})}
+
+
+class ArrangeForm(forms.Form):
+    """Which part is the main one, the order of the parts, and how long the day may take."""
+
+    main = forms.ChoiceField(
+        label=gettext_lazy("Main part"),
+        help_text=gettext_lazy("Once it is done, the card says: that is enough for today."),
+        choices=Task.Part,
+    )
+    most_minutes = forms.IntegerField(
+        label=gettext_lazy("Minutes at most"),
+        help_text=gettext_lazy("You are told before you set a day that takes longer."),
+        min_value=5,
+        max_value=60,
+    )
+
+    def __init__(self, *args: Any, plan: DayPlan, **kwargs: Any) -> None:
+        order = [step for step in plan.steps if step != ENOUGH]
+        initial: dict[str, Any] = {"main": plan.main_part, "most_minutes": plan.most_minutes}
+        super().__init__(*args, initial=initial, **kwargs)
+        places = [(place, str(place)) for place in range(1, len(order) + 1)]
+        for place, part in enumerate(order, 1):
+            self.fields[f"place_{part}"] = forms.TypedChoiceField(
+                label=_("Place of: %(part)s") % {"part": Task.Part(part).label},
+                choices=places,
+                coerce=int,
+                initial=place,
+            )
+
+    def clean(self) -> dict[str, Any]:
+        """Read the order off the places, each of which goes to one part."""
+        cleaned = super().clean()
+        if self.errors:
+            return cleaned
+        parts = sorted(Task.Part.values, key=lambda part: cleaned[f"place_{part}"])
+        if len({cleaned[f"place_{part}"] for part in parts}) < len(parts):
+            self.add_error(None, _("Two parts have the same place. Give each one its own."))
+        parts.insert(parts.index(cleaned["main"]) + 1, ENOUGH)
+        cleaned["order"] = "" if parts == list(USUAL_ORDER) else " ".join(parts)
+        return cleaned
 
 
 class SetForm(forms.Form):

@@ -1,14 +1,20 @@
 """What is set for a class on a day."""
 
 import datetime as dt
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from portal.people.asking import Asker
 from portal.people.models import Child, SchoolClass
+
+ENOUGH = "enough"
+# The parts of a day by name, and after which of them it is enough for today: that is the main one.
+USUAL_ORDER = ("warm_up", "main_task", ENOUGH, "number_of_the_day", "quick_recall", "try_at_home")
+USUAL_MINUTES = 12  # ten, and a little to spare (common practice, no source)
 
 
 class DayPlanQuerySet(models.QuerySet["DayPlan"]):
@@ -18,15 +24,15 @@ class DayPlanQuerySet(models.QuerySet["DayPlan"]):
         """Plans that families may see by now."""
         return self.filter(goes_out_at__lte=timezone.now())
 
-    def taught_by(self, user: Any) -> Self:
+    def taught_by(self, user: Asker) -> Self:
         """Plans of the classes that *user* works with."""
         return self.filter(school_class__in=SchoolClass.objects.taught_by(user))
 
-    def run_by(self, user: Any) -> Self:
+    def run_by(self, user: Asker) -> Self:
         """Plans that *user* may change."""
         return self.filter(school_class__in=SchoolClass.objects.run_by(user))
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Plans of classes taught; and for adults at home those of the child's class, once out."""
         own = Child.objects.at_home_with(user).values("school_class")
         at_home = Q(school_class__in=own, goes_out_at__lte=timezone.now())
@@ -78,6 +84,12 @@ class DayPlan(models.Model):
         blank=True,
         related_name="day_plans",
     )
+    order = models.CharField(
+        max_length=100,
+        blank=True,
+        help_text=_("The parts in order, with “enough” after the main one; empty for the usual."),
+    )
+    most_minutes = models.PositiveSmallIntegerField(default=USUAL_MINUTES)
     version = models.PositiveIntegerField(default=1)
     made_by = models.ForeignKey(
         "people.User", on_delete=models.SET_NULL, null=True, related_name="+"
@@ -100,6 +112,22 @@ class DayPlan(models.Model):
 
     def __str__(self) -> str:
         return f"{self.school_class} {self.date}"
+
+    @property
+    def steps(self) -> list[str]:
+        """Return the parts in the order of this day, with ENOUGH among them.
+
+        What a row does not name, or names that this program does not know, is as usual.
+        """
+        told = [name for name in dict.fromkeys(self.order.split()) if name in USUAL_ORDER]
+        if ENOUGH not in told[1:]:
+            return list(USUAL_ORDER)
+        return [*told, *(name for name in USUAL_ORDER if name not in told)]
+
+    @property
+    def main_part(self) -> str:
+        """Return the part after which it is enough for today."""
+        return self.steps[self.steps.index(ENOUGH) - 1]
 
     @property
     def is_out(self) -> bool:

@@ -8,19 +8,21 @@ from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from portal.people.asking import Asker
 from portal.people.models import Child, Group
-from tasks.numberwork import KINDS, Prompt, kind_kept, prompt_kept, prompt_to_json
-from tasks.plans.models.day_plans import DayPlan
+from tasks.numberwork import EVERY_KIND, Prompt, kind_kept, prompt_kept, prompt_to_json
+from tasks.numberwork.prompt import OWN
+from tasks.plans.models.day_plans import ENOUGH, DayPlan
 
 
 class TaskQuerySet(models.QuerySet["Task"]):
     """Tasks, by who may see them and who they are for."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Tasks of the day plans *user* may see, whichever group they are for."""
         return self.filter(day_plan__in=DayPlan.objects.visible_to(user))
 
-    def run_by(self, user: Any) -> Self:
+    def run_by(self, user: Asker) -> Self:
         """Tasks that *user* may change."""
         return self.filter(day_plan__in=DayPlan.objects.run_by(user))
 
@@ -75,12 +77,13 @@ class Task(models.Model):
     )
     kind = models.CharField(max_length=40)
     within = models.PositiveSmallIntegerField()
-    count = models.PositiveSmallIntegerField()
+    count = models.PositiveSmallIntegerField()  # drawn ones; a teacher's own stand beside them
     seed = models.BigIntegerField()
     number = models.PositiveSmallIntegerField(
         null=True, blank=True, help_text=_("The number of the day, where the teacher chose one.")
     )
     depth = models.CharField(max_length=12, choices=Group.Depth, default=Group.Depth.CORE)
+    only = models.JSONField(default=dict, blank=True)  # which of the kind's questions: see `Only`
     words = models.TextField(_("what to do"), max_length=1000, blank=True)
     fetch = models.CharField(_("what to fetch"), max_length=300, blank=True)
     say = models.CharField(_("what to say"), max_length=300, blank=True)
@@ -100,14 +103,13 @@ class Task(models.Model):
                 condition=Q(group__isnull=False),
                 name="one_group_task_a_part",
             ),
-            models.CheckConstraint(condition=Q(count__gte=1), name="a_task_has_prompts"),
         ]
 
     def __str__(self) -> str:
         return f"{self.get_part_display()}: {self.kind}"
 
     def clean(self) -> None:
-        if self.kind not in KINDS:
+        if self.kind not in EVERY_KIND:
             raise ValidationError(_("There is no such kind of number work."))
 
     @property
@@ -117,8 +119,23 @@ class Task(models.Model):
 
     @property
     def position(self) -> int:
-        """Return the place of this part in the day, from 0."""
-        return self.Part.values.index(self.part)
+        """Return the place of this part among the steps of its day, from 0."""
+        return self.day_plan.steps.index(self.part)
+
+    @property
+    def is_main(self) -> bool:
+        """Whether it is the main part of its day."""
+        return self.part == self.day_plan.main_part
+
+    @property
+    def is_more(self) -> bool:
+        """Whether it stands after what is enough for the day."""
+        return self.position > self.day_plan.steps.index(ENOUGH)
+
+    @property
+    def is_together(self) -> bool:
+        """Whether it is done aloud or by showing, and nobody types an answer."""
+        return kind_kept(self.kind).together
 
 
 class TaskPrompt(models.Model):
@@ -156,9 +173,24 @@ class TaskPrompt(models.Model):
         return "/".join(str(self.kept(name)) for name in ("kind", "fact", "form"))
 
     @property
+    def dress(self) -> str:
+        """Return what the prompt looks like, as `dress_of` does, without reading it all."""
+        return f"{self.key}@{self.kept('depth')}"
+
+    @property
+    def fact(self) -> str:
+        """Return its fact as "kind/fact", without reading it all."""
+        return f"{self.kept('kind')}/{self.kept('fact')}"
+
+    @property
     def prompt(self) -> Prompt:
         """Return the prompt itself, with its picture, answer and mistakes."""
         return prompt_kept(self.data, self.sentence, self.spoken)
+
+    @property
+    def is_own(self) -> bool:
+        """Whether the teacher wrote it herself."""
+        return bool(self.kept("kind") == OWN)
 
     @property
     def choices(self) -> list[str]:

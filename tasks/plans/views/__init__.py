@@ -1,2 +1,2 @@
-"""Pages and deeds: `week` and `day` show plans, `deeds` and `parts` change them, `cards` are
+"""Pages and actions: `week` and `day` show plans, `actions` and `parts` change them, `cards` are
 what families read."""

@@ -1,4 +1,4 @@
-"""Deeds on a whole day: draft it, name its focus, set it, take it back, put a part back."""
+"""Actions on a whole day: draft it, name its focus, set it, take it back, put a part back."""
 
 import datetime as dt
 
@@ -14,11 +14,11 @@ from tasks.models import DayPlan
 from tasks.numberwork import KINDS
 from tasks.plans import planning, setting
 from tasks.plans.defaults import same_parts_as, usual_day
-from tasks.plans.forms.planning import DayForm, KindForm, SetForm
+from tasks.plans.forms.planning import ArrangeForm, DayForm, KindForm, SetForm
+from tasks.plans.next_step import next_day, offer_after
 from tasks.plans.planning import PlanningError, Seen
 from tasks.plans.views.pages import day_page
-from tasks.plans.views.plans import day_address, day_deed, plan_run, seen_by, telling
-from tasks.sequences.next_step import next_day, offer_after
+from tasks.plans.views.plans import day_action, day_address, plan_run, seen_by, telling
 
 
 @require_POST
@@ -35,7 +35,7 @@ def draft_around(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResp
     return redirect(day_address(plan))
 
 
-@day_deed
+@day_action
 def draft_like(request: HttpRequest, plan: DayPlan, seen: Seen) -> None:
     """Draft the parts of the last plan before this day, with new prompts."""
     model = plan.school_class.day_plans.with_parts_before(plan.date).first()
@@ -44,7 +44,7 @@ def draft_like(request: HttpRequest, plan: DayPlan, seen: Seen) -> None:
     planning.draft_day(plan, same_parts_as(model), seen, plan.focus or model.focus)
 
 
-@day_deed
+@day_action
 def step_on(request: HttpRequest, plan: DayPlan, seen: Seen) -> None:
     """Draft a day one step on from the last plan before it."""
     model = plan.school_class.day_plans.with_parts_before(plan.date).first()
@@ -65,6 +65,20 @@ def reword_day(request: HttpRequest, class_pk: int, date: dt.date) -> HttpRespon
     with telling(request):
         setting.reword_day(plan, **form.cleaned_data, seen=seen_by(request))
         messages.success(request, _("Your words are saved."))
+    return redirect(day_address(plan))
+
+
+@require_POST
+def arrange_day(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResponse:
+    """Say which part of a day is the main one, in which order they come, and how long at most."""
+    plan = plan_run(request, class_pk, date)
+    form = ArrangeForm(request.POST, plan=plan)
+    if not form.is_valid():
+        return day_page(request, plan, arrange_form=form)
+    order, most_minutes = form.cleaned_data["order"], form.cleaned_data["most_minutes"]
+    with telling(request):
+        setting.arrange_day(plan, order, most_minutes, seen_by(request))
+        messages.success(request, _("The order and the length are saved."))
     return redirect(day_address(plan))
 
 
@@ -92,14 +106,14 @@ def said_when(plan: DayPlan, at: dt.datetime | None, today: dt.date) -> str:
     return _("Set. Families can see it now.")
 
 
-@day_deed
+@day_action
 def take_back(request: HttpRequest, plan: DayPlan, seen: Seen) -> None:
     """Make a plan that was set a draft again."""
     setting.take_back(plan, seen)
     messages.success(request, _("Taken back. Families do not see this day now."))
 
 
-@day_deed
+@day_action
 def put_back(request: HttpRequest, plan: DayPlan, seen: Seen) -> None:
     """Undo the removal of a part."""
     planning.put_back(plan, seen)

@@ -1,6 +1,7 @@
 """The pages of planning: a week, a day, and the day as a family reads it."""
 
 import datetime as dt
+from collections.abc import Collection
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -9,15 +10,18 @@ from django.views.decorators.http import require_safe
 
 from portal.people.models import SchoolClass
 from tasks.cards.card import make_card
-from tasks.days import monday_named, monday_of, week_name
+from tasks.days import SCHOOL_DAYS, monday_named, monday_of, week_name
 from tasks.models import DayPlan, Sequence
-from tasks.plans.forms.planning import DayForm, KindForm, SetForm
+from tasks.plans.forms.planning import ArrangeForm, DayForm, KindForm, SetForm
+from tasks.plans.next_step import offer_after
 from tasks.plans.planned import planned_parts
 from tasks.plans.views.plans import class_taught, plan_of
-from tasks.sequences.next_step import offer_after
 from tasks.week import Day, closures, week_of
 
 WEEK = dt.timedelta(days=7)
+# The app above this one puts in here what families answer on.
+WALK = ("slots/preview_walk.html", "components/nothing.html")
+LONGEST_BREAK = dt.timedelta(days=70)  # the summer's
 
 
 @require_safe
@@ -68,44 +72,56 @@ def day_page(request: HttpRequest, plan: DayPlan, **forms: Any) -> HttpResponse:
     school_class, date = plan.school_class, plan.date
     parts = planned_parts(plan)
     earlier = school_class.day_plans.with_parts_before(date).select_related("sequence").first()
-    closed_for = closures(school_class, date, date).get(date, "")
+    closed = closures(school_class, date - LONGEST_BREAK, date + LONGEST_BREAK)
     tasks = [each.task for each in parts]
     context = {
         "plan": plan,
         "school_class": school_class,
-        "day": Day(date, plan, tasks, closed_for, school_class.school.today()),
+        "day": Day(date, plan, tasks, closed.get(date, ""), school_class.school.today()),
         "parts": parts,
         "may_change": may_plan(request, school_class),
         "has_work": bool(plan.pk) and plan.has_work,
         "earlier": earlier,
         "offer": offer_after(earlier) if earlier and not parts else None,
-        "day_before": next_school_day(date, -1),
-        "day_after": next_school_day(date, 1),
+        "day_before": next_school_day(date, -1, closed),
+        "day_after": next_school_day(date, 1, closed),
         "week": week_name(date),
         "draft_form": KindForm(),
         "day_form": DayForm(instance=plan),
+        "arrange_form": ArrangeForm(plan=plan),
         "set_form": SetForm(plan=plan, zone=school_class.school.zone),
         **forms,
     }
     return render(request, "plans/plan_day.html", context)
 
 
-def next_school_day(date: dt.date, step: int) -> dt.date:
-    """Return the nearest Monday to Friday after *date* (step 1) or before it (step -1)."""
+def next_school_day(date: dt.date, step: int, closed: Collection[dt.date]) -> dt.date:
+    """Return the nearest school day after *date* (step 1) or before it (step -1)."""
     date += dt.timedelta(days=step)
-    while date.weekday() > 4:
+    while date.weekday() >= SCHOOL_DAYS or date in closed:
         date += dt.timedelta(days=step)
     return date
 
 
 @require_safe
 def plan_preview(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResponse:
-    """Show the day exactly as a family reads it: one of the class, or with ?group= of a group."""
+    """Show the day screen by screen as a family walks through it, and whole, folded away.
+
+    As one of the class sees it, or with ?group= one of a group.
+    """
     school_class = class_taught(request, class_pk)
     plan = get_object_or_404(school_class.day_plans, date=date)
     groups = school_class.groups.filter(tasks__day_plan=plan).distinct()
     chosen = request.GET.get("group", "")
     group = get_object_or_404(groups, pk=int(chosen)) if chosen.isdecimal() else None
-    card = make_card(plan, plan.tasks.for_group(group).prefetch_related("prompts"))
-    context = {"plan": plan, "card": card, "groups": groups, "group": group, "places": []}
+    tasks = list(plan.tasks.for_group(group).prefetch_related("prompts"))
+    context = {
+        "plan": plan,
+        "tasks": tasks,
+        "card": make_card(plan, tasks),
+        "groups": groups,
+        "group": group,
+        "places": [],
+        "walk": WALK,
+    }
     return render(request, "plans/plan_preview.html", context)

@@ -1,22 +1,20 @@
 """What can be done to one part of a day: add, new questions, change, reword, lock, remove."""
 
 import datetime as dt
-from dataclasses import replace
 
-from django.contrib import messages
 from django.forms import Form
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
-from django.utils.translation import gettext as _
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from tasks.models import Task, TaskPrompt
 from tasks.plans import planning
-from tasks.plans.forms.planning import ChoiceForm, PartForm, WordingForm
+from tasks.plans.forms.planning import WordingForm
+from tasks.plans.forms.questions import PartForm, QuestionsForm
 from tasks.plans.planned import first_missing_part
 from tasks.plans.planning import PlanningError, Seen
 from tasks.plans.prompt_selection import Choice
-from tasks.plans.views.plans import day_address, part_deed, part_page, plan_run, seen_by
+from tasks.plans.views.plans import day_address, part_action, part_page, plan_run, seen_by
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -26,7 +24,7 @@ def add_part(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResponse
     form = PartForm(
         request.POST or None,
         school_class=plan.school_class,
-        initial={"part": first_missing_part(plan)},
+        initial={"part": first_missing_part(plan), **asked_for(request)},
     )
     if request.method == "POST" and form.is_valid():
         part, group = form.cleaned_data["part"], form.cleaned_data["group"]
@@ -40,12 +38,16 @@ def add_part(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResponse
     return render(request, "plans/part_add.html", {"plan": plan, "form": form})
 
 
+def asked_for(request: HttpRequest) -> dict[str, str]:
+    """Return what the address says is chosen on the page now, to show its questions."""
+    names = ("kind", "within", "depth")
+    return {name: request.GET[name] for name in names if name in request.GET}
+
+
 @part_page
 def change_part(request: HttpRequest, task: Task) -> HttpResponse:
     """Ask for another kind, range, number or depth of a part, and draw it so."""
-    now = Choice.of(task)
-    initial = {name: getattr(now, name) for name in ChoiceForm.base_fields}
-    form = ChoiceForm(request.POST or None, initial=initial)
+    form = QuestionsForm(request.POST or None, now=Choice.of(task), initial=asked_for(request))
     if request.method == "POST" and form.is_valid():
         try:
             planning.change_part(task, form.choice(), seen_by(request))
@@ -76,13 +78,13 @@ def ask_again(form: Form, refusal: PlanningError, task: Task) -> None:
     task.day_plan.refresh_from_db(fields=["version"])
 
 
-@part_deed
+@part_action
 def redraw_part(request: HttpRequest, task: Task, seen: Seen) -> None:
     """Draw new prompts for a whole part."""
     planning.redraw_part(task, seen)
 
 
-@part_deed
+@part_action
 def redraw_prompt(request: HttpRequest, task: Task, seen: Seen, position: int) -> None:
     """Draw a new prompt in the place of one."""
     try:
@@ -91,24 +93,21 @@ def redraw_prompt(request: HttpRequest, task: Task, seen: Seen, position: int) -
         raise Http404 from None
 
 
-@part_deed
+@part_action
 def lock_part(request: HttpRequest, task: Task, seen: Seen) -> None:
     """Lock a part, or with ?open=1 unlock it."""
     planning.lock_part(task, "open" not in request.GET, seen)
 
 
-@part_deed
-def for_group(request: HttpRequest, task: Task, seen: Seen, group_pk: int) -> None:
-    """Give one group a version of a part at the group's own depth."""
-    group = get_object_or_404(task.day_plan.school_class.groups, pk=group_pk)
-    choice = replace(Choice.of(task), depth=group.depth)
-    planning.add_part(task.day_plan, task.part, choice, seen, group)
-    messages.success(
-        request, _("%(group)s now have their own version of this part.") % {"group": group}
-    )
+@part_action
+def for_groups(request: HttpRequest, task: Task, seen: Seen) -> None:
+    """Give the groups that are ticked a version of a part, all at once."""
+    ticked = [pk for pk in request.POST.getlist("groups") if pk.isdecimal()]
+    groups = list(task.day_plan.school_class.groups.filter(pk__in=ticked))
+    planning.give_groups(task, groups, seen)
 
 
-@part_deed
+@part_action
 def remove_part(request: HttpRequest, task: Task, seen: Seen) -> None:
     """Remove a part."""
     planning.remove_part(task, seen)

@@ -1,4 +1,4 @@
-"""What the pages and deeds of planning share: getting a plan by right, and coming back to it."""
+"""What the pages and actions of planning share: getting a plan by right, and coming back to it."""
 
 import datetime as dt
 from collections.abc import Callable, Iterator
@@ -78,8 +78,8 @@ def telling(request: HttpRequest) -> Iterator[None]:
         messages.warning(request, str(refusal))
 
 
-def day_deed(do: Callable[[HttpRequest, DayPlan, Seen], None]) -> Callable[..., HttpResponse]:
-    """Make a view of a deed on a whole day: POST, then back to the day."""
+def day_action(do: Callable[[HttpRequest, DayPlan, Seen], None]) -> Callable[..., HttpResponse]:
+    """Make a view of an action on a whole day: POST, then back to the day."""
 
     @require_POST
     @wraps(do)
@@ -92,8 +92,8 @@ def day_deed(do: Callable[[HttpRequest, DayPlan, Seen], None]) -> Callable[..., 
     return view
 
 
-def part_deed(do: Callable[..., None]) -> Callable[..., HttpResponse]:
-    """Make a view of a deed on one part: POST, then back to the part on its day."""
+def part_action(do: Callable[..., None]) -> Callable[..., HttpResponse]:
+    """Make a view of an action on one part: POST, then back to the part on its day."""
 
     @require_POST
     @wraps(do)

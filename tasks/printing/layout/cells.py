@@ -23,7 +23,7 @@ CHOICE_TALL = 10.0
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A prompt laid out for a width; every part with its height in millimetres."""
+    """A prompt laid out for a width; every part with its height, and the room between, in mm."""
 
     line: Line
     place: int
@@ -33,13 +33,15 @@ class Cell:
     squares: int
     laid: Laid
     said: tuple[str, ...]
+    pad: float = PAD
 
     @property
     def height(self) -> float:
         """Return the height of the cell with its frame."""
-        picture = self.picture[1] + PAD if self.picture else self.squares * SQUARE + PAD
-        choices = CHOICE_TALL + PAD if self.line.choices else 0
-        return PAD + picture + self.laid.height + len(self.said) * tall(SAID) + choices + 1.5 * PAD
+        pad = self.pad
+        picture = self.picture[1] + pad if self.picture else self.squares * SQUARE + pad
+        choices = CHOICE_TALL + pad if self.line.choices else 0
+        return pad + picture + self.laid.height + len(self.said) * tall(SAID) + choices + 1.5 * pad
 
 
 def is_wide(pages: Pages, picture: Picture | None) -> bool:
@@ -79,12 +81,12 @@ def _cell(pages: Pages, line: Line, place: int, room: bool, beside: Sequence[Lin
         is_wide=wide,
         picture=size_of(line.picture, min(alike)) if line.picture else None,
         squares=ROWS_TO_WORK if room and not line.picture else 0,
-        laid=lay(pages, _to_write(line), line.boxes, inner),
+        laid=lay(pages, to_write(line), line.boxes, inner),
         said=tuple(pages.wrap(quoted_here(line.spoken), inner, SAID)) if line.spoken else (),
     )
 
 
-def _to_write(line: Line) -> str:
+def to_write(line: Line) -> str:
     """Return the sentence; without its last box where a choice is ringed instead."""
     return line.sentence.removesuffix(" □") if line.choices else line.sentence
 
@@ -93,7 +95,7 @@ def draw_cell(pages: Pages, cell: Cell, x: float, y: float, height: float) -> No
     """Draw *cell* with its corner at x, y, its frame *height* high."""
     frame(pages, x, y, cell.width, height)
     pages.text(x + 2, y + 1.5, str(cell.place), 10, bold=True)
-    top, inner = y + PAD, cell.width - 2 * PAD
+    top, inner = y + cell.pad, cell.width - 2 * PAD
     if cell.picture and cell.line.picture:
         wide, high = cell.picture
         draw(pages, cell.line.picture, x + (cell.width - wide) / 2, top, wide, high)
@@ -102,19 +104,19 @@ def draw_cell(pages: Pages, cell: Cell, x: float, y: float, height: float) -> No
         columns = int((inner - 6) / SQUARE)
         squared(pages, x + (cell.width - columns * SQUARE) / 2, top, columns, cell.squares)
         top += cell.squares * SQUARE
-    write(pages, cell.laid, x + PAD, top + PAD, inner)
-    top += 1.3 * PAD + cell.laid.height
+    write(pages, cell.laid, x + PAD, top + cell.pad, inner)
+    top += 1.3 * cell.pad + cell.laid.height
     for said in cell.said:
         pages.text(x + (cell.width - pages.measure(said, SAID)) / 2, top, said, SAID)
         top += tall(SAID)
-    _choices(pages, cell, x, top + PAD / 2)
+    _choices(pages, cell, x, top + cell.pad / 2)
 
 
 def _choices(pages: Pages, cell: Cell, x: float, y: float) -> None:
     """Draw the choices side by side, room around each for a ring."""
     if not cell.line.choices:
         return
-    first = _("Write one:") if "□" in _to_write(cell.line) else _("Ring one:")
+    first = _("Write one:") if "□" in to_write(cell.line) else _("Ring one:")
     widths = [pages.measure(choice, CHOICE) + 8 for choice in cell.line.choices]
     lead = pages.measure(first, SAID) + 3
     at = x + (cell.width - sum(widths) - lead) / 2

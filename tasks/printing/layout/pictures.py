@@ -4,13 +4,13 @@ import re
 from functools import lru_cache
 from io import BytesIO
 
-from tasks.numberwork.pictures import Drawing, HundredSquare, NumberLine, Picture
+from tasks.numberwork.pictures import Drawing, Picture
 from tasks.numberwork.pictures.ink import LINE, number
 from tasks.printing.layout.pages import FAMILY, Pages
 
 LEAST_SIDE = 30.0  # millimetres of the longer side: what a child can point into
-# Millimetres a unit: dots come out 4 mm wide, and the small numerals of some pictures 4 mm high.
-LEAST_SCALE, LEAST_WITH_NUMERALS = 0.25, 0.3
+# Millimetres a unit: dots come out 5 mm wide and numerals 6 mm high; or 3 mm and 4 mm.
+LEAST_SCALE, SMALL_SCALE = 0.25, 0.16
 
 _FILL = re.compile(r'fill="currentColor" fill-opacity="([\d.]+)"')
 _FONT = 'font-family="Andika, sans-serif"'
@@ -23,14 +23,15 @@ def drawing_of(picture: Picture) -> Drawing:
     return picture.draw()
 
 
-def scale_in(picture: Picture, width: float, height: float) -> float:
+def scale_in(picture: Picture, width: float, height: float, side: float = LEAST_SIDE) -> float:
     """Return the millimetres a unit at which *picture* goes into *width* by *height* millimetres.
 
     As large as goes into the space; but no smaller than can be read, even if that is higher.
-    Callers give wide pictures the full width of the page: see `least_width`.
+    Callers give wide pictures the full width of the page: see `least_width`. *side*: the least
+    length of its longer side, in millimetres.
     """
     drawing = drawing_of(picture)
-    scale = max(min(width / drawing.width, height / drawing.height), _least_scale(picture))
+    scale = max(min(width / drawing.width, height / drawing.height), _least_scale(picture, side))
     return min(scale, width / drawing.width)
 
 
@@ -40,16 +41,16 @@ def size_of(picture: Picture, scale: float) -> tuple[float, float]:
     return drawing.width * scale, drawing.height * scale
 
 
-def least_width(picture: Picture) -> float:
+def least_width(picture: Picture, side: float = LEAST_SIDE) -> float:
     """Give the smallest width at which *picture* can be read and pointed into, in millimetres."""
-    return drawing_of(picture).width * _least_scale(picture)
+    return drawing_of(picture).width * _least_scale(picture, side)
 
 
-def _least_scale(picture: Picture) -> float:
+def _least_scale(picture: Picture, side: float) -> float:
     drawing = drawing_of(picture)
-    small_numerals = isinstance(picture, HundredSquare | NumberLine)
-    least = LEAST_WITH_NUMERALS if small_numerals else LEAST_SCALE
-    return max(least, LEAST_SIDE / max(drawing.width, drawing.height))
+    # Small sides are asked for where a child writes below the picture and does not point into it.
+    least = LEAST_SCALE if side == LEAST_SIDE else SMALL_SCALE
+    return max(least, side / max(drawing.width, drawing.height))
 
 
 def draw(pages: Pages, picture: Picture, x: float, y: float, width: float, height: float) -> None:

@@ -41,9 +41,12 @@ def size_for(sentence: str) -> float:
     return SIZES[0] if length <= SHORT else SIZES[1] if length <= MIDDLING else SIZES[2]
 
 
-def lay(pages: Pages, sentence: str, boxes: int, width: float) -> Laid:
-    """Break *sentence* into rows no wider than *width*; each □ stands for *boxes* boxes."""
-    size = size_for(sentence)
+def lay(pages: Pages, sentence: str, boxes: int, width: float, largest: float = SIZES[0]) -> Laid:
+    """Break *sentence* into rows no wider than *width*; each □ stands for *boxes* boxes.
+
+    *largest*: the size of the largest letters, in points.
+    """
+    size = min(size_for(sentence), largest)
     space = pages.measure(" ", size)
     rows: list[list[tuple[str, ...]]] = [[]]
     used = 0.0
@@ -56,6 +59,12 @@ def lay(pages: Pages, sentence: str, boxes: int, width: float) -> Laid:
         used += wide + (space if rows[-1] else 0)
         rows[-1].append(word)
     return Laid(tuple(map(tuple, rows)), size, boxes)
+
+
+def widest(pages: Pages, laid: Laid) -> float:
+    """Return the width of the widest word, which no row can break."""
+    words = (word for row in laid.rows for word in row)
+    return max((_width(pages, word, laid.size, laid.boxes) for word in words), default=0.0)
 
 
 def _words(pages: Pages, sentence: str) -> list[str]:

@@ -11,6 +11,7 @@ SQUARE = 7.0  # of squared paper, in millimetres
 FAINT = 185  # of 255: prints as a fine grey line, still seen on a poor copy
 THIN, PLAIN, STRONG = 0.2, 0.4, 0.8
 PAD = 3.0
+LEAST_MODULE = 0.5  # millimetres; common practice, no source: three dots of 150 an inch
 QUIET = 4  # modules left free around a square code (ISO/IEC 18004)
 
 
@@ -102,6 +103,12 @@ def _modules(address: str) -> tuple[tuple[int, int, int], ...]:
                 runs.append((row, start, column - start))
                 start = None
     return (*runs, (len(code.matrix), 0, 0))
+
+
+def code_side(address: str, least: float) -> float:
+    """Return how wide the code of *address* must be for a phone to read it, *least* or more."""
+    size = _modules(address)[-1][0]
+    return max(least, (size + 2 * QUIET) * LEAST_MODULE)
 
 
 def square_code(pages: Pages, address: str, x: float, y: float, side: float) -> None:

@@ -28,7 +28,8 @@ def answer_slip(pages: Pages, pack: Pack, day: Day) -> None:
     day_heading(pages, _("Answers"), day.title, day.address, how)
     name_line(pages, pack)
     for part in day.parts:
-        _part(pages, part)
+        if not part.together:
+            _part(pages, part)
     pages.need(_below_height())
     _help(pages)
     _note(pages)

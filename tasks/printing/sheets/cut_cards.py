@@ -16,7 +16,7 @@ TITLE = 20.0  # points
 NUMERAL = 92.0
 COLUMNS, ROWS = 3, 4
 SAFE = 6.0  # millimetres between a cut line and anything printed
-BARE_EDGE = 19.0  # units without ink on either side of five-and-some dots
+BARE_EDGE = 17.0  # units without ink on either side of five-and-some dots
 TURNED = (6, 9)  # look alike upside down, so a stroke under them shows which way is up
 
 

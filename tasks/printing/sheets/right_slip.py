@@ -20,7 +20,8 @@ def right_slip(pages: Pages, pack: Pack, day: Day) -> None:
     pages.y += tall(TITLE) + 1
     pages.say(f"{day.title}. {day.focus}" if day.focus else day.title, gap=2)
     for part in day.parts:
-        _part(pages, part)
+        if not part.together:
+            _part(pages, part)
     _not_right_yet(pages)
 
 

@@ -3,18 +3,19 @@
 from django.utils.translation import gettext as _
 
 from tasks.numberwork.pictures import HundredSquare, NumberLine
-from tasks.numberwork.pictures.ink import MARGIN as EDGE
+from tasks.numberwork.pictures.hundred_square import MARGIN as EDGE
 from tasks.printing.layout.headings import run_head
 from tasks.printing.layout.pages import BODY, Pages, tall
 from tasks.printing.layout.pictures import draw, drawing_of
 from tasks.printing.values import Order, Pack
 
 TITLE = 20.0  # points
+ON_PAPER = 12  # units: every number of a line to twenty goes below it, 7 mm high
 LINES = (
     NumberLine(0, 10),
-    NumberLine(0, 20),
+    NumberLine(0, 20, numeral=ON_PAPER),
     NumberLine(0, 10, hidden=(1, 2, 3, 4, 6, 7, 8, 9)),
-    NumberLine(0, 20, hidden=(5, 6, 7, 8, 9, 15, 16, 17, 18, 19)),
+    NumberLine(0, 20, hidden=(5, 6, 7, 8, 9, 15, 16, 17, 18, 19), numeral=ON_PAPER),
 )
 
 

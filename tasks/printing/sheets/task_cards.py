@@ -28,7 +28,11 @@ def task_cards(pages: Pages, pack: Pack, day: Day) -> None:
         pages.say(text, BODY, bold=True)
     if day.note:
         _note(pages, day.note)
+    first_more = next((part for part in day.parts[1:] if part.more), None)
     for part in day.parts:
+        if part is first_more:
+            pages.need(2 * tall(BODY))
+            pages.say(_("That is enough for today."), BODY, bold=True)
         _part(pages, part)
     pages.need(2 * tall(BODY))
     pages.say(str(ALWAYS), LABEL)

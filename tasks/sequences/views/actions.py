@@ -20,6 +20,9 @@ from tasks.sequences import changing, setting
 from tasks.sequences.forms import SetAllForm, SwapForm
 from tasks.sequences.slots import Place
 from tasks.sequences.views.pages import sequence_address, sequence_page
+from tasks.week import closures
+
+PRESSED_AT_PARTS = ("swap", "lock_day", "lock_part")
 
 
 def sequence_run(request: HttpRequest, class_pk: int, sequence_pk: int) -> Sequence:
@@ -28,8 +31,12 @@ def sequence_run(request: HttpRequest, class_pk: int, sequence_pk: int) -> Seque
     return get_object_or_404(run, pk=sequence_pk, school_class=class_pk)
 
 
-def sequence_deed(do: Callable[..., None]) -> Callable[..., HttpResponse]:
-    """Make a view of a deed on a sequence: POST, then back to its page."""
+def sequence_action(do: Callable[..., None]) -> Callable[..., HttpResponse]:
+    """Make a view of an action on a sequence: POST, then back to its page.
+
+    One on a single day or part is pressed where all parts are unfolded, and they stay so.
+    """
+    of_parts = do.__name__ in PRESSED_AT_PARTS
 
     @require_POST
     @wraps(do)
@@ -37,12 +44,12 @@ def sequence_deed(do: Callable[..., None]) -> Callable[..., HttpResponse]:
         sequence = sequence_run(request, class_pk, sequence_pk)
         with telling(request):
             do(request, sequence, seen_by(request), **more)
-        return redirect(sequence_address(sequence))
+        return redirect(sequence_address(sequence, parts=of_parts))
 
     return view
 
 
-@sequence_deed
+@sequence_action
 def swap(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
     """Let two days, or two parts, change places."""
     form = SwapForm(request.POST)
@@ -64,13 +71,13 @@ def swap(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
     messages.success(request, " ".join(said))
 
 
-@sequence_deed
+@sequence_action
 def lock_day(request: HttpRequest, sequence: Sequence, seen: Seen, date: dt.date) -> None:
     """Lock all parts of a day, or with ?open=1 unlock them."""
     changing.lock_day(sequence, date, "open" not in request.GET, seen)
 
 
-@sequence_deed
+@sequence_action
 def lock_part(
     request: HttpRequest, sequence: Sequence, seen: Seen, date: dt.date, part: str
 ) -> None:
@@ -79,7 +86,7 @@ def lock_part(
     changing.lock_part(sequence, place, "open" not in request.GET, seen)
 
 
-@sequence_deed
+@sequence_action
 def redraw_rest(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
     """Draw again what is neither locked nor set."""
     fewer = changing.redraw_rest(sequence, seen)
@@ -108,15 +115,18 @@ def set_all(request: HttpRequest, class_pk: int, sequence_pk: int) -> HttpRespon
     """Set every drafted day, each for the same time of its morning."""
     sequence = sequence_run(request, class_pk, sequence_pk)
     school = sequence.school_class.school
-    drafts = sequence.day_plans.drafts().planned().values_list("date", flat=True)
-    form = SetAllForm(request.POST, dates=list(drafts), school=school)
+    drafts = list(sequence.day_plans.drafts().planned().values_list("date", flat=True))
+    closed = closures(sequence.school_class, sequence.first, sequence.last)
+    dates = [date for date in drafts if date not in closed]
+    form = SetAllForm(request.POST, dates=dates, school=school)
     if not form.is_valid():
         return sequence_page(request, sequence, set_form=form)
     with telling(request):
         before = set_days(sequence)
         done = setting.set_all(sequence, form.cleaned_data["moments"], seen_by(request))
         messages.success(request, said_set(done, form.cleaned_data["time"]))
-        said = [said_left(before), said_gone_by(form.gone_by)]
+        shut = [date for date in drafts if date in closed]
+        said = [said_left(before), said_gone_by(form.gone_by), said_closed(shut)]
         if any(said):
             messages.info(request, " ".join(filter(None, said)))
     return redirect(sequence_address(sequence))
@@ -160,18 +170,29 @@ def said_gone_by(dates: list[dt.date]) -> str:
     ) % {"days": listed(dates)}
 
 
+def said_closed(dates: list[dt.date]) -> str:
+    """Say on which drafted days there is no school, so that they were not set."""
+    if not dates:
+        return ""
+    return ngettext(
+        "There is no school on %(days)s: it stays a draft.",
+        "There is no school on %(days)s: they stay drafts.",
+        len(dates),
+    ) % {"days": listed(dates)}
+
+
 def listed(dates: list[dt.date]) -> str:
     """Write days as a list: Mon 23 Nov, Tue 24 Nov."""
     return ", ".join(date_format(date, "D j M") for date in dates)
 
 
-@sequence_deed
+@sequence_action
 def throw_away(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
     """Remove every day that was not set yet."""
     setting.throw_away(sequence, seen)
 
 
-@sequence_deed
+@sequence_action
 def bring_back(request: HttpRequest, sequence: Sequence, seen: Seen) -> None:
     """Undo throwing a draft away."""
     taken = setting.bring_back(sequence, seen)

@@ -12,16 +12,17 @@ from portal.people.models import SchoolClass
 from tasks.days import week_name
 from tasks.models import Sequence
 from tasks.numberwork import ROUTES
+from tasks.plans.history import kinds_met
 from tasks.plans.planning import PlanningError
 from tasks.plans.views.pages import may_plan
 from tasks.plans.views.plans import class_run
 from tasks.sequences import drafting
 from tasks.sequences.forms import FirstDayForm, SequenceForm, SetAllForm
-from tasks.sequences.history import kinds_met
-from tasks.sequences.layout import LaidDay, laid_out
+from tasks.sequences.layout import LaidDay, closed_all_week, laid_out
 from tasks.sequences.school_days import next_free_day
 from tasks.sequences.slots import Place
 
+PARTS = "parts"  # asked of the page: whether all parts are unfolded
 SHOWN = 12  # earlier sequences to copy from
 
 
@@ -84,9 +85,10 @@ def copy_page(request: HttpRequest, school_class: SchoolClass, source: Sequence)
     return render(request, "sequences/copy.html", context)
 
 
-def sequence_address(sequence: Sequence) -> str:
-    """Return the address of the page of *sequence*."""
-    return reverse("tasks:sequence", args=[sequence.school_class_id, sequence.pk])
+def sequence_address(sequence: Sequence, *, parts: bool = False) -> str:
+    """Return the address of the page of *sequence*; with all *parts* of its days unfolded."""
+    address = reverse("tasks:sequence", args=[sequence.school_class_id, sequence.pk])
+    return f"{address}?{PARTS}=open" if parts else address
 
 
 @require_safe
@@ -98,7 +100,9 @@ def sequence(request: HttpRequest, class_pk: int, sequence_pk: int) -> HttpRespo
 
 
 def sequence_page(request: HttpRequest, sequence: Sequence, **forms: Any) -> HttpResponse:
-    """Draw the page of a sequence; with ?moving= all that it could change places with.
+    """Draw the page of a sequence: its days as small pictures, all their parts folded away.
+
+    With ?parts= these are unfolded; with ?moving= too, with all that it could change places with.
 
     forms: those that came back with errors, by their names there.
     """
@@ -106,11 +110,11 @@ def sequence_page(request: HttpRequest, sequence: Sequence, **forms: Any) -> Htt
     weeks = laid_out(sequence, school_class)
     days = [day for week in weeks for day in week]
     picked_up = moving(request, days)
-    drafts = [day.day.date for day in days if day.is_ours and day.day.state == "draft"]
+    drafts = [day.day.date for day in days if day.is_ours and day.day.may_be_set]
     context = {
         "sequence": sequence,
         "school_class": school_class,
-        "weeks": weeks,
+        "weeks": [(week, closed_all_week(week)) for week in weeks],
         "count": sum(day.is_ours for day in days),
         "drafts": drafts,
         "source": ROUTES[sequence.focus].source if sequence.focus in ROUTES else "",
@@ -119,6 +123,7 @@ def sequence_page(request: HttpRequest, sequence: Sequence, **forms: Any) -> Htt
         "moving_words": Place.read(picked_up).words if picked_up else "",
         "is_part_moving": "/" in picked_up,
         "may_change": may_plan(request, school_class),
+        "is_unfolded": bool(picked_up) or PARTS in request.GET,
         "set_form": SetAllForm(dates=drafts, school=school_class.school),
         **forms,
     }

@@ -7,10 +7,9 @@ from portal.people.models import Group, SchoolClass
 from tasks.models import DayPlan, Task
 from tasks.numberwork import KINDS, ROUTES, Step, plan_sequence
 from tasks.numberwork.sequences.sequence import MOST_DAYS, RANGES
-from tasks.plans.prompt_selection import Choice
-from tasks.sequences.drafting import versions
-from tasks.sequences.history import kinds_met
-from tasks.sequences.prompts import new_seed
+from tasks.plans.defaults import versions
+from tasks.plans.history import kinds_met
+from tasks.plans.prompt_selection import Choice, facts_met, new_seed
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,13 +86,14 @@ def next_day(
     """
     if offer.step is None:
         raise ValueError("there is no step after the last")
-    known = tuple(kinds_met(school_class, date))
+    facts = facts_met(school_class, date)
     within = offer.main.within if offer.main.within in RANGES else RANGES[1]
+    known = {kind: facts.get(kind, ()) for kind in kinds_met(school_class, date)}
     drafts = plan_sequence(offer.focus, MOST_DAYS, within, new_seed(), known or None)
     wanted = (offer.step.kind, offer.step.depth)
     drafted = next(each for each in drafts if (each.main_task.kind, each.main_task.depth) == wanted)
     choices = {
-        name: Choice(part.kind, part.within, part.count, part.depth)
+        name: Choice(part.kind, part.within, part.count, part.depth, only=part.only)
         for name, part in drafted.parts.items()
     }
     return choices, versions(choices[Task.Part.MAIN_TASK], school_class.groups.all())

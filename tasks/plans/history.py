@@ -6,7 +6,7 @@ from django.db.models import Max
 
 from portal.people.models import SchoolClass
 from tasks.models import Task
-from tasks.numberwork import KINDS
+from tasks.numberwork import EVERY_KIND
 
 # The other parts have a kind that comes every day in any case.
 MET_IN = (Task.Part.QUICK_RECALL, Task.Part.MAIN_TASK, Task.Part.TRY_AT_HOME)
@@ -34,7 +34,7 @@ def _last_dates(
             day_plan__goes_out_at__isnull=False,
             day_plan__date__lt=before,
             part__in=parts,
-            kind__in=KINDS,
+            kind__in=EVERY_KIND,
             group=None,
         )
         .values("kind")
