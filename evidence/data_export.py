@@ -59,7 +59,7 @@ def free_pieces(scope: Scope, pieces: QuerySet[Piece]) -> QuerySet[Piece]:
 
 def by_day(pieces: QuerySet[Piece]) -> QuerySet[Piece]:
     """Return *pieces* by the day they are for."""
-    related = pieces.select_related("submission__day_plan")
+    related = pieces.select_related("submission__day_plan", "prompt")
     return related.order_by("submission__day_plan__date", "submission", "position", "pk")
 
 
@@ -96,6 +96,7 @@ def work_rows(scope: Scope, work: QuerySet[Submission]) -> Iterator[dict[str, An
             "note": each.note,
             "help": str(each.get_help_display()),
             "looked_at": moment(each, "looked_at"),
+            "reply_opened_at": moment(each, "opened_at"),
             "taken_back_at": moment(each, "withdrawn_at"),
         }
 
@@ -107,6 +108,7 @@ def piece_row(piece: Piece, files: dict[int, list[str]], free: set[int]) -> dict
         "work": piece.submission_id,
         "day": piece.submission.day_plan.date.isoformat(),
         "kind": str(piece.get_kind_display()),
+        "question": piece.prompt.sentence if piece.prompt else "",
         "state": str(piece.get_state_display()),
         "arrived_at": moment(piece, "arrived_at"),
         "taken_back_at": moment(piece, "withdrawn_at"),
@@ -123,6 +125,8 @@ def answer_rows(work: QuerySet[Submission]) -> Iterator[dict[str, Any]]:
             "work": each.submission_id,
             "question": each.prompt.sentence,
             "answer": each.text,
+            "help": str(each.get_help_display()),
+            "picture_seen_milliseconds": each.glimpse,
         }
 
 

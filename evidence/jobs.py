@@ -21,7 +21,7 @@ from evidence.storage.reading import StoreAwayError
 from evidence.uploads.tus.ending import sweep_uploads
 from portal.jobs.lease import renewed
 from portal.jobs.sending import send
-from portal.jobs.slots import Weight, alone, mail_slot, work_off
+from portal.jobs.slots import Weight, alone, work_off
 from portal.operations import clock
 
 log = logging.getLogger(__name__)
@@ -162,9 +162,7 @@ def queue_on_commit(piece_ids: list[int]) -> None:
 @alone
 def send_reminders() -> None:
     """Send the reminders that are due; run twice, each still goes out once."""
-    with mail_slot() as free:
-        if free:
-            send_due()
+    send_due()
 
 
 def queue(piece_ids: Iterable[int]) -> None:

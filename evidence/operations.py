@@ -38,15 +38,15 @@ def stored_files(using: str) -> Iterator[StoredFile]:
 def lacks() -> Iterator[Lack]:
     """Yield which walls round the decoders of strangers' files cannot be raised here, and why."""
     missing = (walls := raisable()).missing
-    told = "; ".join(f"{WALLS.get(name, name)} ({reason})" for name, reason in missing.items())
+    words = "; ".join(f"{WALLS.get(name, name)} ({reason})" for name, reason in missing.items())
     if not walls.are_enough:
         yield Lack(
             "Files from families would be opened with too little round the decoder. Use Linux on "
-            f"x86-64 or 64-bit ARM. Missing: {told}.",
+            f"x86-64 or 64-bit ARM. Missing: {words}.",
             is_grave=True,
         )
     elif missing:
-        yield Lack(f"Decoders of families' files have fewer walls than could be. Missing: {told}.")
+        yield Lack(f"Decoders of families' files have fewer walls than could be. Missing: {words}.")
 
 
 def whose_files(names: list[str]) -> Iterator[tuple[str, int, dt.date]]:

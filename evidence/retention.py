@@ -15,7 +15,7 @@ from evidence.models import Submission, SubmissionQuerySet
 from evidence.submissions.nonsubmissions import Nonsubmission, NonsubmissionQuerySet
 from evidence.uploads.tus.upload import LIFE as UPLOAD_LIFE
 from portal.data_protection.erasure.erase import erase_child
-from portal.data_protection.hooks import Kept
+from portal.data_protection.hooks import Kept, last_day
 from portal.data_protection.models import Leaver, LegalHold
 from portal.people.models import Child, School
 
@@ -29,8 +29,8 @@ def not_held(school: School) -> SubmissionQuerySet:
 
 def after_year(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
     """Return the work not held whose school year ended *length* ago: the days since are full."""
-    last = (now - length).astimezone(school.zone).date()
-    return not_held(school).active().filter(day_plan__school_class__year__ends__lt=last)
+    active = not_held(school).active()
+    return active.filter(day_plan__school_class__year__ends__lt=last_day(school, length, now))
 
 
 def old_work(school: School, length: dt.timedelta, now: dt.datetime) -> SubmissionQuerySet:
@@ -50,43 +50,21 @@ def taken_back(school: School, length: dt.timedelta, now: dt.datetime) -> Submis
 
 def old_could_nots(school: School, length: dt.timedelta, now: dt.datetime) -> NonsubmissionQuerySet:
     """Return what homes said in place of work, *length* after its year, of children not held."""
-    last = (now - length).astimezone(school.zone).date()
     said = Nonsubmission.objects.filter(~LegalHold.objects.on_child("child"), child__school=school)
-    return said.filter(day_plan__school_class__year__ends__lt=last)
+    return said.filter(day_plan__school_class__year__ends__lt=last_day(school, length, now))
 
 
 def gone_children(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Child]:
     """Return the children who left *length* ago and have no work left here."""
-    last = (now - length).astimezone(school.zone).date()
-    left = Leaver.objects.filter(since__lt=last)
+    left = Leaver.objects.filter(since__lt=last_day(school, length, now))
     held = LegalHold.objects.active().values("child")
     children = Child.objects.filter(school=school, left__in=left, submissions=None)
     return children.exclude(pk__in=held)
 
 
-def forget_old_work(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete work without any tag."""
-    return remove_work(old_work(school, length, now))
-
-
-def forget_old_evidence(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete tagged work."""
-    return remove_work(old_evidence(school, length, now))
-
-
-def forget_taken_back(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete the words of what was taken back."""
-    return remove_work(taken_back(school, length, now))
-
-
-def forget_could_nots(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete what homes said in place of work."""
-    return old_could_nots(school, length, now).delete()[0]
-
-
-def forget_gone_children(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Erase the children who left long ago."""
-    children = list(gone_children(school, length, now))
+def erase_each(rows: QuerySet[Child]) -> int:
+    """Erase the children of *rows*, and give how many they were."""
+    children = list(rows)
     for child in children:
         erase_child(child)
     return len(children)
@@ -99,7 +77,7 @@ RETENTION = (
         _("after the end of the school year"),
         90 * DAY,
         due=old_work,
-        forget=forget_old_work,
+        delete=remove_work,
         least=DAY,
         most=2 * YEAR,
         for_families=True,
@@ -110,7 +88,7 @@ RETENTION = (
         _("after the end of the school year"),
         YEAR,
         due=old_evidence,
-        forget=forget_old_evidence,
+        delete=remove_work,
         least=DAY,
         most=7 * YEAR,
         for_families=True,
@@ -121,7 +99,6 @@ RETENTION = (
         _("after the end of the school year"),
         90 * DAY,
         due=old_could_nots,
-        forget=forget_could_nots,
         least=DAY,
         most=YEAR,
         for_families=True,
@@ -139,7 +116,7 @@ RETENTION = (
         _("after they were taken back"),
         7 * DAY,
         due=taken_back,
-        forget=forget_taken_back,
+        delete=remove_work,
         for_families=True,
     ),
     Kept(
@@ -162,7 +139,7 @@ RETENTION = (
         _("after they left"),
         YEAR,
         due=gone_children,
-        forget=forget_gone_children,
+        delete=erase_each,
         least=DAY,
         most=2 * YEAR,
         for_families=True,

@@ -5,8 +5,8 @@ from django.urls import path
 import tasks.urls  # noqa: F401 (dates in addresses: it registers <day:…>)
 from evidence.reminders import views
 from evidence.submissions.views import deleting, nonsubmissions, other_children, who_looked
-from evidence.uploads.tus import views as resuming
-from evidence.uploads.views import phone, pieces, posting, sending, sent, turning
+from evidence.uploads.tus import views as tus
+from evidence.uploads.views import moving, phone, pieces, posting, sending, sent, turning
 
 app_name = "evidence"
 urlpatterns = [
@@ -21,8 +21,8 @@ urlpatterns = [
     ),
     path("children/<int:child_pk>/post/", posting.post_latest, name="post-latest"),
     path("children/<int:child_pk>/post/<day:date>/", posting.post, name="post"),
-    path("send/uploads/", resuming.uploads, name="uploads"),
-    path("send/uploads/<str:token>/", resuming.upload, name="upload"),
+    path("send/uploads/", tus.uploads, name="uploads"),
+    path("send/uploads/<str:token>/", tus.upload, name="upload"),
     path("sw.js", phone.service_worker, name="service-worker"),
     path("no-line/", phone.no_line, name="no-line"),
     path("reminders/", views.reminders, name="reminders"),
@@ -47,6 +47,7 @@ urlpatterns = [
     path("pieces/<str:token>/in-class/", other_children.in_class, name="piece-in-class"),
     path("pieces/<str:token>/state/", pieces.piece_state, name="piece-state"),
     path("pieces/<str:token>/turn/", turning.turn, name="piece-turn"),
+    path("pieces/<str:token>/move/", moving.move, name="piece-move"),
     path("pieces/<str:token>/remove/", pieces.remove, name="piece-remove"),
     path("pieces/<str:token>/<str:role>/", pieces.piece_file, name="piece"),
 ]

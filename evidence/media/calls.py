@@ -110,8 +110,8 @@ def close_calls(unlisted: int = REFUSE) -> str:
     if platform.machine() not in MACHINES:
         return f"there is no list of calls for this kind of machine ({platform.machine()})"
     steps = program(*MACHINES[platform.machine()], unlisted)
-    held = ctypes.create_string_buffer(b"".join(struct.pack("HBBI", *step) for step in steps))
-    header = struct.pack("H6xQ", len(steps), ctypes.addressof(held))
+    code = ctypes.create_string_buffer(b"".join(struct.pack("HBBI", *step) for step in steps))
+    header = struct.pack("H6xQ", len(steps), ctypes.addressof(code))
     return why_not(libc().prctl(PR_SET_SECCOMP, SECCOMP_MODE_FILTER, header, 0, 0))
 
 

@@ -4,7 +4,7 @@ import hashlib
 import stat
 from pathlib import Path
 
-from evidence.media.draft import MEDIA_TYPES, Draft, Piece
+from evidence.media.draft import MEDIA_TYPES, Draft, DraftFile
 from evidence.media.inspect_output import UnexpectedOutputError, inspect_jpeg, inspect_mp4
 from evidence.media.limits import LIMITS, Limits
 from evidence.media.outcome import Cleaned, CrashedError, Output, Recognised, RefusalReason, Refused
@@ -53,7 +53,7 @@ def rotate(path: Path, out_dir: Path, turn: int, *, limits: Limits = LIMITS) -> 
 
 def _keep(draft: Draft, work: Path, out_dir: Path, found: Recognised, digest: str) -> Cleaned:
     try:
-        outputs = tuple(_inspect(piece, work, out_dir) for piece in draft.pieces)
+        outputs = tuple(_inspect(file, work, out_dir) for file in draft.files)
     except UnexpectedOutputError as error:
         raise CrashedError(RefusalReason.UNREADABLE, f"unexpected output: {error}") from error
     move_into_place([(work / output.path.name, output.path) for output in outputs])
@@ -62,18 +62,18 @@ def _keep(draft: Draft, work: Path, out_dir: Path, found: Recognised, digest: st
     )
 
 
-def _inspect(piece: Piece, work: Path, out_dir: Path) -> Output:
-    written = work / piece.name
+def _inspect(file: DraftFile, work: Path, out_dir: Path) -> Output:
+    written = work / file.name
     if not is_plain(written):
         raise UnexpectedOutputError("not a plain file")
-    size = piece.width, piece.height
+    size = file.width, file.height
     if written.suffix == ".jpg":
         size = inspect_jpeg(written)
     else:
         inspect_mp4(written)
     return Output(
-        role=piece.role,
-        path=out_dir / piece.name,
+        role=file.role,
+        path=out_dir / file.name,
         media_type=MEDIA_TYPES[written.suffix[1:]],
         bytes=written.stat().st_size,
         sha256=_sha256(written),

@@ -18,7 +18,7 @@ from evidence.media.containers import (
     picture_stream,
     sound_stream,
 )
-from evidence.media.draft import Draft, Piece, RefusalError
+from evidence.media.draft import Draft, DraftFile, RefusalError
 from evidence.media.film import FRAMES_A_SECOND, Film
 from evidence.media.limits import Limits
 from evidence.media.outcome import Kind, RefusalReason, Role, SourceFormat
@@ -67,7 +67,7 @@ def _transcode(container: InputContainer, video: VideoStream, turn: int, limits:
         if pictures > limits.clip_frames:
             raise RefusalError(RefusalReason.TOO_LONG, f"{pictures} pictures")
     film.close()
-    clip = Piece(Role.CLIP, "clip.mp4", film.width, film.height)
+    clip = DraftFile(Role.CLIP, "clip.mp4", film.width, film.height)
     poster = save_pair(film.poster_image(), Role.POSTER, "poster", limits)
     return Draft(Kind.CLIP, (clip, *poster), film.width, film.height, round(seconds, 2))
 

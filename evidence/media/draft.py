@@ -43,7 +43,7 @@ class RefusalError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class DraftFile:
     """One file the child wrote; the same role has the same name each time."""
 
     role: Role
@@ -57,7 +57,7 @@ class Draft:
     """All the child made of one source."""
 
     kind: Kind
-    pieces: tuple[Piece, ...]
+    files: tuple[DraftFile, ...]
     width: int = 0
     height: int = 0
     seconds: float = 0.0

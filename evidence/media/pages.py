@@ -7,7 +7,7 @@ from typing import BinaryIO
 import pypdfium2  # type: ignore[import-untyped]
 from PIL import Image
 
-from evidence.media.draft import Draft, Piece, RefusalError
+from evidence.media.draft import Draft, DraftFile, RefusalError
 from evidence.media.limits import Limits
 from evidence.media.outcome import Kind, RefusalReason, Role, SourceFormat
 from evidence.media.pictures import QUALITY, check_size, save_jpeg, save_thumb, upright
@@ -31,14 +31,14 @@ def clean_pages(source: BinaryIO, found: SourceFormat, turn: int, limits: Limits
         empty = len(pdf) == 0
         reason = RefusalReason.EMPTY if empty else RefusalReason.TOO_MANY_PAGES
         raise RefusalError(reason, f"{len(pdf)} pages")
-    pieces: list[Piece] = []
+    files: list[DraftFile] = []
     for number in range(len(pdf)):
         picture = upright(_draw(pdf[number], limits), UPRIGHT, turn)
         if number == 0:
-            pieces.append(save_thumb(picture, limits))
-        pieces.append(save_jpeg(picture, Role.PAGE, f"page-{number + 1:02}.jpg", QUALITY))
-    first = pieces[1]
-    return Draft(Kind.PAGE, (*pieces[1:], pieces[0]), first.width, first.height)
+            files.append(save_thumb(picture, limits))
+        files.append(save_jpeg(picture, Role.PAGE, f"page-{number + 1:02}.jpg", QUALITY))
+    first = files[1]
+    return Draft(Kind.PAGE, (*files[1:], files[0]), first.width, first.height)
 
 
 def _open(source: BinaryIO) -> pypdfium2.PdfDocument:

@@ -8,7 +8,7 @@ from typing import BinaryIO
 
 from PIL import Image, UnidentifiedImageError
 
-from evidence.media.draft import Draft, Piece, RefusalError
+from evidence.media.draft import Draft, DraftFile, RefusalError
 from evidence.media.limits import Limits
 from evidence.media.outcome import Kind, RefusalReason, Role, SourceFormat
 
@@ -91,8 +91,8 @@ def clean_picture(source: BinaryIO, found: SourceFormat, turn: int, limits: Limi
     check_size(picture.width, picture.height, limits.pixels, limits)
     small = shrink(picture, limits.display_side)
     shown = upright(small, orientation_of(picture), turn)
-    pieces = save_pair(shown, Role.DISPLAY, "display", limits)
-    return Draft(Kind.PHOTO, pieces, shown.width, shown.height)
+    files = save_pair(shown, Role.DISPLAY, "display", limits)
+    return Draft(Kind.PHOTO, files, shown.width, shown.height)
 
 
 def open_picture(source: BinaryIO, found: SourceFormat) -> Image.Image:
@@ -182,21 +182,23 @@ def orientation_of(picture: Image.Image) -> int:
         return 1
 
 
-def save_pair(picture: Image.Image, role: Role, name: str, limits: Limits) -> tuple[Piece, Piece]:
+def save_pair(
+    picture: Image.Image, role: Role, name: str, limits: Limits
+) -> tuple[DraftFile, DraftFile]:
     """Write *picture* as name.jpg and its thumbnail as thumb.jpg."""
     thumb = save_thumb(picture, limits)
     return save_jpeg(picture, role, f"{name}.jpg", QUALITY), thumb
 
 
-def save_thumb(picture: Image.Image, limits: Limits) -> Piece:
+def save_thumb(picture: Image.Image, limits: Limits) -> DraftFile:
     """Write thumb.jpg of *picture*."""
     size = fit(picture.size, limits.thumb_side)
     thumb = picture.resize(size, FILTER, reducing_gap=2.0)
     return save_jpeg(thumb, Role.THUMB, "thumb.jpg", THUMB_QUALITY)
 
 
-def save_jpeg(picture: Image.Image, role: Role, name: str, quality: int) -> Piece:
+def save_jpeg(picture: Image.Image, role: Role, name: str, quality: int) -> DraftFile:
     """Write *picture* as a JPEG that carries pixels and nothing else."""
     picture.info.clear()  # Pillow would write a comment found here back into the file
     picture.save(name, "JPEG", quality=quality)
-    return Piece(role, name, picture.width, picture.height)
+    return DraftFile(role, name, picture.width, picture.height)

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import IO, Any, Self, cast
 
 from evidence.media.calls import REFUSE
-from evidence.media.draft import ROLES, TRY_LATER, Draft, Piece, names_of
+from evidence.media.draft import ROLES, TRY_LATER, Draft, DraftFile, names_of
 from evidence.media.limits import LIMITS, Limits
 from evidence.media.outcome import (
     CrashedError,
@@ -160,30 +160,30 @@ class Child:
 
     def _draft(self, answer: dict[str, Any]) -> Draft:
         """Read *answer*. Raises one of NONSENSE for what our own decoders would not say."""
-        kind, pieces = Kind(answer["kind"]), tuple(map(self._piece, answer["pieces"]))
+        kind, files = Kind(answer["kind"]), tuple(map(self._file, answer["files"]))
         if kind is not self.kind and (self.kind, kind) != (Kind.CLIP, Kind.VOICE):
             raise ValueError("another kind than the file's")
-        pages = len(pieces) - 1
-        if {piece.name for piece in pieces} != set(names_of(kind, pages)):
+        pages = len(files) - 1
+        if {file.name for file in files} != set(names_of(kind, pages)):
             raise ValueError("other files than are made of this kind")
         seconds = float(answer["seconds"])
         if not (math.isfinite(seconds) and 0 <= seconds <= 2 * self.limits.seconds):
             raise ValueError("a length that was not let in")
         return Draft(
-            kind, pieces, self._side(answer["width"]), self._side(answer["height"]), seconds
+            kind, files, self._side(answer["width"]), self._side(answer["height"]), seconds
         )
 
-    def _piece(self, told: dict[str, Any]) -> Piece:
-        name = str(told["name"])
+    def _file(self, answer: dict[str, Any]) -> DraftFile:
+        name = str(answer["name"])
         role = ROLES.get(name, Role.PAGE)
-        if Role(told["role"]) is not role:
+        if Role(answer["role"]) is not role:
             raise ValueError("another role than the name's")
-        return Piece(role, name, self._side(told["width"]), self._side(told["height"]))
+        return DraftFile(role, name, self._side(answer["width"]), self._side(answer["height"]))
 
-    def _side(self, told: Any) -> int:
-        if not isinstance(told, int) or not 0 <= told <= self.limits.side:
+    def _side(self, side: Any) -> int:
+        if not isinstance(side, int) or not 0 <= side <= self.limits.side:
             raise ValueError("a side that was not let in")
-        return told
+        return side
 
 
 def raisable() -> Walls:

@@ -49,11 +49,11 @@ class SoundTrack:
 
     def end(self) -> "list[Packet[AudioStream]]":
         """Encode what was held back and end the track; a track without sound ends empty."""
-        held: list[Packet[AudioStream]] = []
+        packets: list[Packet[AudioStream]] = []
         if self.graph is not None:
             self.graph.push(None)
-            held = self._drain(self.graph)
-        return held + self.stream.encode(None)
+            packets = self._drain(self.graph)
+        return packets + self.stream.encode(None)
 
     def _build(self, frame: AudioFrame) -> Graph:
         graph = Graph()

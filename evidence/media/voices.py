@@ -15,7 +15,7 @@ from evidence.media.containers import (
     open_container,
     sound_stream,
 )
-from evidence.media.draft import Draft, Piece, RefusalError
+from evidence.media.draft import Draft, DraftFile, RefusalError
 from evidence.media.limits import Limits
 from evidence.media.outcome import Kind, RefusalReason, Role, SourceFormat
 from evidence.media.sound import MP4, SoundTrack
@@ -51,4 +51,4 @@ def level_voice(container: InputContainer, limits: Limits) -> Draft:
     if track.samples == 0:
         raise RefusalError(RefusalReason.UNREADABLE, "no sound could be decoded")
     blank_user_data(Path(NAME))
-    return Draft(Kind.VOICE, (Piece(Role.SOUND, NAME),), seconds=round(track.seconds, 2))
+    return Draft(Kind.VOICE, (DraftFile(Role.SOUND, NAME),), seconds=round(track.seconds, 2))

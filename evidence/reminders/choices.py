@@ -2,39 +2,51 @@
 
 import datetime as dt
 import hashlib
-from typing import Any, Self
+from typing import ClassVar, Self
 
 from django.db import models
 from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 
+from portal.jobs.lease import Leased, LeasedQuerySet
+from portal.jobs.outbox import UNSENT, Outgoing, OutgoingQuerySet
+from portal.people.asking import Asker
+from portal.people.models import User
+
 FIRST_HOUR, LAST_HOUR, USUAL_HOUR = 7, 20, 16
 MOST_PLACES = 5  # browsers of one adult; the oldest makes room
 
 
-class ReminderQuerySet(models.QuerySet["Reminder"]):
+class ReminderQuerySet(OutgoingQuerySet["Reminder"]):
     """Choices of adults; each reads only their own."""
 
-    def of(self, user: Any) -> Self:
+    pauses: ClassVar[tuple[dt.timedelta, ...]] = ()  # After a refusal tomorrow is soon enough.
+
+    def of(self, user: Asker) -> Self:
         """Those of *user*."""
         return self.filter(adult=user) if user.is_active else self.none()
 
-    def reaching(self) -> Self:
-        """Those by which somebody can be reached: a confirmed address, or a browser."""
-        places = PushPlace.objects.filter(adult=OuterRef("adult"))
-        mail = Q(by_mail=True, adult__email_confirmed_at__isnull=False)
-        return self.filter(mail | Exists(places), adult__is_active=True)
-
     def not_yet_on(self, day: dt.date) -> Self:
-        """Those of which nothing went out on *day*."""
+        """Those of whose mail of *day* nobody has thought yet."""
         return self.filter(Q(last_day=None) | Q(last_day__lt=day))
 
-    def claim(self, pk: int, day: dt.date) -> bool:
-        """Take the one reminder of *day* to adult *pk*: of two workers exactly one is told True."""
-        return self.filter(pk=pk).not_yet_on(day).update(last_day=day) == 1
+    def left_on(self, day: dt.date) -> Self:
+        """Those by which somebody is still to be reached on *day*: an address, or a browser."""
+        by_mail = (self.not_yet_on(day) | self.unsent()).reached_by_mail()
+        places = PushPlace.objects.not_yet_on(day).filter(adult=OuterRef("adult"))
+        return (by_mail | self.filter(Exists(places))).filter(adult__is_active=True)
+
+    def reached_by_mail(self) -> Self:
+        """Those whose adult wants mail at an address that is theirs, and none came back."""
+        reached = {"adult__email_confirmed_at__isnull": False, "adult__mail_came_back_at": None}
+        return self.filter(by_mail=True, **reached)
+
+    def ask_on(self, day: dt.date) -> None:
+        """Have the mail of *day* to these go out, once, however often this is called."""
+        self.not_yet_on(day).update(last_day=day, **UNSENT)
 
 
-class Reminder(models.Model):
+class Reminder(Outgoing):
     """One adult wants to be reminded on school days. No row: nothing is ever sent."""
 
     adult = models.OneToOneField(
@@ -42,7 +54,7 @@ class Reminder(models.Model):
     )
     hour = models.PositiveSmallIntegerField(default=USUAL_HOUR)
     by_mail = models.BooleanField(default=False)
-    # The school day of the last one: at most one goes out a day.
+    # The school day of the last mail, out or not: at most one goes out a day.
     last_day = models.DateField(null=True, blank=True, editable=False)
 
     objects = ReminderQuerySet.as_manager()
@@ -64,13 +76,28 @@ class Reminder(models.Model):
         cls.objects.filter(adult=user_pk).delete()
 
 
-class PushPlace(models.Model):
+class PushPlaceQuerySet(LeasedQuerySet["PushPlace"]):
+    """Browsers, by whether they were woken."""
+
+    def not_yet_on(self, day: dt.date) -> Self:
+        """Those not woken on *day*."""
+        return self.filter(Q(woken_on=None) | Q(woken_on__lt=day))
+
+    def note_woken(self, place: "PushPlace", day: dt.date) -> None:
+        """Note that *place* was woken on *day*, or that its push service would not."""
+        self.held(place).update(woken_on=day, leased_until=None, attempts=0)
+
+
+class PushPlace(Leased):
     """One browser that shows reminders: the address its own push service gave it."""
 
     adult = models.ForeignKey("people.User", on_delete=models.CASCADE, related_name="push_places")
     endpoint = models.TextField(max_length=600)
     endpoint_hash = models.CharField(max_length=64, unique=True, editable=False)
     made_at = models.DateTimeField(default=timezone.now)
+    woken_on = models.DateField(null=True, blank=True, editable=False)
+
+    objects = PushPlaceQuerySet.as_manager()
 
     class Meta:
         ordering = ["-made_at", "-pk"]
@@ -79,7 +106,7 @@ class PushPlace(models.Model):
         return f"push place {self.pk}"
 
     @classmethod
-    def keep(cls, user: Any, endpoint: str) -> None:
+    def keep(cls, user: User, endpoint: str) -> None:
         """Keep a browser of *user*; one that somebody else used before is theirs from now on."""
         said = {"adult": user, "endpoint": endpoint, "made_at": timezone.now()}
         cls.objects.update_or_create(endpoint_hash=mark_of(endpoint), defaults=said)

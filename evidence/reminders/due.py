@@ -38,7 +38,7 @@ def reminders_at(school: School, here: dt.datetime) -> ReminderQuerySet:
     """Return the reminders due at *here*, the time at *school*, for children of that school."""
     hours = range(here.hour - HOURS_LATE + 1, here.hour + 1)
     waiting = waiting_at_home(school, here.date()).filter(adult=OuterRef("adult"))
-    wanted = Reminder.objects.reaching().not_yet_on(here.date()).filter(hour__in=hours)
+    wanted = Reminder.objects.left_on(here.date()).filter(hour__in=hours)
     return wanted.filter(Exists(waiting))
 
 

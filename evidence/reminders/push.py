@@ -1,5 +1,6 @@
 """Waking a browser through its push service: an empty message, which says nothing of anybody."""
 
+import datetime as dt
 import ipaddress
 import logging
 import socket
@@ -58,25 +59,31 @@ def leads_outside(endpoint: str) -> bool:
     return all(ipaddress.ip_address(entry[4][0]).is_global for entry in found)
 
 
-def wake(place: PushPlace, silent: set[str]) -> bool:
-    """Send the empty message to *place*, and tell whether it was taken; a gone one is forgotten.
+def wake(waiting: PushPlace, day: dt.date, silent: set[str]) -> bool:
+    """Send the empty message of *day* to *waiting*, once, and tell whether it was taken.
 
+    A place that is gone is forgotten; where there is no answer, it is tried again in a while.
     silent: the hosts that gave no answer in time in this run. They are left alone, and grow by
     this one's: a service that is down must not keep the other families from being reminded.
     """
-    host = urlsplit(place.endpoint).hostname or ""
-    if host in silent:
+    rows, host = PushPlace.objects, urlsplit(waiting.endpoint).hostname or ""
+    place = None if host in silent else rows.unleased().not_yet_on(day).take(waiting.pk)
+    if place is None:
         return False
+    status: int | str
     try:
         status = within(IN_ALL, knock, place.endpoint, private_key())
     except TimeoutError:
         silent.add(host)
-        log.warning("push place %s was not woken: no answer in time", place.pk)
-        return False
+        status = "no answer in time"
+    if status not in TAKEN:
+        log.warning("push place %s was not woken: %s", place.pk, status)
     if status in GONE:
         place.delete()
-    elif status not in TAKEN:
-        log.warning("push place %s was not woken: %s", place.pk, status)
+    elif isinstance(status, str):
+        rows.give_back(place)
+    else:
+        rows.note_woken(place, day)
     return status in TAKEN
 
 

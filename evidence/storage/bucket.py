@@ -112,8 +112,8 @@ class Bucket(S3Storage):
             yield
         except (BotoCoreError, ClientError) as error:
             # A line that was dropped, or silent for too long, has None for a response.
-            told = (getattr(error, "response", None) or {}).get("ResponseMetadata", {})
-            if told.get("HTTPStatusCode") != NOT_FOUND:
+            metadata = (getattr(error, "response", None) or {}).get("ResponseMetadata", {})
+            if metadata.get("HTTPStatusCode") != NOT_FOUND:
                 raise StoreAwayError("the bucket does not answer") from error
             self.check()
             raise FileNotFoundError("not in the bucket") from error

@@ -46,7 +46,7 @@ def path_of(name: str) -> Path:
 
 
 def note_beside(name: str) -> Path:
-    """Return where the wish to have *name* is written."""
+    """Return where that *name* is wanted is written."""
     return path_of(f"{name}.wanted")
 
 

@@ -78,8 +78,8 @@ def private_file(request: HttpRequest, rendition: Rendition) -> HttpResponseBase
 
 def away() -> HttpResponse:
     """Say that the store does not answer: it is no fault of the file, and will pass."""
-    told = {"Retry-After": "60"}
-    return HttpResponse(AWAY, status=503, content_type="text/plain; charset=utf-8", headers=told)
+    headers = {"Retry-After": "60"}
+    return HttpResponse(AWAY, status=503, content_type="text/plain; charset=utf-8", headers=headers)
 
 
 def opened(rendition: Rendition) -> Readable:
@@ -124,8 +124,8 @@ def response_for(file: Readable, rendition: Rendition, chosen: Selection) -> Htt
     size = rendition.size
     if chosen.answer == Answer.UNSATISFIABLE:
         file.close()
-        told = {"Content-Range": unsatisfied_content_range(size)}
-        return HttpResponse(status=416, content_type="text/plain", headers=told)
+        headers = {"Content-Range": unsatisfied_content_range(size)}
+        return HttpResponse(status=416, content_type="text/plain", headers=headers)
     if chosen.answer == Answer.WHOLE:
         return streamed(Reading(file, [ByteRange(0, size - 1)]), 200, rendition.media_type)
     if chosen.answer == Answer.ONE:

@@ -1,9 +1,10 @@
 """What families send: submissions, their pieces and answers. Access rules live here."""
 
+import logging
 import secrets
-from typing import Any, Self
+from typing import Self
 
-from django.db import models
+from django.db import DatabaseError, models, transaction
 from django.db.models import F, Prefetch, Q
 from django.utils import timezone
 from django.utils.translation import gettext, gettext_noop
@@ -14,9 +15,11 @@ from evidence.submissions import other_children
 from portal.data_protection.models import LegalHold
 from portal.jobs.lease import Leased, LeasedQuerySet
 from portal.jobs.slots import Weight
+from portal.people.asking import Asker
 from portal.people.models import Child, Guardianship, Home
 from tasks.models import DayPlan, TaskPrompt
 
+log = logging.getLogger(__name__)
 DAMAGED = "damaged"  # why a piece that was ready is not shown: our copy is not what it was
 DAMAGED_WORDS = gettext_noop(
     "Our copy of it is damaged, so it cannot be shown. Whoever looks after the portal has "
@@ -32,15 +35,15 @@ def new_token() -> str:
 class SubmissionQuerySet(models.QuerySet["Submission"]):
     """Submissions. Views start from these, never from `all()`."""
 
-    def taught_by(self, user: Any) -> Self:
+    def taught_by(self, user: Asker) -> Self:
         """Submissions *user* may look at: those of children taught."""
         return self.filter(child__in=Child.objects.taught_by(user))
 
-    def from_home_of(self, user: Any) -> Self:
+    def from_home_of(self, user: Asker) -> Self:
         """Submissions for a child from the home in which *user* lives with that child."""
         return self.filter(models.Exists(Guardianship.objects.that_let_see(user)))
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Submissions of children taught, and those from the own home."""
         submissions = self.model.objects
         return self.filter(
@@ -66,6 +69,10 @@ class SubmissionQuerySet(models.QuerySet["Submission"]):
         answers = Prefetch("answers", Answer.objects.select_related("prompt__task"))
         return self.for_list().prefetch_related(answers)
 
+    def unopened(self) -> Self:
+        """Those answered, of which the home has not yet read the reply as it stands."""
+        return self.filter(looked_at__isnull=False, opened_at=None)
+
     def not_yet_looked_at(self) -> Self:
         """Standing submissions that wait for a look, oldest first."""
         return self.active().filter(looked_at=None).order_by("sent_at", "pk")
@@ -90,6 +97,8 @@ class Submission(models.Model):
     note = models.TextField(_("a word to the teacher"), max_length=1000, blank=True)
     help = models.CharField(_("help given"), max_length=10, choices=Help, blank=True)
     looked_at = models.DateTimeField(null=True, blank=True, editable=False)
+    # When the home first read the reply; empty again once its words are changed.
+    opened_at = models.DateTimeField(null=True, blank=True, editable=False)
     withdrawn_at = models.DateTimeField(null=True, blank=True, editable=False)
     # The form that was filled in: sent a second time, it finds what it made the first time.
     form_key = models.CharField(max_length=40, blank=True, editable=False)
@@ -129,6 +138,17 @@ class Submission(models.Model):
         """Whether the family may still replace or withdraw it."""
         return self.looked_at is None and self.withdrawn_at is None
 
+    def note_opened(self) -> None:
+        """Note that its home reads the reply now. What can be read is read even if this fails."""
+        if self.looked_at is None or self.opened_at is not None:
+            return
+        try:
+            with transaction.atomic():
+                unopened = Submission.objects.filter(pk=self.pk).unopened()
+                unopened.update(opened_at=timezone.now())
+        except DatabaseError:
+            log.warning("that a reply was opened could not be kept", exc_info=True)
+
     @property
     def is_empty(self) -> bool:
         """Whether nothing is left in it that somebody could look at."""
@@ -139,7 +159,7 @@ class Submission(models.Model):
 class PieceQuerySet(LeasedQuerySet["Piece"]):
     """Pieces, by who may see them and what is left to do on them."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Pieces of submissions *user* may see; see `shown` for those that show other children."""
         open_to = Submission.objects.visible_to(user)
         return self.filter(other_children.opens_for(user), submission__in=open_to)
@@ -150,9 +170,9 @@ class PieceQuerySet(LeasedQuerySet["Piece"]):
 
     def whole(self) -> Self:
         """Fetch along everything that showing a piece takes."""
-        related = self.select_related("submission__day_plan", "others_shown")
-        told = related.annotate(stays=other_children.stays())
-        return told.prefetch_related("renditions").order_by("position", "pk")
+        related = self.select_related("submission__day_plan", "others_shown", "prompt")
+        rows = related.annotate(stays=other_children.stays())
+        return rows.prefetch_related("renditions").order_by("position", "pk")
 
     def ready(self) -> Self:
         """Pieces that can be shown: standing, with a clean copy of each."""
@@ -211,6 +231,8 @@ class Piece(Leased):
 
     token = models.CharField(max_length=40, unique=True, default=new_token, editable=False)
     submission = models.ForeignKey(Submission, on_delete=models.CASCADE, related_name="pieces")
+    # Of a voice note in which a child says how it knows: the question it was asked.
+    prompt = models.ForeignKey(TaskPrompt, on_delete=models.SET_NULL, null=True, related_name="+")
     position = models.PositiveSmallIntegerField(default=0)
     kind = models.CharField(max_length=10, choices=Kind)
     turn = models.PositiveSmallIntegerField(default=0, help_text=_("Degrees, clockwise."))
@@ -260,6 +282,12 @@ class Piece(Leased):
         return self.state != self.State.ARRIVED
 
     @property
+    def is_how(self) -> bool:
+        """Whether a child says in it how it knows, and it can be heard beside the question."""
+        heard = self.kind == self.Kind.VOICE and self.state == self.State.READY
+        return heard and self.prompt_id is not None
+
+    @property
     def can_be_turned(self) -> bool:
         """Whether there is a picture to turn."""
         return self.state == self.State.READY and self.kind != self.Kind.VOICE
@@ -296,7 +324,7 @@ class Piece(Leased):
 class RenditionQuerySet(models.QuerySet["Rendition"]):
     """Renditions: a piece's rules hold for each of its files."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Files of standing, finished pieces that *user* may see."""
         return self.filter(piece__in=Piece.objects.visible_to(user).ready())
 
@@ -350,6 +378,11 @@ class Answer(models.Model):
     submission = models.ForeignKey(Submission, on_delete=models.CASCADE, related_name="answers")
     prompt = models.ForeignKey(TaskPrompt, on_delete=models.PROTECT, related_name="answers")
     text = models.CharField(max_length=40)
+    # As it was said for the part of the day that the prompt is in; empty where nothing was said.
+    help = models.CharField(_("help given"), max_length=10, choices=Submission.Help, blank=True)
+    # For how many milliseconds its picture was to be seen before it was covered, all looks
+    # together; empty where it was not covered.
+    glimpse = models.PositiveIntegerField(null=True, blank=True)
 
     class Meta:
         ordering = ["prompt__task", "prompt__position"]

@@ -1,6 +1,6 @@
 """'We could not do it today': what a home may say in place of work. It is evidence of nothing."""
 
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.db.models import Exists, OuterRef
@@ -8,6 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from evidence.submissions.models import Submission
+from portal.people.asking import Asker
 from portal.people.models import Child, Guardianship, Home
 from tasks.models import DayPlan
 
@@ -15,11 +16,11 @@ from tasks.models import DayPlan
 class NonsubmissionQuerySet(models.QuerySet["Nonsubmission"]):
     """Such words, by who may read them. Views start from these, never from `all()`."""
 
-    def taught_by(self, user: Any) -> Self:
+    def taught_by(self, user: Asker) -> Self:
         """Those about children whom *user* teaches."""
         return self.filter(child__in=Child.objects.taught_by(user))
 
-    def from_home_of(self, user: Any) -> Self:
+    def from_home_of(self, user: Asker) -> Self:
         """Those said in the home in which *user* lives with the child."""
         return self.filter(Exists(Guardianship.objects.that_let_see(user)))
 

@@ -9,11 +9,12 @@ from typing import Any, Self
 
 from django.apps import apps
 from django.db import models, transaction
-from django.db.models import BooleanField, Exists, ExpressionWrapper, OuterRef, Q
+from django.db.models import BooleanField, Exists, Expression, ExpressionWrapper, OuterRef, Q
 from django.utils import timezone
 
+from portal.people.asking import Asker
 from portal.people.families.models.consent import consented
-from portal.people.models import Child, Guardianship, Purpose, SchoolClass
+from portal.people.models import Child, Guardianship, Purpose, SchoolClass, User
 
 
 class OthersShownQuerySet(models.QuerySet["OthersShown"]):
@@ -71,7 +72,7 @@ def usable_for(purpose: Purpose) -> Q:
     return clear_for(purpose) & Q(submission__child__in=consented(purpose).values("pk"))
 
 
-def opens_for(user: Any) -> Q:
+def opens_for(user: Asker) -> Q:
     """Say of pieces in a query that they may be opened by *user*, as far as others shown go."""
     if not user.is_active:
         return Q(pk__in=[])
@@ -86,12 +87,12 @@ def opens_for(user: Any) -> Q:
     )
 
 
-def stays() -> ExpressionWrapper:
+def stays() -> Expression:
     """Say of each piece in a query whether it stays with its home and the staff of its class."""
     return ExpressionWrapper(~clear_for(Purpose.OUTSIDE), output_field=BooleanField())
 
 
-def mark(pieces: Iterable[Any], by: Any) -> None:
+def mark(pieces: Iterable[Any], by: User) -> None:
     """Mark *pieces* as showing another child; those marked before stay as they are."""
     OthersShown.objects.bulk_create(
         [OthersShown(piece_id=piece.pk, marked_by=by) for piece in pieces], ignore_conflicts=True
@@ -103,7 +104,7 @@ def unmark(piece: Any) -> None:
     OthersShown.objects.filter(piece=piece).delete()
 
 
-def mark_all_of(submission: Any, by: Any) -> None:
+def mark_all_of(submission: Any, by: User) -> None:
     """Mark all pieces of *submission*, and the same ones that its home sent for a sibling."""
     own = list(submission.pieces.active().values_list("sha256", flat=True))
     pieces = apps.get_model("evidence", "Piece").objects.active()
@@ -111,7 +112,7 @@ def mark_all_of(submission: Any, by: Any) -> None:
 
 
 @transaction.atomic
-def name_children(piece: Any, children: Iterable[Child], *, strangers: bool, by: Any) -> None:
+def name_children(piece: Any, children: Iterable[Child], *, strangers: bool, by: User) -> None:
     """Say which children *piece* shows besides its own; *strangers*: also one nobody can ask.
 
     With neither, the piece stays marked and goes nowhere.

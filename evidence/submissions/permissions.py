@@ -2,9 +2,9 @@
 
 import hashlib
 from dataclasses import dataclass, replace
-from typing import Any
 
-from portal.people.models import Child, Guardianship, Home
+from portal.people.asking import Asker
+from portal.people.models import Child, Guardianship, Home, User
 from tasks.models import DayPlan
 
 
@@ -12,7 +12,7 @@ from tasks.models import DayPlan
 class Sender:
     """Who sends for whom and for which day, and the form it is done with (see `form_key`)."""
 
-    user: Any
+    user: User
     child: Child
     home: Home | None
     day_plan: DayPlan
@@ -20,7 +20,7 @@ class Sender:
     by_staff: bool = False
 
 
-def at_home(user: Any, child: Child, plan: DayPlan, form_key: str) -> Sender | None:
+def at_home(user: Asker, child: Child, plan: DayPlan, form_key: str) -> Sender | None:
     """Return *user* as the sender of work of *child*; None for somebody not at home with it."""
     if not user.is_active:
         return None
@@ -30,7 +30,7 @@ def at_home(user: Any, child: Child, plan: DayPlan, form_key: str) -> Sender | N
 
 
 def for_family(
-    user: Any, child: Child, home: Home | None, plan: DayPlan, form_key: str
+    user: User, child: Child, home: Home | None, plan: DayPlan, form_key: str
 ) -> Sender | None:
     """Give *user*, of the staff, as who posts for *home* of *child*, or for none; None: may not."""
     taught = Child.objects.taught_by(user).filter(pk=child.pk).exists()
@@ -58,7 +58,7 @@ def siblings_of(sender: Sender) -> list[Sender]:
     return [
         Sender(sender.user, each.child, each.home, plan, key_for(sender.form_key, each.child.pk))
         for each in others
-        if (plan := by_class.get(each.child.school_class_id))
+        if (plan := by_class.get(each.child.school_class_id or 0))
     ]
 
 

@@ -27,7 +27,7 @@ class Looked:
     """One look at one piece: by which role, when, and whether it was only seen or taken.
 
     `who` is the key of the account; families are not told whose it is. `for_family` says role and
-    deed in the page's language.
+    action in the page's language.
     """
 
     piece: int

@@ -1,17 +1,16 @@
 """Whether a piece opens for a reader of staff: {% load other_children %}."""
 
-from typing import Any
-
 from django import template
 
 from evidence.models import Piece
+from portal.people.asking import Asker
 from portal.people.models import SchoolClass
 
 register = template.Library()
 
 
 @register.filter
-def shut_for(piece: Piece, user: Any) -> bool:
+def shut_for(piece: Piece, user: Asker) -> bool:
     """Whether *piece*, from `whole()`, shows others and stays with staff of a class not *user*'s.
 
     Asks the database once a reader, and only where a piece stays.

@@ -33,16 +33,34 @@ class TooLateError(Exception):
 
 @dataclass(frozen=True)
 class Words:
-    """What was typed and chosen; `answers` maps the id of a prompt to the text, "" for none."""
+    """What was typed and chosen; `answers` maps the id of a prompt to the text, "" for none.
+
+    help: with what is shown in pieces. part_help: with the part of a prompt, by the prompt's id.
+    glimpses: for how many milliseconds the picture of a prompt was seen before it was covered.
+    """
 
     note: str = ""
     help: str = ""
     answers: Mapping[int, str] = field(default_factory=dict)
+    part_help: Mapping[int, str] = field(default_factory=dict)
+    glimpses: Mapping[int, int] = field(default_factory=dict)
 
     @property
     def for_sibling(self) -> "Words":
         """Give what of it holds for a sibling as well: not the answers, which are one child's."""
         return Words(self.note, self.help)
+
+    @property
+    def most_help(self) -> str:
+        """Return the help with the pieces; where none was said, the most with any part answered.
+
+        Where nothing was said of a part, it is not said of the whole that there was none.
+        """
+        said = {self.part_help.get(pk, "") for pk, text in self.answers.items() if text}
+        if self.help or not said:
+            return self.help
+        least_alone = (Submission.Help.TOGETHER, Submission.Help.A_LITTLE, "")
+        return next((each for each in least_alone if each in said), Submission.Help.ALONE)
 
     @property
     def are_empty(self) -> bool:
@@ -64,6 +82,7 @@ class Kept:
             position=position,
             kind=self.file.kind,
             turn=self.file.turn,
+            prompt=self.file.prompt,
             original=self.name,
             sha256=self.file.sha256,
             size=self.file.size,
@@ -205,13 +224,25 @@ def save_pieces(submission: Submission, kept: Sequence[Kept]) -> list[Piece]:
 
 def save_words(submission: Submission, words: Words) -> None:
     """Replace the words of *submission*; an answer that is now empty is taken away."""
-    submission.note, submission.help = words.note, words.help
+    submission.note, submission.help = words.note, words.most_help
     submission.save(update_fields=["note", "help"])
     given = {prompt: text for prompt, text in words.answers.items() if text}
+    before = dict(submission.answers.values_list("prompt", "text"))
+    # Changed later, beside the open picture, it was glimpsed no more.
+    glimpsed = {pk for pk, text in given.items() if before.get(pk, text) == text}
     submission.answers.exclude(prompt__in=given).delete()
     Answer.objects.bulk_create(
-        [Answer(submission=submission, prompt_id=pk, text=text) for pk, text in given.items()],
+        [
+            Answer(
+                submission=submission,
+                prompt_id=pk,
+                text=text,
+                help=words.part_help.get(pk, ""),
+                glimpse=words.glimpses.get(pk) if pk in glimpsed else None,
+            )
+            for pk, text in given.items()
+        ],
         update_conflicts=True,
         unique_fields=["submission", "prompt"],
-        update_fields=["text"],
+        update_fields=["text", "help", "glimpse"],
     )

@@ -18,6 +18,9 @@ from portal.people.models import Home
 from tasks.models import TaskPrompt
 
 ANSWER = "answer-"
+PART_HELP = "help-"  # and the number of the task
+GLIMPSE = "glimpse-"  # and the number of the prompt
+LONGEST_GLIMPSE = 1000 * 60 * 60  # milliseconds
 UPLOADS = "uploads"
 NO_HOME = "none"
 LONGEST_ANSWER = Answer._meta.get_field("text").max_length
@@ -72,9 +75,16 @@ class SendForm(forms.Form):
             (str(each.child.pk), each.child.first_name) for each in siblings
         ]
         self.fields["form_key"].initial = new_form_key()
-        for question in questions:
+        self.questions = list(questions)
+        for question in self.questions:
             self.fields[f"{ANSWER}{question.pk}"] = forms.CharField(
                 label=question.sentence, max_length=LONGEST_ANSWER, required=False
+            )
+            self.fields[f"{PART_HELP}{question.task_id}"] = forms.ChoiceField(
+                label=self.fields["help"].label, choices=Submission.Help.choices, required=False
+            )
+            self.fields[f"{GLIMPSE}{question.pk}"] = forms.CharField(
+                widget=forms.HiddenInput, required=False
             )
         # The last field of the page: when it is there, so is all that stands before it.
         self.fields["whole"] = forms.CharField(
@@ -127,7 +137,24 @@ class SendForm(forms.Form):
                 for name, text in self.cleaned_data.items()
                 if name.startswith(ANSWER)
             },
+            part_help={
+                each.pk: self.cleaned_data.get(f"{PART_HELP}{each.task_id}", "")
+                for each in self.questions
+            },
+            glimpses=self.glimpses,
         )
+
+    @property
+    def glimpses(self) -> dict[int, int]:
+        """Return how long pictures were seen, by prompt; what is no such time is left out."""
+        said = {
+            each.pk: self.cleaned_data.get(f"{GLIMPSE}{each.pk}", "") for each in self.questions
+        }
+        return {
+            pk: int(time)
+            for pk, time in said.items()
+            if time.isascii() and time.isdecimal() and 0 < int(time) <= LONGEST_GLIMPSE
+        }
 
     def answers_to_nothing(self) -> list[str]:
         """List the answers that were typed for questions which are no longer set."""
@@ -176,8 +203,12 @@ def home_line(home: Home) -> str:
 
 def words_of(submission: Submission) -> dict[str, str]:
     """Return the words of *submission* as the initial values of a form that replaces them."""
-    answers = {f"{ANSWER}{each.prompt_id}": each.text for each in submission.answers.all()}
-    return {"note": submission.note, "help": submission.help, **answers}
+    said: dict[str, str] = {"note": submission.note, "help": submission.help}
+    for each in submission.answers.all():
+        said[f"{ANSWER}{each.prompt_id}"] = each.text
+        said[f"{PART_HELP}{each.prompt.task_id}"] = each.help
+        said[f"{GLIMPSE}{each.prompt_id}"] = str(each.glimpse or "")
+    return said
 
 
 def too_large() -> str:

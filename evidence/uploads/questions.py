@@ -9,20 +9,25 @@ from django.forms import BoundField
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
-from evidence.uploads.forms import ANSWER, SendForm
+from evidence.uploads.forms import ANSWER, GLIMPSE, PART_HELP, SendForm
 from portal.people.models import Child
 from tasks.cards.card import drawn
 from tasks.cards.languages import Said, page_language, said_in
 from tasks.models import DayPlan, Task, TaskPrompt
+from tasks.numberwork.showing.facts import is_glimpsed
 from tasks.templatetags.in_words import said_on_page, sentence_here
 
 
 @dataclass(frozen=True)
 class Question:
-    """One prompt with its field: a number, one of a few choices, or free words."""
+    """One prompt with its field: a number, one of a few choices, or free words.
+
+    glimpse: the field that keeps how long its picture was seen, of one that is only glimpsed.
+    """
 
     prompt: TaskPrompt
     field: BoundField
+    glimpse: BoundField | None = None
 
     @cached_property
     def said(self) -> Said:
@@ -56,15 +61,22 @@ class Question:
     @property
     def digits(self) -> int:
         """Return how many digits to leave room for: one more than it has, so as not to tell."""
-        return len(str(self.prompt.kept("answer"))) + 1
+        right = (self.prompt.kept("answer"), *self.prompt.kept("answers"))
+        return max(len(str(each)) for each in right) + 1
 
 
 @dataclass(frozen=True)
 class Part:
-    """One task of the day with its questions."""
+    """One task of the day with its questions, and the field for the help there was with it."""
 
     task: Task
     questions: list[Question]
+    help: BoundField
+
+    @property
+    def answers(self) -> str:
+        """Return the names of the fields that its answers are written into."""
+        return ",".join(each.field.html_name for each in self.questions)
 
 
 def tasks_of(child: Child, plan: DayPlan) -> list[Task]:
@@ -75,13 +87,20 @@ def tasks_of(child: Child, plan: DayPlan) -> list[Task]:
 
 
 def prompts_of(tasks: list[Task]) -> list[TaskPrompt]:
-    """List the prompts of *tasks* in order."""
-    return [prompt for task in tasks for prompt in task.prompts.all()]
+    """List the prompts of *tasks* that are answered, in order: what is done together is not."""
+    return [prompt for task in tasks if not task.is_together for prompt in task.prompts.all()]
 
 
 def parts(tasks: list[Task], form: SendForm) -> Iterator[Part]:
-    """Yield *tasks* that have prompts, each prompt beside its field of *form*."""
+    """Yield *tasks* that have prompts to answer, each prompt beside its field of *form*."""
     for task in tasks:
-        questions = [Question(each, form[f"{ANSWER}{each.pk}"]) for each in task.prompts.all()]
+        questions = [question_of(each, form) for each in prompts_of([task])]
         if questions:
-            yield Part(task, questions)
+            yield Part(task, questions, form[f"{PART_HELP}{task.pk}"])
+
+
+def question_of(prompt: TaskPrompt, form: SendForm) -> Question:
+    """Return *prompt* beside its fields of *form*."""
+    glimpsed = is_glimpsed(prompt.kept("kind"))
+    glimpse = form[f"{GLIMPSE}{prompt.pk}"] if glimpsed else None
+    return Question(prompt, form[f"{ANSWER}{prompt.pk}"], glimpse)

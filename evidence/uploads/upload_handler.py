@@ -10,8 +10,15 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from evidence.media import HEAD_BYTES, LIMITS, Kind, Recognised, RefusalReason, recognise
-from evidence.media import refusal_words as words_for
+from evidence.media import (
+    HEAD_BYTES,
+    LIMITS,
+    Kind,
+    Recognised,
+    RefusalReason,
+    recognise,
+    refusal_words,
+)
 from evidence.storage.store import Incoming
 from evidence.uploads.limits import MAX_PIECES, megabytes
 
@@ -37,6 +44,7 @@ class ArrivedFile(UploadedFile):
         self.refusal = refusal
         self.failed = failed
         self.turn = 0
+        self.prompt = None
 
     @property
     def sha256(self) -> str:
@@ -106,7 +114,7 @@ class IntoTheStore(FileUploadHandler):
         if isinstance(found, Recognised):
             self.kind = found.kind
         else:
-            self.refuse(_(words_for(found.reason)))
+            self.refuse(_(refusal_words(found.reason)))
 
     def refuse(self, words: str) -> None:
         """Drop the file, for a reason its sender can do something about."""
@@ -155,7 +163,8 @@ def straight_into_the_store(request: HttpRequest) -> Iterator[None]:
 def too_big(kind: Kind) -> str:
     """Say how large a file of *kind* may be."""
     most = megabytes(LIMITS.allowance(kind).bytes)
-    return f"{_(words_for(RefusalReason.TOO_BIG))} " + _("The most is %(most)s.") % {"most": most}
+    words = _(refusal_words(RefusalReason.TOO_BIG))
+    return f"{words} " + _("The most is %(most)s.") % {"most": most}
 
 
 def refusal_line(position: int, file: ArrivedFile) -> str:

@@ -7,8 +7,8 @@ import * as shelf from "./shelf.js";
 const AGAIN = 4000; // milliseconds
 
 export class Delivery {
-  constructor({ form, draft, tray, files, tell }) {
-    Object.assign(this, { form, draft, tray, files, tell });
+  constructor({ form, draft, tray, files, time, tell }) {
+    Object.assign(this, { form, draft, tray, files, time, tell });
     this.progress = new Progress(form.querySelector("[data-progress]"));
     this.progress.on("pause", () => this.stop("paused"));
     this.progress.on("goon", () => this.go());
@@ -57,8 +57,10 @@ export class Delivery {
 
   async all(signal) {
     const { pieces } = this.tray;
-    if (pieces.some((piece) => !piece.done)) await import(this.form.dataset.tus);
-    for (const piece of pieces) if (!piece.done) await this.send(piece, signal);
+    const going = pieces.filter(({ done, final }) => !done && !final);
+    this.time.began();
+    if (going.length && !window.tus) await this.fetchUploader();
+    for (const piece of going) await this.send(piece, signal);
     if (pieces.some((piece) => piece.refusal)) return this.giveBack(this.form.dataset.refused);
     this.progress.say("finishing");
     const { next, wrong } = await hand(this.form, pieces, signal);
@@ -67,10 +69,19 @@ export class Delivery {
     return location.assign(next);
   }
 
+  // It is fetched where there is a line to send by. Some browsers remember for as long as a page is
+  // open that a script could not be had, so it is asked for by another name then.
+  async fetchUploader() {
+    const again = this.asked ? `?again=${this.asked}` : "";
+    this.asked = (this.asked ?? 0) + 1;
+    await import(`${this.form.dataset.tus}${again}`);
+  }
+
   moved(bytes) {
     const sent = this.tray.pieces.filter(({ done }) => done).reduce((sum, { size }) => sum + size, 0);
     this.progress.say("sending", ["pause"]);
     this.progress.move(sent + bytes, this.tray.size);
+    this.time.moved(sent + bytes, this.tray.size);
   }
 
   // No line, or a portal that answers but cannot take it just now.
@@ -112,6 +123,7 @@ export class Delivery {
     if (to) told.to = to;
     if (this.form.elements.home) told.home = this.form.elements.home.value;
     if (also.length) told.also = also.join(" ");
+    if (piece.prompt) told.prompt = String(piece.prompt);
     if (piece.turn) told.turn = String(piece.turn);
     return told;
   }

@@ -13,6 +13,7 @@ export class Draft {
     this.pieces = [];
     this.state = "open";
     form.addEventListener("input", () => this.keepSoon());
+    form.addEventListener("walked", () => this.isKept && this.keepSoon());
     document.addEventListener("visibilitychange", () => this.keepNow());
   }
 
@@ -24,10 +25,15 @@ export class Draft {
       await shelf.clear();
       return false;
     }
+    this.isKept = true;
     this.pieces = kept.pieces;
     this.state = kept.state;
     this.form.elements.form_key.value = kept.formKey;
+    // How far one had come stands until one goes further: not from looking at the first screen.
+    const { dataset } = this.form;
+    if (kept.at && !dataset.at) Object.assign(dataset, { at: kept.at.step, said: kept.at.said });
     this.fill(kept.words);
+    this.form.dispatchEvent(new Event("input")); // what follows from answers is shown again
     return true;
   }
 
@@ -56,9 +62,11 @@ export class Draft {
     this.clock = null;
     if (!this.owner || this.gone) return;
     const { place, owner, pieces, state, words } = this;
-    const label = this.form.dataset.label;
+    const { label, at: step, said } = this.form.dataset;
+    const at = step ? { step, said } : null; // how far a walk has come
     const formKey = this.form.elements.form_key.value;
-    await shelf.put("drafts", place, { place, owner, label, formKey, state, words, pieces });
+    this.isKept = true;
+    await shelf.put("drafts", place, { place, owner, label, formKey, state, words, pieces, at });
   }
 
   keepSoon() {

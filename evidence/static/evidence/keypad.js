@@ -1,8 +1,12 @@
-// One pad of large number keys for a child's finger: it stands under the answer that is being
-// written. Whoever prefers the phone's own keys leaves it off, and without this sees no choice.
+// One pad of large number keys for a child's finger, for the answer that is being written. On the
+// walk it stands on each screen; else under the answer, for who chooses it over the phone's own keys.
 const choice = document.querySelector("[data-keypad-choice]");
-const pad = document.querySelector("template[data-keypad]")?.content.firstElementChild;
+export const pad = document.querySelector("template[data-keypad]")?.content.firstElementChild;
 let field = null;
+
+export function writeInto(answer) {
+  field = answer;
+}
 
 function write(event) {
   const key = event.target.closest("button");
@@ -16,7 +20,7 @@ function write(event) {
 function stand(event) {
   const answer = event.target.closest("input[data-digits]");
   if (!answer || !choice.checked) return;
-  field = answer;
+  writeInto(answer);
   field.closest("li").append(pad);
   pad.scrollIntoView({ block: "nearest" }); // not under the places at the foot of the screen
 }
@@ -28,9 +32,9 @@ function choose() {
   if (!choice.checked) pad.remove();
 }
 
+pad?.addEventListener("click", write);
 if (choice && pad) {
   choice.closest("[hidden]").hidden = false;
   choice.addEventListener("change", choose);
   choice.form.addEventListener("focusin", stand);
-  pad.addEventListener("click", write);
 }

@@ -3,6 +3,9 @@
 import * as shelf from "./shelf.js";
 
 const owner = shelf.owner();
+// The first page, as it came; later ones are kept on their way here.
+const html = navigator.serviceWorker?.controller ? ""
+  : `<!doctype html>${document.documentElement.outerHTML}`;
 
 async function settleIn() {
   const before = await shelf.get("facts", "owner");
@@ -10,9 +13,23 @@ async function settleIn() {
   await shelf.put("facts", "owner", owner);
 }
 
+// Offer to go on where a walk was left; false where this page does not lead there.
+function goesOn({ place, at }) {
+  const link = [...document.querySelectorAll("a[data-go-on]")].find((each) => each.pathname === place);
+  if (!link || !at) return false;
+  const begin = link.nextElementSibling;
+  if (at.said) link.firstElementChild.textContent = link.dataset.goOn.replace("PLACE", at.said);
+  link.hash = at.step;
+  link.hidden = false;
+  begin.classList.replace("button-large", "button-plain");
+  begin.firstElementChild.textContent = begin.dataset.again;
+  return true;
+}
+
 async function tellWhatWaits() {
   const part = document.querySelector("[data-waiting]");
-  const drafts = (await shelf.all("drafts")).filter(({ place }) => place !== location.pathname);
+  const elsewhere = (await shelf.all("drafts")).filter(({ place }) => place !== location.pathname);
+  const drafts = elsewhere.filter((draft) => !goesOn(draft));
   if (!part || !drafts.length) return;
   const list = part.querySelector("ul");
   for (const { place, label } of drafts) {
@@ -26,10 +43,11 @@ async function tellWhatWaits() {
 
 async function keepToday() {
   if (!navigator.serviceWorker) return;
-  await navigator.serviceWorker.register("/sw.js");
+  await navigator.serviceWorker.register("/sw.js", { updateViaCache: "all" });
   const { active } = await navigator.serviceWorker.ready;
   const pages = [...document.querySelectorAll("a[data-keep]")].map((link) => link.pathname);
-  active.postMessage({ keep: [location.pathname, ...pages] });
+  const here = location.pathname;
+  active.postMessage({ keep: [here, ...pages], here, html });
 }
 
 // The answer to signing out has the browser clear this as well; older ones do not know how.

@@ -10,18 +10,18 @@ export class Progress {
     this.said = "";
   }
 
-  on(deed, act) {
-    this.part.querySelector(`[data-deed="${deed}"]`).addEventListener("click", act);
+  on(action, act) {
+    this.part.querySelector(`[data-action="${action}"]`).addEventListener("click", act);
   }
 
   // Show how it stands in words: one of the states whose words the part carries.
-  say(state, deeds = []) {
+  say(state, actions = []) {
     this.part.hidden = false;
     const words = this.part.dataset[state];
     if (words !== this.said) this.status.textContent = words; // not said again for every byte
     this.said = words;
-    for (const button of this.part.querySelectorAll("[data-deed]")) {
-      button.hidden = !deeds.includes(button.dataset.deed);
+    for (const button of this.part.querySelectorAll("[data-action]")) {
+      button.hidden = !actions.includes(button.dataset.action);
     }
   }
 

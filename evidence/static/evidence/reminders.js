@@ -67,7 +67,7 @@ async function standing(registration) {
 }
 
 async function settle() {
-  const registration = await navigator.serviceWorker.register("/sw.js");
+  const registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "all" });
   show(await standing(registration));
   const refused = () => { said.textContent = said.dataset.refused; };
   on.addEventListener("click", () => begin(registration).catch(refused));

@@ -26,16 +26,30 @@ function done(asked) {
   });
 }
 
-async function at(room, mode, deed, otherwise) {
+async function at(room, mode, action, otherwise) {
   const base = await open();
   if (!base) return otherwise(inThisPage[room]);
-  return done(deed(base.transaction(room, mode).objectStore(room)));
+  return done(action(base.transaction(room, mode).objectStore(room)));
 }
 
-export const get = (room, key) => at(room, "readonly", (s) => s.get(key), (m) => m.get(key));
+const find = (room, key) => at(room, "readonly", (s) => s.get(key), (m) => m.get(key));
 export const all = (room) => at(room, "readonly", (s) => s.getAll(), (m) => [...m.values()]);
-export const put = (room, key, value) =>
+const place = (room, key, value) =>
   at(room, "readwrite", (s) => s.put(value, key), (m) => m.set(key, value));
+
+// A private window of some browsers keeps bytes, and no files.
+export async function put(room, key, value) {
+  if (!(value instanceof Blob)) return place(room, key, value);
+  const asBytes = async () => place(room, key, { bytes: await value.arrayBuffer(), type: value.type });
+  return place(room, key, value).catch(asBytes);
+}
+
+export async function get(room, key) {
+  const kept = await find(room, key);
+  const isBytes = kept?.bytes instanceof ArrayBuffer; // a file has a function of this name
+  return isBytes ? new Blob([kept.bytes], { type: kept.type }) : kept;
+}
+
 export const drop = (room, key) =>
   at(room, "readwrite", (s) => s.delete(key), (m) => m.delete(key));
 

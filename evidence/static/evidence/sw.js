@@ -24,7 +24,7 @@ async function keep(path, answer) {
   const headers = new Headers(answer.headers);
   headers.set("X-Kept-On", today());
   const parts = await caches.open(PARTS);
-  const named = [...html.matchAll(/["'](\/static\/[^"'#?\s]+)/g)].map(([, part]) => part);
+  const named = [...html.matchAll(/ (?:src|href)="(\/static\/[^"#?\s]+)/g)].map(([, part]) => part);
   await Promise.all([...new Set(named)].map(async (part) => {
     if (!(await parts.match(part))) await parts.add(part).catch(() => {});
   }));
@@ -51,12 +51,13 @@ async function dropIfSignedOut(answer) {
   if (isElsewhere || answer.status === 404) await dropAll();
 }
 
-async function fetchAndKeep(path) {
+// *html*: the page as it came, where it is on the screen: then it need not come again.
+async function fetchAndKeep(path, html) {
   const pages = await caches.open(PAGES);
   const kept = await pages.match(path);
   if (kept?.headers.get("X-Kept-On") === today()) return;
-  const answer = await fetch(path, { credentials: "same-origin" });
-  if (answer.ok && !answer.redirected) await keep(path, answer);
+  const answer = await fetch(path, { credentials: "same-origin", method: html ? "HEAD" : "GET" });
+  if (answer.ok && !answer.redirected) await keep(path, html ? new Response(html, answer) : answer);
   else await dropIfSignedOut(answer);
 }
 
@@ -99,8 +100,9 @@ self.addEventListener("install", (event) => {
 });
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
 self.addEventListener("message", (event) => {
-  const paths = (event.data?.keep ?? []).filter(isTodays);
-  event.waitUntil(Promise.all(paths.map((path) => fetchAndKeep(path).catch(() => {}))));
+  const { keep: paths = [], here, html } = event.data ?? {};
+  const asKept = (path) => fetchAndKeep(path, path === here ? html : "").catch(() => {});
+  event.waitUntil(Promise.all(paths.filter(isTodays).map(asKept)));
 });
 
 // The message is empty. The words were kept here when somebody chose to be reminded.

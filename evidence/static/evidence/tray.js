@@ -1,4 +1,6 @@
 // The pieces that were chosen, as they will be sent: seen, put in order, turned, taken out.
+import { offerPart } from "./part-of-clip.js";
+
 const STARTS = [["image/", "photo"], ["video/", "clip"], ["audio/", "voice"], ["application/pdf", "page"]];
 const ENDINGS = { heic: "photo", heif: "photo", mov: "clip", "3gp": "clip", m4a: "voice" };
 
@@ -21,45 +23,55 @@ export class Tray {
     this.line = part.querySelector("template").content.firstElementChild;
     this.changed = changed;
     this.pieces = [];
-    this.pictures = new Map();
+    this.addresses = new Map();
     this.list.addEventListener("click", (event) => this.press(event));
   }
 
   add(piece, file) {
     this.pieces.push(piece);
-    if (piece.kind === "photo" && file) this.pictures.set(piece.key, URL.createObjectURL(file));
+    const seen = piece.kind === "photo" || piece.kind === "voice" || piece.seconds;
+    if (seen && file) this.addresses.set(piece.key, URL.createObjectURL(file));
+    if (piece.kind === "voice") this.open = piece.key; // to be heard before it goes
     this.show();
   }
 
   remove(piece) {
     this.pieces.splice(this.pieces.indexOf(piece), 1);
-    URL.revokeObjectURL(this.pictures.get(piece.key));
-    this.pictures.delete(piece.key);
+    URL.revokeObjectURL(this.addresses.get(piece.key));
+    this.addresses.delete(piece.key);
   }
 
   press(event) {
+    const line = event.target.closest("li");
+    const at = [...this.list.children].indexOf(line);
+    const piece = this.pieces[at];
+    if (event.target.closest(".chosen-pick")) {
+      this.open = this.open === piece.key ? null : piece.key;
+      this.show();
+      this.list.children[at].querySelector(".chosen-pick").focus();
+      return;
+    }
     const button = event.target.closest("[data-do]");
     if (!button || this.locked) return;
-    const at = [...this.list.children].indexOf(button.closest("li"));
-    const piece = this.pieces[at];
-    const { do: deed } = button.dataset;
-    if (deed === "remove") this.remove(piece);
-    if (deed === "turn") piece.turn = (piece.turn + 90) % 360;
-    if (deed === "earlier" || deed === "later") {
+    const { do: action } = button.dataset;
+    if (action === "remove") this.remove(piece);
+    if (action === "turn") piece.turn = (piece.turn + 90) % 360;
+    if (action === "earlier" || action === "later") {
       this.pieces.splice(at, 1);
-      this.pieces.splice(at + (deed === "later" ? 1 : -1), 0, piece);
+      this.pieces.splice(at + (action === "later" ? 1 : -1), 0, piece);
     }
     this.show();
-    this.changed(deed, piece);
-    this.focus(piece, deed, at);
+    this.changed(action, piece);
+    this.focus(piece, action, at);
   }
 
   // The button that was pressed is drawn again: the next press must find it under the finger.
-  focus(piece, deed, at) {
-    const line = this.list.children[deed === "remove" ? Math.min(at, this.pieces.length - 1)
+  focus(piece, action, at) {
+    const line = this.list.children[action === "remove" ? Math.min(at, this.pieces.length - 1)
       : this.pieces.indexOf(piece)];
-    const button = line?.querySelector(`[data-do="${deed}"]:not([disabled])`);
-    (button ?? line?.querySelector("button:not([disabled])") ?? this.part).focus();
+    const button = line?.querySelector(`[data-do="${action}"]:not([hidden])`);
+    const seen = button?.checkVisibility() ? button : line?.querySelector(".chosen-pick");
+    (seen ?? this.part).focus();
   }
 
   show() {
@@ -67,37 +79,72 @@ export class Tray {
     this.list.hidden = !this.pieces.length;
   }
 
+  // How far a piece is that is being made smaller.
+  move(piece, share) {
+    piece.made = share;
+    const line = this.list.children[this.pieces.indexOf(piece)];
+    if (line) line.querySelector("progress").value = share;
+  }
+
   drawn(piece, at) {
     const line = this.line.cloneNode(true);
-    const image = line.querySelector("img");
     const name = `${this.part.dataset[piece.kind]} ${at + 1}`;
+    const isOpen = !this.locked &&
+      (this.open === piece.key || Boolean(piece.refusal) || Boolean(piece.making));
     line.querySelector("[data-what]").textContent = name;
     line.querySelector("[data-size]").textContent = inWords(piece.size);
     line.querySelector(`[data-blank="${piece.kind}"]`).hidden = false;
-    if (this.pictures.has(piece.key)) {
-      image.addEventListener("load", () => {
-        image.hidden = false;
-        line.querySelector(`[data-blank="${piece.kind}"]`).hidden = true;
-      });
-      image.alt = name;
-      image.src = this.pictures.get(piece.key);
-    }
+    line.querySelector(".chosen-pick").setAttribute("aria-expanded", String(isOpen));
+    line.querySelector(".chosen-more").hidden = !isOpen;
+    line.classList.toggle("chosen-open", isOpen);
+    if (this.addresses.has(piece.key)) this.draw(line, piece);
     line.querySelector(".chosen-picture").classList.add(`turn-${piece.turn}`);
     this.tell(line, piece);
+    this.drawClip(line, piece);
     for (const button of line.querySelectorAll("[data-do]")) {
-      const { do: deed } = button.dataset;
       button.setAttribute("aria-label", `${name}: ${button.textContent.trim()}`);
-      button.disabled = this.locked || (deed === "earlier" && at === 0) ||
-        (deed === "later" && at === this.pieces.length - 1);
-      if (deed === "turn") button.hidden = !["photo", "clip"].includes(piece.kind);
+      button.hidden = !this.can(button.dataset.do, piece, at);
     }
     return line;
+  }
+
+  drawClip(line, piece) {
+    line.querySelector("[data-smaller]").hidden = !piece.making;
+    line.querySelector("progress").value = piece.made ?? 0;
+    if (!piece.seconds || piece.making) return;
+    offerPart(line, piece, this.addresses.get(piece.key), Number(this.part.dataset.longest));
+  }
+
+  can(action, piece, at) {
+    if (action === "as-it-is") return Boolean(piece.making?.whole);
+    if (action === "part") return Boolean(piece.seconds);
+    if (piece.final) return action === "remove";
+    if (action === "earlier") return at > 0;
+    if (action === "later") return at < this.pieces.length - 1;
+    return action !== "turn" || ["photo", "clip"].includes(piece.kind);
+  }
+
+  draw(line, piece) {
+    if (piece.kind === "clip") return;
+    const address = this.addresses.get(piece.key);
+    if (piece.kind === "voice") {
+      const sound = line.querySelector("audio");
+      sound.src = address;
+      sound.hidden = false;
+      return;
+    }
+    const image = line.querySelector("img");
+    image.addEventListener("load", () => {
+      image.hidden = false;
+      line.querySelector(`[data-blank="${piece.kind}"]`).hidden = true;
+    });
+    image.src = address;
   }
 
   tell(line, piece) {
     const why = line.querySelector("[data-why]");
     why.textContent = piece.refusal ?? "";
-    why.hidden = !piece.refusal;
+    why.hidden = !piece.refusal || Boolean(piece.making);
     line.querySelector("[data-there]").hidden = !piece.done;
   }
 
@@ -107,6 +154,11 @@ export class Tray {
   }
 
   get size() {
-    return this.pieces.reduce((sum, piece) => sum + piece.size, 0);
+    return this.pieces.reduce((sum, { size, final }) => sum + (final ? 0 : size), 0);
+  }
+
+  get left() {
+    const still = this.pieces.filter(({ final, done, making }) => !(final || done || making));
+    return still.reduce((sum, { size }) => sum + size, 0);
   }
 }

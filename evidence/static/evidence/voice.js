@@ -1,12 +1,12 @@
 // Record a voice note here: <button data-record hidden> shows itself where that can be done.
 const TYPES = ["audio/mp4", "audio/webm;codecs=opus", "audio/ogg;codecs=opus"];
+const type = TYPES.find((each) => window.MediaRecorder?.isTypeSupported(each)); // some write none
 
-function clock(seconds) {
+export function clock(seconds) {
   return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
 }
 
-async function record(button, keep) {
-  const { most, stop, no } = button.dataset;
+async function record(button, keep, { most, stop, no }) {
   const word = button.querySelector("[data-word]");
   const usual = word.textContent;
   let sound;
@@ -16,8 +16,7 @@ async function record(button, keep) {
     word.textContent = no;
     return;
   }
-  const type = TYPES.find((each) => MediaRecorder.isTypeSupported(each));
-  const recorder = new MediaRecorder(sound, type ? { mimeType: type } : {});
+  const recorder = new MediaRecorder(sound, { mimeType: type });
   const parts = [];
   const began = Date.now();
   const ticking = setInterval(() => {
@@ -40,11 +39,12 @@ async function record(button, keep) {
   recorder.start(1000);
 }
 
-export function offerVoice(button, keep) {
-  if (!button || !navigator.mediaDevices?.getUserMedia || !window.MediaRecorder) return;
+// *told*: how many seconds at most, and the words.
+export function offerVoice(button, keep, told = button?.dataset) {
+  if (!button || !navigator.mediaDevices?.getUserMedia || !type) return;
   button.hidden = false;
   button.addEventListener("click", () => {
     if (button.recorder) button.recorder.stop();
-    else record(button, keep);
+    else record(button, keep, told);
   });
 }

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from evidence.models import Piece, Submission
 from evidence.submissions import other_children
 from portal.people.audit.log import record
-from portal.people.models import Child, Event, Purpose
+from portal.people.models import Child, Event, Purpose, User
 
 
 class OthersForm(forms.Form):
@@ -28,7 +28,7 @@ class OthersForm(forms.Form):
         label=gettext_lazy("Somebody who is not in this list, or I cannot tell"), required=False
     )
 
-    def __init__(self, piece: Piece, user: object, *args: object, **more: object) -> None:
+    def __init__(self, piece: Piece, user: User, *args: object, **more: object) -> None:
         super().__init__(*args, **more)
         near = Child.objects.taught_by(user).exclude(pk=piece.submission.child_id)
         of_year = near.filter(school_class__year=piece.submission.child.school_class.year_id)
@@ -70,10 +70,10 @@ def name_others(request: HttpRequest, token: str) -> HttpResponse:
     posted = request.POST if request.method == "POST" else None
     form = OthersForm(piece, request.user, posted, initial=OthersForm.initial_of(piece))
     if form.is_valid():
-        told = form.cleaned_data
-        if told["shows"] or told["children"] or told["strangers"]:
+        answers = form.cleaned_data
+        if answers["shows"] or answers["children"] or answers["strangers"]:
             other_children.name_children(
-                piece, told["children"], strangers=told["strangers"], by=request.user
+                piece, answers["children"], strangers=answers["strangers"], by=request.user
             )
         else:
             other_children.unmark(piece)

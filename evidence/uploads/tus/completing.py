@@ -20,6 +20,7 @@ from evidence.uploads.tus.ending import refuse
 from evidence.uploads.tus.parts import open_submission
 from evidence.uploads.tus.protocol import RequestError
 from evidence.uploads.tus.upload import Upload
+from tasks.models import TaskPrompt
 
 MAY_NOT = gettext_lazy("This cannot be sent from here any more. Ask your school.")
 
@@ -32,6 +33,7 @@ class WholeFile:
     sha256: str
     size: int
     turn: int
+    prompt: TaskPrompt | None = None
     refusal: str = ""
 
 
@@ -44,7 +46,7 @@ def complete(upload: Upload, file: PartialFile) -> None:
     to = receivers(upload)
     kind = recognise(file.head(HEAD_BYTES), size=upload.length).kind
     digest = file.sha256()
-    whole = [WholeFile(kind, digest, upload.length, upload.turn) for _each in to]
+    whole = [WholeFile(kind, digest, upload.length, upload.turn, upload.prompt) for _each in to]
     names: list[str] = []
     try:
         for _each in to:

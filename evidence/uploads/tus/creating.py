@@ -2,7 +2,7 @@
 
 import datetime as dt
 from dataclasses import dataclass
-from typing import Any, Self
+from typing import Self
 
 from django.db import transaction
 from django.db.models import Count, Sum
@@ -21,7 +21,7 @@ from evidence.uploads.tus.protocol import RequestError
 from evidence.uploads.tus.upload import Upload
 from evidence.uploads.upload_handler import NOT_SAVED, too_big
 from portal.people.models import Child, Home, User
-from tasks.models import DayPlan
+from tasks.models import DayPlan, TaskPrompt
 
 # What a phone calls a file is a hint: it can only have the file refused sooner.
 HINTS = (("image/", Kind.PHOTO), ("audio/", Kind.VOICE), ("application/pdf", Kind.PAGE))
@@ -39,12 +39,13 @@ class UploadRequest:
     also: tuple[str, ...] = ()
     turn: int = 0
     filetype: str = ""
+    prompt: int = 0
 
     @classmethod
     def of(cls, metadata: dict[str, str]) -> Self:
         """Read *metadata*. Raises RequestError (400) where it makes no sense."""
         try:
-            wish = cls(
+            request = cls(
                 child=int(metadata["child"]),
                 day=dt.date.fromisoformat(metadata["day"]),
                 form_key=metadata["form"],
@@ -53,22 +54,23 @@ class UploadRequest:
                 also=tuple(metadata.get("also", "").split()),
                 turn=int(metadata.get("turn", 0)),
                 filetype=metadata.get("filetype", ""),
+                prompt=int(metadata.get("prompt", 0)),
             )
         except (KeyError, ValueError) as error:
             raise RequestError(400, "The metadata must say child, day and form.") from error
-        if not 20 <= len(wish.form_key) <= 40 or wish.turn not in (0, 90, 180, 270):
+        if not 20 <= len(request.form_key) <= 40 or request.turn not in (0, 90, 180, 270):
             raise RequestError(400, "The metadata must say child, day and form.")
-        return wish
+        return request
 
 
-def create(user: Any, wish: UploadRequest, length: int, metadata: str) -> Upload:
+def create(user: User, request: UploadRequest, length: int, metadata: str) -> Upload:
     """Begin an upload of *length* bytes, safe on the disk.
 
     Raises RequestError: 404 when *user* may not send this, 413 and 429 when there is no room for
     it, 507 when the disk has none.
     """
-    sender, adds_to = allowed(user, wish)
-    check_length(wish, length)
+    sender, adds_to = allowed(user, request)
+    check_length(request, length)
     try:
         if partial_files.free_bytes() < length + limits.FREE_BYTES:
             raise RequestError(507, str(NOT_SAVED))
@@ -83,59 +85,72 @@ def create(user: Any, wish: UploadRequest, length: int, metadata: str) -> Upload
                 form_key=sender.form_key,
                 by_staff=sender.by_staff,
                 adds_to=adds_to,
-                turn=wish.turn,
+                prompt=prompt_of(sender, request),
+                turn=request.turn,
                 metadata=metadata,
                 length=length,
             )
-            siblings = permissions.chosen(permissions.siblings_of(sender), list(wish.also))
+            # What a child says of a question is nobody else's.
+            also = [] if request.prompt else list(request.also)
+            siblings = permissions.chosen(permissions.siblings_of(sender), also)
             upload.also.set([each.child for each in siblings])
     except OSError as error:
         raise RequestError(507, str(NOT_SAVED)) from error
     return upload
 
 
-def allowed(user: Any, wish: UploadRequest) -> tuple[Sender, Submission | None]:
+def allowed(user: User, request: UploadRequest) -> tuple[Sender, Submission | None]:
     """Return who sends, and the submission it adds to, if any. Raises RequestError (404)."""
-    if wish.home:
-        child = Child.objects.taught_by(user).filter(pk=wish.child).first()
+    if request.home:
+        child = Child.objects.taught_by(user).filter(pk=request.child).first()
     else:
-        child = Child.objects.at_home_with(user).filter(pk=wish.child).first()
-    plan = DayPlan.objects.out_for(child).filter(date=wish.day).first() if child else None
+        child = Child.objects.at_home_with(user).filter(pk=request.child).first()
+    plan = DayPlan.objects.out_for(child).filter(date=request.day).first() if child else None
     if plan is None:
         raise RequestError(404)
-    if wish.home:
-        sender = permissions.for_family(user, child, home_of(wish, child), plan, wish.form_key)
+    if request.home:
+        sender = permissions.for_family(
+            user, child, home_of(request, child), plan, request.form_key
+        )
     else:
-        sender = permissions.at_home(user, child, plan, wish.form_key)
+        sender = permissions.at_home(user, child, plan, request.form_key)
     if sender is None:
         raise RequestError(404)
-    return sender, to_add_to(user, wish, child)
+    return sender, to_add_to(user, request, child)
 
 
-def home_of(wish: UploadRequest, child: Child) -> Home | None:
+def prompt_of(sender: Sender, request: UploadRequest) -> TaskPrompt | None:
+    """Return the question that the file is about; None where it is not set (any more)."""
+    own = sender.day_plan.tasks.for_child(sender.child)
+    return TaskPrompt.objects.filter(task__in=own, pk=request.prompt).first()
+
+
+def home_of(request: UploadRequest, child: Child) -> Home | None:
     """Return the home of *child* that staff post for. Raises RequestError (404)."""
-    if wish.home == NO_HOME:
+    if request.home == NO_HOME:
         return None
-    home = Home.objects.of(child).filter(pk=wish.home).first() if wish.home.isdecimal() else None
+    home = (
+        Home.objects.of(child).filter(pk=request.home).first() if request.home.isdecimal() else None
+    )
     if home is None:
         raise RequestError(404)
     return home
 
 
-def to_add_to(user: Any, wish: UploadRequest, child: Child) -> Submission | None:
+def to_add_to(user: User, request: UploadRequest, child: Child) -> Submission | None:
     """Return the submission that the upload adds to, or None. Raises RequestError (404)."""
-    if not wish.to:
+    if not request.to:
         return None
-    own = Submission.objects.from_home_of(user).filter(child=child, day_plan__date=wish.day)
-    found = own.filter(token=wish.to).first()
+    own = Submission.objects.from_home_of(user).filter(child=child, day_plan__date=request.day)
+    found = own.filter(token=request.to).first()
     if found is None:
         raise RequestError(404)
     return found
 
 
-def check_length(wish: UploadRequest, length: int) -> None:
+def check_length(request: UploadRequest, length: int) -> None:
     """Raise RequestError (413) for more bytes than a file of its sort may have."""
-    kinds = (kind for start, kind in HINTS if wish.filetype.startswith(start))
+    kinds = (kind for start, kind in HINTS if request.filetype.startswith(start))
     kind = next(kinds, Kind.CLIP)
     if length > LIMITS.allowance(kind).bytes:
         raise RequestError(413, too_big(kind))

@@ -2,7 +2,7 @@
 
 import datetime as dt
 import secrets
-from typing import Any, Self
+from typing import Self
 
 from django.conf import settings
 from django.db import models
@@ -10,7 +10,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from portal.people.models import Child, Home
+from portal.people.models import Child, Home, User
 from tasks.models import DayPlan
 
 LIFE = dt.timedelta(days=3)  # after the last byte
@@ -37,7 +37,7 @@ class UploadQuerySet(models.QuerySet["Upload"]):
         """Uploads that nobody went on with in time."""
         return self.filter(state=Upload.State.OPEN, expires_at__lte=timezone.now())
 
-    def of_same(self, home: Home | None, sender: Any) -> Self:
+    def of_same(self, home: Home | None, sender: User) -> Self:
         """Uploads of *home*; of what staff send for no home, those of the same sender."""
         return self.filter(home=home) if home else self.filter(home=None, sender=sender)
 
@@ -65,6 +65,10 @@ class Upload(models.Model):
     )
     # Siblings who did the work together: the file becomes a piece for each.
     also = models.ManyToManyField(Child, related_name="+", blank=True)
+    # Of a voice note in which a child says how it knows: the question it was asked.
+    prompt = models.ForeignKey(
+        "tasks.TaskPrompt", on_delete=models.SET_NULL, null=True, related_name="+"
+    )
     by_staff = models.BooleanField(default=False)
     turn = models.PositiveSmallIntegerField(default=0, help_text=_("Degrees, clockwise."))
     metadata = models.CharField(max_length=600, blank=True)

@@ -19,8 +19,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.csrf import csrf_exempt
 
-from evidence.media import RefusalReason
-from evidence.media import refusal_words as words_for
+from evidence.media import RefusalReason, refusal_words
 from evidence.storage import partial_files
 from evidence.storage.partial_files import BusyError
 from evidence.uploads.arrivals import TooLateError
@@ -37,7 +36,7 @@ from evidence.uploads.tus.writing import Writing
 from evidence.uploads.upload_handler import NOT_SAVED
 from portal.people.accounts.known_browsers import left_by_time
 from portal.people.accounts.strangers import decides_first
-from portal.people.models import Guardianship
+from portal.people.models import Guardianship, User
 
 View = Callable[..., HttpResponse]
 COME_AGAIN = {"Retry-After": "2"}
@@ -90,15 +89,15 @@ def uploads(request: HttpRequest, _method: str) -> HttpResponse:
         raise RequestError(401, _("You were signed out. Sign in, and send it again."))
     length = protocol.length_of(request.headers)
     text = request.headers.get("Upload-Metadata")
-    wish = UploadRequest.of(protocol.metadata_of(text))
+    wanted = UploadRequest.of(protocol.metadata_of(text))
     kept = protocol.kept_metadata(text)
     if len(kept) > protocol.LONGEST_METADATA:
         raise RequestError(400, "Upload-Metadata is too long.")
     with_bytes = request.content_type == protocol.BODY_TYPE
     checksum = protocol.checksum_of(request.headers.get("Upload-Checksum"))
-    upload = create(request.user, wish, length, kept)
+    upload = create(request.user, wanted, length, kept)
     if length == 0:
-        refuse(upload, _(words_for(RefusalReason.EMPTY)))
+        refuse(upload, _(refusal_words(RefusalReason.EMPTY)))
     elif with_bytes:
         upload = write_first(request, upload, checksum)
     return answer(
@@ -130,12 +129,12 @@ def reached(request: HttpRequest, token: str) -> Upload:
     return upload
 
 
-def asker(request: HttpRequest) -> Any:
+def asker(request: HttpRequest) -> User | None:
     """Return who is signed in here, or was until their time ran out; None for nobody."""
     return request.user if request.user.is_authenticated else left_by_time(request)
 
 
-def is_same_family(user: Any, upload: Upload) -> bool:
+def is_same_family(user: User | None, upload: Upload) -> bool:
     """Whether *user* is the sender, or at home with the child as well."""
     if user == upload.sender:
         return True
@@ -193,7 +192,7 @@ def write(
 
 
 def write_first(request: HttpRequest, upload: Upload, checksum: protocol.Checksum | None) -> Upload:
-    """Take the body that came with the wish for *upload*, as far as that can be done.
+    """Take the body that came with the request for *upload*, as far as that can be done.
 
     What cannot be taken just now may be sent again later. Raises RequestError for what is refused,
     with nothing left of the upload.

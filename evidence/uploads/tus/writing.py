@@ -7,8 +7,7 @@ from typing import Any
 from django.db import DatabaseError
 from django.utils.translation import gettext as _
 
-from evidence.media import HEAD_BYTES, Recognised, RefusalReason, recognise
-from evidence.media import refusal_words as words_for
+from evidence.media import HEAD_BYTES, Recognised, RefusalReason, recognise, refusal_words
 from evidence.storage.partial_files import PartialFile, is_wanted
 from evidence.uploads.tus.body import Body
 from evidence.uploads.tus.completing import complete
@@ -68,7 +67,7 @@ class Writing:
         found = recognise(self.file.head(HEAD_BYTES), size=self.upload.length)
         if isinstance(found, Recognised):
             return
-        words = _(words_for(found.reason))
+        words = _(refusal_words(found.reason))
         status = 422
         if found.reason == RefusalReason.TOO_BIG:
             kind = recognise(self.file.head(HEAD_BYTES), size=1).kind

@@ -17,7 +17,7 @@ from evidence.uploads.questions import tasks_of
 from evidence.uploads.tus.finishing import finish
 from evidence.uploads.views.receiving import Page, guarded, show
 from portal.headers import with_microphone
-from portal.people.models import Child, Home
+from portal.people.models import Child, Home, User
 from tasks.models import DayPlan
 
 
@@ -56,7 +56,7 @@ class PostPage(Page):
         return "evidence:post", self.child.pk, self.plan.date
 
 
-def post_new(user: Any, page: PostPage, form: SendForm) -> Arrival:
+def post_new(user: User, page: PostPage, form: SendForm) -> Arrival:
     """Take in a form of the posting page."""
     key, home = form.cleaned_data["form_key"], form.chosen_home
     sender = Sender(user, page.child, home, page.plan, key, by_staff=True)

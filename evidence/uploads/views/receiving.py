@@ -13,7 +13,7 @@ from django.utils.translation import ngettext
 from django.views.decorators.csrf import csrf_protect
 from django_htmx.http import HttpResponseClientRedirect
 
-from evidence.media import LIMITS
+from evidence.media import LIMITS, Kind, RefusalReason, refusal_words
 from evidence.models import Submission
 from evidence.submissions import other_children
 from evidence.submissions.permissions import Sender
@@ -23,29 +23,16 @@ from evidence.uploads.forms import NOTHING, SendForm, too_large
 from evidence.uploads.questions import parts, prompts_of
 from evidence.uploads.tus.protocol import RequestError
 from evidence.uploads.tus.upload_slots import desk
-from evidence.uploads.upload_handler import NOT_SAVED, straight_into_the_store
+from evidence.uploads.upload_handler import NOT_SAVED, straight_into_the_store, too_big
+from evidence.uploads.walk import make_walk
 from portal.data_protection.retention.durations import in_words
 from portal.data_protection.retention.purge import rules_of
 from portal.people.models import Child
 from tasks.models import DayPlan, Task
 
-Deed = Callable[[SendForm], Arrival]
+Action = Callable[[SendForm], Arrival]
 DAYS_BEFORE = 10
-# The scripts that the page's own brings along, fetched at the same time as it.
-MODULES = [
-    f"evidence/{name}.js"
-    for name in (
-        "draft",
-        "delivery",
-        "handing",
-        "photos",
-        "tray",
-        "voice",
-        "line",
-        "progress",
-        "shelf",
-    )
-]
+MINUTES_TOLD = (1, 2, 3, 5, 10, 15, 20, 30)
 BLANKS = (("photo", "camera"), ("clip", "clip"), ("voice", "voice"), ("page", "page"))
 
 
@@ -61,6 +48,18 @@ class Page:
 
     is_for_staff = False
 
+    @property
+    def is_second(self) -> bool:
+        """Whether an older entry of the same home walks through the same plan."""
+        return any(
+            each.day_plan == self.plan and each.child.pk < self.child.pk for each in self.siblings
+        )
+
+    @property
+    def is_walk(self) -> bool:
+        """Whether it leads through the day: a home that sends for the first time, or anew."""
+        return not (self.is_for_staff or self.submission)
+
     def form(self, *given: Any, form: Callable[..., SendForm] = SendForm, **more: Any) -> SendForm:
         """Return the form for the questions of this page."""
         return form(prompts_of(self.tasks), *given, siblings=self.siblings, **more)
@@ -70,7 +69,7 @@ class Page:
         return "evidence:submission", arrival.submission.token
 
 
-def guarded(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
+def guarded(request: HttpRequest, page: Page, action: Action) -> HttpResponse:
     """Read the form into the store, unless it says that it is larger than anything we take.
 
     Slow lines hold a place each, as uploads do, so that they never hold all there are.
@@ -78,13 +77,13 @@ def guarded(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
     if int(request.META.get("CONTENT_LENGTH") or 0) > limits.MAX_FORM_BYTES:
         messages.error(request, too_large())
         return show(request, page, page.form(), status=413)
-    with ExitStack() as held:
+    with ExitStack() as stack:
         try:
-            held.enter_context(desk(f"form {request.user.pk}"))
+            stack.enter_context(desk(f"form {request.user.pk}"))
         except RequestError:
             return busy(request, page)
-        held.enter_context(straight_into_the_store(request))
-        return receive(request, page, deed)
+        stack.enter_context(straight_into_the_store(request))
+        return receive(request, page, action)
 
 
 def busy(request: HttpRequest, page: Page) -> HttpResponse:
@@ -96,14 +95,14 @@ def busy(request: HttpRequest, page: Page) -> HttpResponse:
 
 
 @csrf_protect
-def receive(request: HttpRequest, page: Page, deed: Deed) -> HttpResponse:
+def receive(request: HttpRequest, page: Page, action: Action) -> HttpResponse:
     """Save what is sound in the form, and show the submission or what must be put right."""
     form = page.form(request.POST, request.FILES.getlist("pieces"))
     form.is_valid()
     if not form.came_through:
         return show(request, page, form, status=422)
     try:
-        arrival = deed(form)
+        arrival = action(form)
         if form.shows_others:
             other_children.mark_all_of(arrival.submission, request.user)
     except NotSavedError:
@@ -152,10 +151,25 @@ def show(request: HttpRequest, page: Page, form: SendForm, status: int = 200) ->
         "keeping": keeping_told(request, page.child),
         "most_pieces": limits.MAX_PIECES,
         "most_seconds": LIMITS.seconds,
-        "modules": MODULES,
+        "most_minutes": LIMITS.seconds // 60,
         "blanks": BLANKS,
+        "refusals": refusals_told(),
+        "most_bytes": {kind.value: LIMITS.allowance(kind).bytes for kind in Kind},
+        "minutes_told": MINUTES_TOLD,
     }
+    if page.is_walk:
+        context["walk"] = make_walk(
+            page.plan, page.tasks, form, request.user.language, second=page.is_second
+        )
+        return render(request, "uploads/walk.html", context, status=status)
     return render(request, "uploads/send.html", context, status=status)
+
+
+def refusals_told() -> dict[str, str]:
+    """Return what the page itself can say of a file before it goes up, in the portal's words."""
+    told = (RefusalReason.EMPTY, RefusalReason.UNKNOWN_KIND, RefusalReason.TOO_LONG)
+    too_large = {f"too_big_{kind.value}": too_big(kind) for kind in Kind}
+    return {reason.value: _(refusal_words(reason)) for reason in told} | too_large
 
 
 def keeping_told(request: HttpRequest, child: Child) -> dict[str, str] | None:

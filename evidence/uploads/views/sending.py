@@ -2,7 +2,6 @@
 
 import datetime as dt
 from functools import partial
-from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
@@ -19,7 +18,7 @@ from evidence.uploads.questions import tasks_of
 from evidence.uploads.tus.finishing import finish
 from evidence.uploads.views.receiving import Page, guarded, show, too_late
 from portal.headers import with_microphone
-from portal.people.models import Child
+from portal.people.models import Child, User
 from tasks.models import DayPlan
 
 # The token of the form is checked in `receive`: reading it means reading the files, and nobody's
@@ -65,7 +64,7 @@ def send_new(sender: Sender, form: SendForm) -> Arrival:
     return arrivals.send(keyed, form.words, form.arrived, also)
 
 
-def send_more_to(user: Any, submission: Submission, form: SendForm) -> Arrival:
+def send_more_to(user: User, submission: Submission, form: SendForm) -> Arrival:
     """Take in a form that adds to *submission*."""
     if not form.sent_ahead:
         return arrivals.add(submission, form.words, form.arrived)

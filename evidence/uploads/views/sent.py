@@ -8,22 +8,31 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from evidence.models import Submission
+from evidence.uploads import withdrawal
 from evidence.uploads.arrivals import TooLateError
+from evidence.uploads.moving import others_at_home
 from evidence.uploads.views.receiving import too_late
-from evidence.uploads.withdrawal import withdraw as take_back
+from portal.people.models import Child
 
 PAGE_SIZE = 20
 # Apps above this one say here what became of a submission; the second is what stands otherwise.
 REPLY = ("slots/reply_to_submission.html", "uploads/no_reply.html")
 ABOVE = ("slots/above_sent.html", "components/nothing.html")
+LINE = ("slots/reply_line.html", "components/nothing.html")
 
 
 @require_safe
 def sent(request: HttpRequest) -> HttpResponse:
     """List what the own home has sent, newest first."""
-    own = Submission.objects.from_home_of(request.user).active().for_list()
+    own = Submission.objects.from_home_of(request.user).active().whole()
     page = Paginator(own, PAGE_SIZE).get_page(request.GET.get("page"))
-    return render(request, "uploads/sent.html", {"page": page, "above_sent": ABOVE})
+    context = {
+        "page": page,
+        "above_sent": ABOVE,
+        "reply_line": LINE,
+        "several": Child.objects.at_home_with(request.user).count() > 1,
+    }
+    return render(request, "uploads/sent.html", context)
 
 
 @require_safe
@@ -31,12 +40,15 @@ def submission(request: HttpRequest, token: str) -> HttpResponse:
     """Show one submission to the home it came from, with what became of it."""
     own = Submission.objects.from_home_of(request.user).active().whole()
     found = get_object_or_404(own, token=token)
+    if request.method == "GET":
+        found.note_opened()
     pieces = found.pieces.all()
     context = {
         "submission": found,
         "pieces": pieces,
         "waiting": not all(piece.is_final for piece in pieces),
         "may_turn": found.can_be_changed,
+        "others_at_home": others_at_home(request.user, found) if found.can_be_changed else [],
         "reply_templates": REPLY,
     }
     return render(request, "uploads/submission.html", context)
@@ -48,7 +60,7 @@ def withdraw(request: HttpRequest, token: str) -> HttpResponse:
     own = Submission.objects.from_home_of(request.user).active()
     found = get_object_or_404(own.select_related("child", "day_plan"), token=token)
     try:
-        take_back(found)
+        withdrawal.withdraw(found)
     except TooLateError:
         return too_late(request, found.child, found.day_plan)
     messages.success(request, _("Taken back. Nobody can see it any more."))
