@@ -144,8 +144,8 @@ def word_rows(scope: Scope) -> Iterator[dict[str, Any]]:
     """Yield the words about this child alone."""
     words = FamilyWord.objects.filter(child=scope.child)
     if scope.home:
-        told = WeekSummary.objects.filter(Q(child=scope.child, home=scope.home))
-        words = words.filter(week__in=told.values("week"))
+        summaries = WeekSummary.objects.filter(Q(child=scope.child, home=scope.home))
+        words = words.filter(week__in=summaries.values("week"))
     for each in words.order_by("week"):
         yield {"week_from": each.week.isoformat(), "words": each.text}
 

@@ -3,11 +3,13 @@
 from celery import shared_task
 
 from assessment.looks import voice_cleaning
+from assessment.looks.school_mistakes import learn_all
 from assessment.models import VoiceReply
 from assessment.weekly.mails import send_waiting
 from assessment.weekly.summaries import make_due_now
 from portal.jobs.sending import send
 from portal.jobs.slots import Weight, alone, work_off
+from portal.operations import clock
 
 
 @shared_task
@@ -16,6 +18,13 @@ def make_due_summaries() -> None:
     """Roll up the weeks that are due, and have their mails sent."""
     if make_due_now():
         send_waiting_mails()
+
+
+@shared_task
+@alone
+def learn_mistakes() -> None:
+    """Reckon how common each mistake is, school by school, from its own answers."""
+    learn_all()
 
 
 @shared_task
@@ -37,7 +46,8 @@ def sweep_voices() -> None:
     """Have the spoken replies worked on that wait, and lose what is kept no longer."""
     if VoiceReply.objects.unfinished().exists():
         have_voices_worked_on()
-    voice_cleaning.drop_old()
+    if clock.is_plausible():
+        voice_cleaning.drop_old()
 
 
 def have_voices_worked_on() -> None:

@@ -5,6 +5,7 @@ from assessment.judgements.models.judgements import CannotRewriteError, Judgemen
 from assessment.judgements.models.second_looks import Sample, SampledPiece, SecondTag
 from assessment.looks.models.lead_marks import LeadMark
 from assessment.looks.models.looks import Look, PastLook, Tag, TagQuerySet
+from assessment.looks.models.mistake_shares import MistakeShares
 from assessment.looks.models.phrases import SavedPhrase
 from assessment.looks.models.voice_replies import VoiceReply
 from assessment.progress.models.computed import EvidenceWeighed, MistakesFound
@@ -25,6 +26,7 @@ __all__ = [
     "Judgement",
     "LeadMark",
     "Look",
+    "MistakeShares",
     "MistakesFound",
     "PastLook",
     "Period",

@@ -11,16 +11,16 @@ from django.utils.translation import gettext_lazy as _
 
 from assessment.looks.models.voice_replies import PUT_BACK_WITHIN
 from assessment.models import ContactNote, FamilyWord, Judgement, WeekSummary
-from portal.data_protection.hooks import Kept
+from portal.data_protection.hooks import Kept, last_day
 from portal.data_protection.models import LegalHold
-from portal.people.models import School
+from portal.people.models import School, SchoolYear
 
 DAY, YEAR = dt.timedelta(days=1), dt.timedelta(days=365)
 
 
-def past_day(school: School, length: dt.timedelta, now: dt.datetime) -> dt.date:
-    """Return the day before which a thing of *school* must have ended to be due."""
-    return (now - length).astimezone(school.zone).date()
+def past_years(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[SchoolYear]:
+    """Return the years of *school* that ended *length* ago."""
+    return SchoolYear.objects.filter(school=school, ends__lt=last_day(school, length, now))
 
 
 def without_held(rows: Any) -> Any:
@@ -31,26 +31,26 @@ def without_held(rows: Any) -> Any:
 def old_judgements(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[Judgement]:
     """Return the judgements whose year ended *length* ago."""
     judged = Judgement.objects.filter(child__school=school)
-    return without_held(judged.filter(period__year__ends__lt=past_day(school, length, now)))
+    return without_held(judged.filter(period__year__ends__lt=last_day(school, length, now)))
 
 
-def forget_judgements(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete old judgements, past the refusal that keeps anybody from rewriting one."""
-    pks = list(old_judgements(school, length, now).values_list("pk", flat=True))
+def delete_judgements(judgements: QuerySet[Judgement]) -> int:
+    """Delete *judgements*, past the refusal that keeps anybody from rewriting one."""
+    pks = list(judgements.values_list("pk", flat=True))
     old = Judgement.objects.filter(pk__in=pks)
     return old._raw_delete(old.db) if pks else 0
 
 
 def old_weeks(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[WeekSummary]:
     """Return the summaries of weeks whose year ended *length* ago."""
-    rows = WeekSummary.objects.filter(school_class__year__school=school)
-    return without_held(rows.filter(school_class__year__ends__lt=past_day(school, length, now)))
+    years = past_years(school, length, now)
+    return without_held(WeekSummary.objects.filter(school_class__year__in=years))
 
 
 def old_words(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[FamilyWord]:
     """Return the words to families whose year ended *length* ago."""
-    rows = FamilyWord.objects.filter(school_class__year__school=school)
-    return without_held(rows.filter(school_class__year__ends__lt=past_day(school, length, now)))
+    years = past_years(school, length, now)
+    return without_held(FamilyWord.objects.filter(school_class__year__in=years))
 
 
 def old_notes(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySet[ContactNote]:
@@ -60,21 +60,6 @@ def old_notes(school: School, length: dt.timedelta, now: dt.datetime) -> QuerySe
     )
 
 
-def forget_weeks(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete old summaries with the note of who was mailed."""
-    return old_weeks(school, length, now).delete()[1].get("assessment.WeekSummary", 0)
-
-
-def forget_words(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete old words to families."""
-    return old_words(school, length, now).delete()[0]
-
-
-def forget_notes(school: School, length: dt.timedelta, now: dt.datetime) -> int:
-    """Delete old notes of calls."""
-    return old_notes(school, length, now).delete()[0]
-
-
 RETENTION = (
     Kept(
         "judgements",
@@ -82,7 +67,7 @@ RETENTION = (
         _("after the end of the school year"),
         YEAR,
         due=old_judgements,
-        forget=forget_judgements,
+        delete=delete_judgements,
         least=DAY,
         most=7 * YEAR,
         for_families=True,
@@ -93,7 +78,6 @@ RETENTION = (
         _("after the end of the school year"),
         YEAR,
         due=old_weeks,
-        forget=forget_weeks,
         for_families=True,
     ),
     Kept(
@@ -102,7 +86,6 @@ RETENTION = (
         _("after the end of the school year"),
         YEAR,
         due=old_words,
-        forget=forget_words,
         for_families=True,
     ),
     Kept(
@@ -111,7 +94,6 @@ RETENTION = (
         _("after the call"),
         YEAR,
         due=old_notes,
-        forget=forget_notes,
         for_families=True,
     ),
     Kept(

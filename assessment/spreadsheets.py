@@ -46,11 +46,11 @@ def take_away(table: Table, form: str) -> HttpResponse:
 
 def as_csv(table: Table) -> bytes:
     """Return *table* as CSV (RFC 4180), every cell harmless."""
-    held = io.StringIO(newline="")
-    held.write("\ufeff")  # Without it, common spreadsheets take UTF-8 for something else.
-    writer = csv.writer(held)
+    buffer = io.StringIO(newline="")
+    buffer.write("\ufeff")  # Without it, common spreadsheets take UTF-8 for something else.
+    writer = csv.writer(buffer)
     writer.writerows([harmless(cell) for cell in row] for row in (table.headings, *table.rows))
-    return held.getvalue().encode()
+    return buffer.getvalue().encode()
 
 
 def as_workbook(table: Table) -> bytes:
@@ -67,9 +67,9 @@ def as_workbook(table: Table) -> bytes:
         for cell in cells if number == 0 else cells[:1]:
             cell.font = bold
         sheet.append(cells)
-    held = io.BytesIO()
-    book.save(held)
-    return held.getvalue()
+    buffer = io.BytesIO()
+    book.save(buffer)
+    return buffer.getvalue()
 
 
 def _cell(sheet: object, value: object) -> Any:

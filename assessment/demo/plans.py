@@ -9,12 +9,15 @@ from assessment.demo.story import NEXT, OTHER_CLASS, TERM, Focus
 from portal.people.models import Group, SchoolClass
 from tasks.cards.wording import say_as_usual
 from tasks.models import DayPlan, Sequence, Task, TaskPrompt
-from tasks.numberwork import make_prompts
+from tasks.numberwork import KINDS, make_prompts
+from tasks.numberwork.sequences.sequence import count_of
 from tasks.plans.prompt_selection import Choice
 from tasks.sequences.drafting import Order, draft
 
+# Around the focus of a day, of two choices one day and the other the next.
 PARTS = (
-    (Task.Part.WARM_UP, ("counting-on-in-ones", 20), ("counting-on-in-twos", 20)),
+    (Task.Part.WARM_UP, ("counting-aloud-in-ones", 20), ("counting-aloud-in-twos", 20)),
+    (Task.Part.NUMBER_OF_THE_DAY, ("number-of-the-day-shown", 10)),
     (Task.Part.QUICK_RECALL, ("one-more", 20), ("adding", 10)),
 )
 SHAPES = ("halves-of-shapes", 10)
@@ -80,7 +83,7 @@ class Plans:
         plan = DayPlan(
             school_class=school_class,
             date=day,
-            focus=focus.words,
+            focus=KINDS[focus.kind].title,
             goes_out_at=None if day > self.today else out_at,
             sequence=sequence,
             made_by=self.cast.teacher,
@@ -89,14 +92,13 @@ class Plans:
         shaped = "halving" in focus.kind and (day == self.today or seed % 3 == 0)
         for part, *choices in PARTS:
             of_shapes = shaped and part == Task.Part.QUICK_RECALL
-            choice = SHAPES if of_shapes else choices[seed % 2]
-            self.add_part(plan, part, Choice(*choice, 3, "core"), seed)
-        self.add_part(
-            plan, Task.Part.NUMBER_OF_THE_DAY, Choice("number-of-the-day", 10, 3, "core"), seed
-        )
-        self.add_part(plan, Task.Part.MAIN_TASK, Choice(focus.kind, focus.within, 5, "core"), seed)
+            choice = SHAPES if of_shapes else choices[seed % len(choices)]
+            self.add_part(plan, part, Choice(*choice, count_of(part, choice[0]), "core"), seed)
+        count = count_of(Task.Part.MAIN_TASK, focus.kind)
+        main = Choice(focus.kind, focus.within, count, "core")
+        self.add_part(plan, Task.Part.MAIN_TASK, main, seed)
         if sequence and day.weekday() >= 1:
-            easier = Choice(focus.kind, 10, 3, "with support")
+            easier = Choice(focus.kind, 10, 4, "with support")
             self.add_part(plan, Task.Part.MAIN_TASK, easier, seed, self.cast.group)
         within = min(10, focus.within)
         self.add_part(plan, Task.Part.TRY_AT_HOME, Choice(focus.kind, within, 1, "core"), seed + 1)

@@ -2,7 +2,9 @@
 
 import random
 
-from assessment.demo.story import HALVING, MISTAKE_REPLIES, MISTAKEN, REPLIES
+from assessment.demo.story import HALVING, MISTAKE_REPLIES, MISTAKEN, READY, REPLIES
+from assessment.looks.ready_made import NEXT_STEPS, STARTERS, filled
+from portal.people.models import Child
 from tasks.models import Task, TaskPrompt
 
 SLIP = 0.06
@@ -27,10 +29,13 @@ def answer_to(row: TaskPrompt, mistake: str, chance: random.Random) -> str:
     return ", ".join(map(str, answer)) if isinstance(answer, tuple) else str(answer)
 
 
-def reply_for(kind: str, mistake: str, name: str, chance: random.Random) -> tuple[str, str]:
+def reply_for(kind: str, mistake: str, child: Child, chance: random.Random) -> tuple[str, str]:
     """Return the reply to a child and the next step."""
     if mistake in MISTAKE_REPLIES:
         reply, next_step = MISTAKE_REPLIES[mistake]
     else:
-        reply, next_step = chance.choice(REPLIES.get(kind) or REPLIES[""])
-    return reply.format(name=name), next_step
+        ready = [
+            (filled(STARTERS[reply], child, [kind]), NEXT_STEPS[step]) for reply, step in READY
+        ]
+        reply, next_step = chance.choice([*(REPLIES.get(kind) or REPLIES[""]), *ready])
+    return reply.format(name=child.first_name), next_step

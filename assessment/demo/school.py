@@ -18,6 +18,7 @@ from assessment.demo.work import Work
 from assessment.insight.weeks import Week
 from assessment.looks.lead_marks import mark_for_lead
 from assessment.looks.phrases import keep_starters
+from assessment.looks.school_mistakes import learn_of
 from assessment.models import ContactNote, FamilyWord
 from assessment.weekly.summaries import make_summary, week_to_make
 from evidence.models import Submission
@@ -48,6 +49,7 @@ def make_school(now: dt.datetime, drawing: Studio, folder: Path) -> dt.date:
         gallery.store(folder)
         agree(cast, chance)
         note_who_looked(cast)
+        learn_of(cast.school)  # as the nights before would have
         # What they did in the story ticks none of the first steps of who visits the demo as them.
         User.objects.update(first_steps_since=timezone.now())
     return cast.today

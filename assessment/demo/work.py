@@ -104,12 +104,14 @@ class Work:
         if not types and not posted and not submission.note:
             submission.note = chance.choice(SAID_ALOUD)
         self.answers += [
-            Answer(submission=submission, prompt=row, text=text)
+            Answer(submission=submission, prompt=row, text=text, help=submission.help)
             for row, text in zip(rows, given, strict=False)
         ]
         self.gallery.hang(submission, task, rows, given, mistake, left)
         if not waits:
             self.look_at(submission, task, mistake)
+            # What was said to the last day's work, its home has still to read.
+            submission.opened_at = submission.looked_at if left > 1 else None
 
     def main_task(self, plan: DayPlan, child: Child) -> Task:
         """Return the main task that *child* is set on a day."""
@@ -128,7 +130,7 @@ class Work:
         by = self.cast.assistant if chance.random() < 0.2 else self.cast.teacher
         after = submission.sent_at + dt.timedelta(hours=chance.randint(2, 20))
         submission.looked_at = min(after, self.plans.now - dt.timedelta(minutes=2))
-        reply, next_step = reply_for(task.kind, mistake, submission.child.first_name, chance)
+        reply, next_step = reply_for(task.kind, mistake, submission.child, chance)
         self.looks.append(
             Look(
                 submission=submission,

@@ -4,11 +4,12 @@ from .case_read import read_case
 from .case_write import write_case
 from .csv_read import read_csv
 from .files import DEFAULT, all_frameworks, framework_by_id, load_framework
-from .framework import Framework, FrameworkError, Goal, Strand, strands_of
+from .framework import FROM_MEMORY, Framework, FrameworkError, Goal, Strand, strands_of
 from .suggest import goals_for_kinds
 
 __all__ = [
     "DEFAULT",
+    "FROM_MEMORY",
     "Framework",
     "FrameworkError",
     "Goal",

@@ -19,6 +19,7 @@ from .framework import (
     Strand,
 )
 from .kinds import known_kinds
+from .showing.asked import Asked
 
 MOST_BYTES = 20_000_000
 MOST_ASSOCIATIONS = 10 * MOST_GOALS
@@ -35,7 +36,8 @@ def read_case(data: bytes | str | Record) -> Framework:
 
     Items with others under them become strands unless their CFItemType names a statement;
     all others become goals, in reading order. Keywords that are kinds of number work
-    become the goal's kinds. Unknown fields are passed over.
+    become the goal's kinds, and our own extension what it asks of work that is to show it.
+    Unknown fields are passed over.
     Raises FrameworkError naming the field and what to do; at most 20 MB, 5,000 items.
 
     Source: 1EdTech Competencies and Academic Standards Exchange (CASE) 1.0 and 1.1.
@@ -134,11 +136,11 @@ def _goals(
         strand = _short(": ".join(_statement(items[index]) for index in over) or title)
         own = words(items[over[-1]], "humanCodingScheme") if over else ""
         strands.setdefault(strand, Strand((own or strand)[:LONGEST_CODE], strand))
-        goals.append(_goal(items[place.index], codes[place.index], strand))
+        goals.append(_goal(items[place.index], codes[place.index], strand, place.index))
     return tuple(goals), tuple(strands.values())
 
 
-def _goal(item: Record, code: str, strand: str) -> Goal:
+def _goal(item: Record, code: str, strand: str, place: int) -> Goal:
     return Goal(
         code=code,
         strand=strand,
@@ -147,7 +149,15 @@ def _goal(item: Record, code: str, strand: str) -> Goal:
         why=words(_object(item, "extensions"), "why"),
         note=words(item, "notes")[:LONGEST_TEXT],
         identifier=next(names(item)),
+        asks=_asked(item, f"CFItems[{place}].extensions.asks"),
     )
+
+
+def _asked(item: Record, where: str) -> Asked:
+    try:
+        return Asked.read(_object(_object(item, "extensions"), "asks"))
+    except ValueError as error:
+        raise FrameworkError(f"{where}: {error}; put it right or leave it out.") from error
 
 
 def _states(items: list[Record], place: Placed) -> bool:

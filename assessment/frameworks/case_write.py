@@ -18,7 +18,8 @@ def write_case(framework: Framework, changed: datetime) -> Record:
     changed: when it last changed, an aware moment; ValueError for a naive one.
     Strands stand under the document and goals under their strand, in order. Identifiers
     are the publisher's, or made from the framework's id and the code, so that two exports
-    agree. Kinds travel as conceptKeywords, levels and reasons as extensions.
+    agree. Kinds travel as conceptKeywords; levels, reasons, and what a goal
+    asks of the work that is to show it, as extensions.
 
     Source: 1EdTech CASE 1.1, getCFPackage payload: required keys, no others.
     """
@@ -90,7 +91,7 @@ def _goal(goal: Goal, home: str) -> Record:
         "CFItemType": "Goal",
         "conceptKeywords": list(goal.kinds),
         "notes": goal.note,
-        "extensions": {"why": goal.why},
+        "extensions": {"why": goal.why, "asks": goal.asks.data()},
     }
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from .framework import Framework, FrameworkError, Goal, Strand, strands_of
 from .kinds import KINDS
+from .showing.asked import Asked
 
 FOLDER = Path(__file__).parent
 DEFAULT = "eyfs-elg-2021"
@@ -68,8 +69,16 @@ def _goal(row: dict[str, Any]) -> Goal:
         strand=_text(row, "strand"),
         text=_text(row, "text"),
         kinds=kinds,
+        asks=_asked(row),
         **optional,
     )
+
+
+def _asked(row: dict[str, Any]) -> Asked:
+    try:
+        return Asked.read(row.get("asks", {}))
+    except ValueError as error:
+        raise FrameworkError(f"asks: goal {row.get('code')}: {error}.") from error
 
 
 def _text(row: dict[str, Any], field: str) -> str:

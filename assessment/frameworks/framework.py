@@ -1,13 +1,17 @@
 """What a goal framework is: statements of what children are to learn, in strands."""
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+from .showing.asked import Asked
 
 MOST_GOALS = 5000
 LONGEST_TEXT = 4000
 LONGEST_TITLE = 200
 LONGEST_CODE = 60
 JUDGED_BY = ("strand", "goal")
+# How the note begins of a statement that was not held against a published copy.
+FROM_MEMORY = "From memory, to be confirmed."
 
 
 class FrameworkError(ValueError):
@@ -19,7 +23,7 @@ class Goal:
     """One statement of a framework, and the kinds of number work that give evidence of it.
 
     kinds stand in order of relevance, the most direct first. A statement that no
-    number work can show has no kinds and says *why*.
+    number work can show has no kinds and says *why*. asks: what that work has to show.
     """
 
     code: str
@@ -29,6 +33,7 @@ class Goal:
     why: str = ""
     note: str = ""
     identifier: str = ""
+    asks: Asked = field(default_factory=Asked)
 
     def __post_init__(self) -> None:
         if not self.code.strip():

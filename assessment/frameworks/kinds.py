@@ -2,6 +2,10 @@
 
 KINDS = (
     "counting-amounts",
+    "count-out",
+    "counting-sounds",
+    "still-the-same",
+    "estimate-and-count",
     "counting-on-in-ones",
     "counting-on-in-twos",
     "counting-on-in-fives",
@@ -11,6 +15,7 @@ KINDS = (
     "counting-back-in-fives",
     "counting-back-in-tens",
     "missing-number",
+    "number-names",
     "hundred-square",
     "number-formation",
     "one-more",
@@ -21,18 +26,31 @@ KINDS = (
     "adding",
     "taking-away",
     "missing-part",
+    "finger-doubles",
     "doubling",
     "halving",
     "halving-number-sentence",
     "sharing-equally",
     "odd-or-even",
     "can-it-be-halved",
+    "matching",
     "comparing",
     "comparing-signs",
     "ordering",
+    "ordinals",
     "halves-of-shapes",
     "repeating-patterns",
+    "making-patterns",
     "story-problems",
+    "number-stories",
+)
+# Done aloud or by showing: what they show has to be heard or seen, and no task is drafted of them.
+DONE_TOGETHER = (
+    "counting-aloud-in-ones",
+    "counting-aloud-in-twos",
+    "counting-aloud-in-fives",
+    "counting-aloud-in-tens",
+    "number-of-the-day-shown",
 )
 
 

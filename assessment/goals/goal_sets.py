@@ -45,7 +45,12 @@ def said_of(given: frameworks.Framework) -> dict[str, object]:
 def said_of_goal(goal: frameworks.Goal) -> dict[str, object]:
     """Return the fields of the row that holds *goal*, but for its code and place."""
     fields = {name: getattr(goal, name) for name in ("strand", "text", "why", "note")}
-    return {**fields, "identifier": goal.identifier, "kinds": list(goal.kinds)}
+    return {
+        **fields,
+        "identifier": goal.identifier,
+        "kinds": list(goal.kinds),
+        "asks": goal.asks.data(),
+    }
 
 
 def framework_of(school_class: SchoolClass) -> Framework:

@@ -1,12 +1,15 @@
 """Goals: sets of statements, each with the kinds of number work that give evidence of it."""
 
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import Count, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from assessment.frameworks import FROM_MEMORY
+from assessment.frameworks.showing.asked import Asked
+from portal.people.asking import Asker
 from portal.people.models import School, SchoolClass, StaffPost
 from tasks.numberwork import kind_kept
 
@@ -14,27 +17,34 @@ from tasks.numberwork import kind_kept
 class FrameworkQuerySet(models.QuerySet["Framework"]):
     """Sets of goals. They hold no child's data; a school's own are for that school alone."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Those shipped, and the own of the schools at which *user* teaches or leads."""
         if not self.keeps_any(user):
             return self.none()
         return self.filter(Q(school=None) | Q(pk__in=self.model.objects.kept_by(user).values("pk")))
 
-    def kept_by(self, user: Any) -> Self:
+    def kept_by(self, user: Asker) -> Self:
         """The own sets of the schools at which *user* is a teacher or a lead."""
         return self.filter(school__in=self.keeps_any(user).values("school"))
 
     @staticmethod
-    def keeps_any(user: Any) -> models.QuerySet[StaffPost]:
+    def keeps_any(user: Asker) -> models.QuerySet[StaffPost]:
         """Return the posts by which *user* may keep a school's own sets; none for most people."""
         if not user.is_active:
             return StaffPost.objects.none()
         keepers = [StaffPost.Role.TEACHER, StaffPost.Role.LEAD]
         return StaffPost.objects.current().filter(user=user, role__in=keepers)
 
+    def with_unconfirmed(self) -> Self:
+        """Say of each as `unconfirmed` how many statements nobody has held against the original."""
+        from_memory = Q(goals__retired_at=None, goals__note__startswith=FROM_MEMORY)
+        return self.annotate(unconfirmed=Count("goals", filter=from_memory))
+
     def to_choose(self, school: School) -> Self:
         """Those that a class of *school* may be tagged against from now on."""
-        return self.filter(Q(school=None) | Q(school=school), draft=False, put_away_at=None)
+        return self.with_unconfirmed().filter(
+            Q(school=None) | Q(school=school), draft=False, put_away_at=None
+        )
 
 
 class Framework(models.Model):
@@ -114,6 +124,9 @@ class Goal(models.Model):
     strand = models.CharField(max_length=200)
     text = models.TextField()
     kinds = models.JSONField(default=list)
+    asks = models.JSONField(
+        default=dict, help_text=_("What work that is to show it has to show: see `Asked`.")
+    )
     why = models.TextField(blank=True, help_text=_("Why no number work shows it."))
     note = models.TextField(blank=True)
     identifier = models.CharField(max_length=200, blank=True)
@@ -135,6 +148,11 @@ class Goal(models.Model):
     def label(self) -> str:
         """Return the statement to stand alone: without the stop or semicolon of its list."""
         return self.text.rstrip(" ;.,")
+
+    @property
+    def asked(self) -> Asked:
+        """Return what work that is to show it has to show."""
+        return Asked.read(self.asks)
 
     @property
     def kind_titles(self) -> list[str]:

@@ -12,7 +12,7 @@ from assessment.goals.goal_sets import said_of, said_of_goal
 from assessment.models import Framework, Goal
 from portal.people.models import School
 
-FIELDS = ("strand", "text", "why", "note", "identifier", "kinds")
+FIELDS = ("strand", "text", "why", "note", "identifier", "kinds", "asks")
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ def make_draft(school: School, given: frameworks.Framework) -> Framework:
     """Store *given* as a draft of *school*; a set of the same name there is what it puts right.
 
     An earlier draft of the same name goes. Where the file names no kinds for a statement that
-    the school has ticked some for, those are taken over.
+    the school has ticked some for, those are taken over; so is what it asks of work.
     """
     slug = slug_of(given.id)
     own = Framework.objects.filter(school=school, slug=slug)
@@ -55,11 +55,12 @@ def make_draft(school: School, given: frameworks.Framework) -> Framework:
     draft = Framework.objects.create(
         **said_of(given), slug=slug, school=school, draft=True, replaces=replaces
     )
-    ticked = dict(replaces.goals.values_list("code", "kinds")) if replaces else {}
+    before = {goal.code: goal for goal in replaces.goals.all()} if replaces else {}
     rows = []
     for position, goal in enumerate(given.goals):
         row = Goal(framework=draft, code=goal.code, position=position, **said_of_goal(goal))
-        row.kinds = row.kinds or ticked.get(goal.code, [])
+        if (known := before.get(goal.code)) is not None:
+            row.kinds, row.asks = row.kinds or known.kinds, row.asks or known.asks
         rows.append(row)
     Goal.objects.bulk_create(rows)
     return draft
@@ -176,6 +177,7 @@ def as_framework(row: Framework) -> frameworks.Framework:
             why=goal.why,
             note=goal.note,
             identifier=goal.identifier,
+            asks=goal.asked,
         )
         for goal in row.goals.in_use()
     )

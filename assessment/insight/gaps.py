@@ -1,7 +1,7 @@
 """Where evidence is thin, and which work would give what is missing."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from .rows import Child
@@ -21,13 +21,17 @@ class Gap:
 
 @dataclass(frozen=True, slots=True)
 class GoalGap:
-    """A goal across a class: the children behind each word, and what to set for most of them.
+    """A goal across a class: who has shown it, who was never asked, what to set for most of them.
 
-    kinds pairs each helpful kind with the number of children it would help, most first.
+    have_shown: those who showed it on any day, in any way but "not yet". never_asked: of the
+    others, those whom no work so far could have shown it of. kinds pairs each helpful kind with
+    the number of children it would help, most first.
     """
 
     goal: str
-    children: Mapping[Word, tuple[Child, ...]]
+    children: int
+    have_shown: tuple[Child, ...]
+    never_asked: tuple[Child, ...]
     open_for: tuple[Child, ...]
     kinds: tuple[tuple[str, int], ...]
 
@@ -59,34 +63,52 @@ def gaps(
     """List every child's goals with something missing, in the order of *found*.
 
     goals maps each code to the kinds that can show it; a goal no kind can show is no gap,
-    as no work set at home would close it.
+    as no work set at home would close it. That evidence is old is no gap either: nothing in it
+    was missing when it was seen.
     """
     return tuple(
         Gap(child, goal, weighed.word, weighed.missing, suggest_kinds(weighed, goals[goal]))
         for (child, goal), weighed in found.items()
-        if weighed.missing and goals.get(goal)
+        if is_open(weighed) and goals.get(goal)
     )
 
 
+def is_open(weighed: Strength) -> bool:
+    """Tell whether something is missing beyond its being seen again."""
+    return not set(weighed.missing) <= {Missing.LATELY}
+
+
 def goal_gaps(
-    found: Mapping[tuple[Child, str], Strength], goals: Mapping[str, Sequence[str]]
+    found: Mapping[tuple[Child, str], Strength],
+    goals: Mapping[str, Sequence[str]],
+    asked: Collection[tuple[Child, str]],
 ) -> tuple[GoalGap, ...]:
-    """Gather the gaps of a class under each goal, in the order of *goals*."""
-    return tuple(_goal_gap(found, goal, kinds) for goal, kinds in goals.items())
+    """Gather the gaps of a class under each goal, in the order of *goals*.
+
+    asked: the children and goals of which work that could show them was set.
+    """
+    return tuple(_goal_gap(found, goal, kinds, asked) for goal, kinds in goals.items())
 
 
 def _goal_gap(
-    found: Mapping[tuple[Child, str], Strength], goal: str, kinds: Sequence[str]
+    found: Mapping[tuple[Child, str], Strength],
+    goal: str,
+    kinds: Sequence[str],
+    asked: Collection[tuple[Child, str]],
 ) -> GoalGap:
     here = {child: weighed for (child, code), weighed in found.items() if code == goal}
-    helped = Counter(kind for weighed in here.values() for kind in suggest_kinds(weighed, kinds))
+    lacking = [weighed for weighed in here.values() if is_open(weighed)]
+    helped = Counter(kind for weighed in lacking for kind in suggest_kinds(weighed, kinds))
     by_use = sorted(helped.items(), key=lambda pair: (-pair[1], kinds.index(pair[0])))
     return GoalGap(
         goal=goal,
-        children={
-            word: tuple(child for child, weighed in here.items() if weighed.word == word)
-            for word in Word
-        },
-        open_for=tuple(child for child, weighed in here.items() if weighed.missing),
+        children=len(here),
+        have_shown=tuple(child for child, weighed in here.items() if weighed.days),
+        never_asked=tuple(
+            child
+            for child, weighed in here.items()
+            if not weighed.count and (child, goal) not in asked
+        ),
+        open_for=tuple(child for child, weighed in here.items() if is_open(weighed)),
         kinds=tuple(by_use),
     )

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from datetime import date
 from enum import StrEnum
 
-from .rows import Child, Worked
+from .rows import Child, Mistake, Worked
 
 CLEAR_TO_BE_GONE = 2
 LATEST_LOOKED_AT = 3
@@ -24,19 +24,19 @@ class Course(StrEnum):
     GONE = "gone"
 
 
-def courses(rows: Iterable[Worked], until: date) -> dict[Child, dict[str, Course]]:
+def courses(rows: Iterable[Worked], until: date) -> dict[Child, dict[Mistake, Course]]:
     """Say for each child how each mistake ever found goes, by work up to and on *until*.
 
-    Only work whose prompts can show a mistake counts for or against it. Work of one day is
-    taken together: found in any of it is found that day. A child or mistake without a
-    finding is left out. Common practice, no source.
+    A mistake is one of its kind of work. Only work whose prompts can show it counts for or
+    against it. Work of one day is taken together: found in any of it is found that day. A child
+    or mistake without a finding is left out. Common practice, no source.
     """
-    chances: dict[Child, dict[str, dict[date, bool]]] = defaultdict(lambda: defaultdict(dict))
+    chances: dict[Child, dict[Mistake, dict[date, bool]]] = defaultdict(lambda: defaultdict(dict))
     for row in rows:
         if row.on <= until:
-            for mistake in row.could_show | row.found:
-                days = chances[row.child][mistake]
-                days[row.on] = days.get(row.on, False) or mistake in row.found
+            for name in row.could_show | row.found:
+                days = chances[row.child][Mistake(row.kind, name)]
+                days[row.on] = days.get(row.on, False) or name in row.found
     return {
         child: gone_by
         for child, by_mistake in chances.items()

@@ -1,11 +1,13 @@
 """What each child needs next: mistakes, goals not yet managed alone, goals to see more of."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 
+from .fading import FADED_AFTER, half_lives, has_faded
 from .mistakes import Course
-from .rows import Child
+from .rows import Child, Mistake
 from .strength import Missing, Strength, Word
 
 
@@ -14,7 +16,7 @@ class Reason(StrEnum):
 
     mistake: one that keeps coming. goal: tried and not, or not always, managed alone.
     see more: managed alone, or not tried at all, and the evidence is thin.
-    own next steps, going on: of a group only, see groups.
+    own next steps, going on: of a group only, see groups. How evidence fades: see fading.
     """
 
     MISTAKE = "mistake"
@@ -26,39 +28,42 @@ class Reason(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """Something to work on next: a mistake by its name, or a goal by its code."""
+    """Something to work on next: a mistake by its name and kind, or a goal by its code."""
 
     reason: Reason
     name: str = ""
+    kind: str = ""
+
+    @property
+    def mistake(self) -> Mistake:
+        """Return the mistake that it is about."""
+        return Mistake(self.kind, self.name)
 
 
 # The order in which a teacher would turn to a child's goals. Common practice, no source.
-TURNS = (
-    (Reason.GOAL, Word.MIXED),
-    (Reason.GOAL, Word.TRIED),
-    (Reason.GOAL, Word.FIRST_SIGN),
-    (Reason.GOAL, Word.BUILDING),
-    (Reason.SEE_MORE, Word.FIRST_SIGN),
-    (Reason.SEE_MORE, Word.BUILDING),
-    (Reason.SEE_MORE, Word.NOTHING),
-)
+TURNS = (Word.MIXED, Word.TRIED, Word.FIRST_SIGN, Word.BUILDING, Word.NOTHING)
 
 
 def needs(
     children: Sequence[Child],
     found: Mapping[tuple[Child, str], Strength],
-    courses: Mapping[Child, Mapping[str, Course]],
+    courses: Mapping[Child, Mapping[Mistake, Course]],
+    goals_now: Collection[str],
+    today: date,
 ) -> dict[Child, tuple[Need, ...]]:
-    """Put each child's needs in order: mistakes that keep coming, then goals in TURNS order.
+    """Put each child's needs in order: mistakes that keep coming, then goals.
 
-    Equal turns keep the order of *found*. A goal well shown is no need, nor is a mistake
-    seen once or gone.
+    courses: of work that has not faded. goals_now: the goals that the weeks' work is about; no
+    other is a need, nor is one well shown, nor a mistake seen once or gone. What is hard comes
+    before what is to be seen more of, then the latest evidence, by half-lives, then TURNS; equal
+    ones keep the order of *found*. What was hard and has faded is only to be seen again.
     """
-    turns: dict[Child, list[tuple[int, Need]]] = {child: [] for child in children}
+    turns: dict[Child, list[tuple[tuple[bool, int, int], Need]]] = {child: [] for child in children}
     for (child, goal), weighed in found.items():
-        if child in turns and weighed.word != Word.WELL_SHOWN:
-            reason = _reason(weighed)
-            turn = TURNS.index((reason, weighed.word))
+        if child in turns and goal in goals_now and weighed.word != Word.WELL_SHOWN:
+            reason = _reason(weighed, today)
+            age = half_lives(weighed.last_on, today) if weighed.last_on else FADED_AFTER
+            turn = (reason != Reason.GOAL, min(age, FADED_AFTER), TURNS.index(weighed.word))
             turns[child].append((turn, Need(reason, goal)))
     return {
         child: (
@@ -69,11 +74,11 @@ def needs(
     }
 
 
-def _reason(weighed: Strength) -> Reason:
+def _reason(weighed: Strength, today: date) -> Reason:
     hard = weighed.word in (Word.MIXED, Word.TRIED) or Missing.UNAIDED in weighed.missing
-    return Reason.GOAL if hard else Reason.SEE_MORE
+    return Reason.GOAL if hard and not has_faded(weighed.last_on, today) else Reason.SEE_MORE
 
 
-def _mistakes(courses: Mapping[str, Course]) -> list[Need]:
+def _mistakes(courses: Mapping[Mistake, Course]) -> list[Need]:
     kept = (mistake for mistake, course in courses.items() if course == Course.KEEPS_COMING)
-    return [Need(Reason.MISTAKE, mistake) for mistake in kept]
+    return [Need(Reason.MISTAKE, mistake.name, mistake.kind) for mistake in kept]

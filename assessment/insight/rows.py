@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from typing import NamedTuple, Self
 
 # A child, by whatever key the caller uses; one sort in one call.
 Child = int | str
@@ -57,6 +58,22 @@ class Shown:
         """Say whether it was shown independently and not, by the family's word, together."""
         shown_alone = self.how in (How.INDEPENDENTLY, How.NEW_SITUATION)
         return shown_alone and self.help_given != Help.TOGETHER
+
+
+class Mistake(NamedTuple):
+    """A mistake of one kind of work; that of another kind is another, whatever its name."""
+
+    kind: str
+    name: str
+
+    def __str__(self) -> str:
+        return f"{self.kind}/{self.name}"
+
+    @classmethod
+    def read(cls, text: str) -> Self:
+        """Read a mistake as `str` writes it; one written without its kind has none."""
+        kind, _, name = text.rpartition("/")
+        return cls(kind, name)
 
 
 @dataclass(frozen=True, slots=True)

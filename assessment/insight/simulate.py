@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from statistics import median
 
+from .fading import has_faded
 from .groups import Group, make_groups
 from .mistakes import courses
 from .needs import Reason, needs
-from .rows import Child, Help, How, Shown, Worked
+from .rows import Child, Help, How, Mistake, Shown, Worked
 from .strength import Word, strengths
 from .weeks import Week, school_days
 
@@ -40,7 +41,7 @@ class Truth:
     """
 
     able_from: Mapping[tuple[Child, str], int]
-    mistake_until: Mapping[tuple[Child, str], int]
+    mistake_until: Mapping[tuple[Child, Mistake], int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +86,9 @@ def simulate(seed: int, children: int = 30, weeks: int = 36, size: int = 6) -> M
         first_shown.update({key: week for key in well if key not in first_shown})
         claimed, untrue = claimed + len(well), untrue + len(well - able)
         agreeing.append(1 - len(well ^ able) / len(found))
-        groups = make_groups(needs(names, found, courses(worked, friday)), size)
+        lately = courses((row for row in worked if not has_faded(row.on, friday)), friday)
+        wanted = needs(names, found, lately, _goals_now(worked, friday), friday)
+        groups = make_groups(wanted, size, GOALS)
         placed, true, hard = _placed(groups, truth, week, names)
         right.append(true / placed if placed else None)
         reached.append(true / hard if hard else None)
@@ -98,6 +101,12 @@ def simulate(seed: int, children: int = 30, weeks: int = 36, size: int = 6) -> M
     )
 
 
+def _goals_now(worked: Sequence[Worked], friday: date) -> set[str]:
+    """Return the goals that the work of the last two weeks is about."""
+    kinds = {row.kind for row in worked if friday - row.on < timedelta(weeks=2)}
+    return {goal for goal, suited in GOALS.items() if kinds.intersection(suited)}
+
+
 def _truth(chance: random.Random, names: Sequence[Child], weeks: int) -> Truth:
     return Truth(
         able_from={
@@ -106,7 +115,7 @@ def _truth(chance: random.Random, names: Sequence[Child], weeks: int) -> Truth:
         mistake_until={
             (child, mistake): chance.randrange(weeks)
             for child in names
-            for mistake in MISTAKES.values()
+            for mistake in (Mistake(kind, name) for kind, name in MISTAKES.items())
             if chance.random() < 1 / 3
         },
     )
@@ -153,7 +162,7 @@ def _worked(
     mistake = MISTAKES.get(kind)
     if mistake is None:
         return Worked(child, day, kind)
-    has = truth.mistake_until.get((child, mistake), -1) >= week
+    has = truth.mistake_until.get((child, Mistake(kind, mistake)), -1) >= week
     found = frozenset({mistake}) if has and chance.random() < SLIPS else frozenset()
     return Worked(child, day, kind, frozenset({mistake}), found)
 
@@ -161,13 +170,19 @@ def _worked(
 def _placed(
     groups: Sequence[Group], truth: Truth, week: int, names: Sequence[Child]
 ) -> tuple[int, int, int]:
-    hard = {(child, goal) for (child, goal), start in truth.able_from.items() if start > week}
+    hard: set[tuple[Child, Mistake | str]] = {
+        (child, goal) for (child, goal), start in truth.able_from.items() if start > week
+    }
     hard |= {key for key, last in truth.mistake_until.items() if last >= week}
-    placed = [
-        (child, group.why.name)
+    own = [
+        (child, dict(group.also).get(child, group.why))
         for group in groups
-        if group.why.reason in (Reason.MISTAKE, Reason.GOAL)
         for child in group.children
+    ]
+    placed = [
+        (child, need.mistake if need.kind else need.name)
+        for child, need in own
+        if need.reason in (Reason.MISTAKE, Reason.GOAL)
     ]
     return len(placed), len(hard & set(placed)), len({child for child, _ in hard})
 

@@ -9,14 +9,14 @@ physical evidence". The rule itself is common practice, no source.
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from enum import StrEnum
 
+from .fading import LOOKED_BACK
 from .rows import Child, How, Role, Shown
 
 DAYS_WELL_SHOWN = 3
 LATEST_LOOKED_AT = 3
-LATELY = timedelta(weeks=6)  # about half a term
 
 
 class Word(StrEnum):
@@ -159,7 +159,7 @@ def _missing(
         Missing.UNAIDED: bool(unaided),
         Missing.DAYS: len({row.on for row in unaided}) >= DAYS_WELL_SHOWN,
         Missing.VARIETY: varied or transferred,
-        Missing.LATELY: today - shown[-1].on <= LATELY,
+        Missing.LATELY: today - shown[-1].on <= LOOKED_BACK,
     }
     return tuple(missing for missing, met in checks.items() if not met)
 

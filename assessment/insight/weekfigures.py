@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from .mistakes import Course, courses
-from .rows import Child, How, Sent, Shown, Worked
+from .rows import Child, How, Mistake, Sent, Shown, Worked
 from .weeks import DAY, Week
 
 
@@ -17,8 +17,8 @@ class ChildWeek:
     set_days: days with work set. sent_days, pieces: days something came, and how much.
     kinds: kinds of work done. goals: those tagged as shown in any way. new: those shown
     unaided for the first time. gone, stayed: mistakes that went in this week, and that keep
-    coming at its end. told_days: days on which the home said that it could not be done.
-    heard: whether anything came, or was said.
+    coming at its end, each as `str(Mistake)`. told_days: days on which the home said that it
+    could not be done. heard: whether anything came, or was said.
     """
 
     child: Child
@@ -158,10 +158,10 @@ def _count(names: Iterable[Iterable[str]]) -> Mapping[str, int]:
     return Counter(name for each in names for name in each)
 
 
-def _gone(before: Mapping[str, Course], after: Mapping[str, Course]) -> tuple[str, ...]:
-    went = _with(after, Course.GONE)
-    return tuple(mistake for mistake in went if before.get(mistake) != Course.GONE)
+def _gone(before: Mapping[Mistake, Course], after: Mapping[Mistake, Course]) -> tuple[str, ...]:
+    went = {mistake: course for mistake, course in after.items() if before.get(mistake) != course}
+    return _with(went, Course.GONE)
 
 
-def _with(found: Mapping[str, Course], course: Course) -> tuple[str, ...]:
-    return tuple(mistake for mistake, its in found.items() if its == course)
+def _with(found: Mapping[Mistake, Course], course: Course) -> tuple[str, ...]:
+    return tuple(str(mistake) for mistake, its in found.items() if its == course)

@@ -52,18 +52,18 @@ def judge(about: About, user: User, level: str, note: str, seen_version: int) ->
 
 def lock(about: About, user: User, seen_version: int) -> Judgement:
     """Keep the decision from being changed. Raises JudgedMeanwhileError, LockedError."""
-    held = about.versions()[:1]
-    if not held or not held[0].level:
+    last = about.versions()[:1]
+    if not last or not last[0].level:
         raise JudgedMeanwhileError
-    return _add(about, user, seen_version, level=held[0].level, note=held[0].note, locked=True)
+    return _add(about, user, seen_version, level=last[0].level, note=last[0].note, locked=True)
 
 
 def unlock(about: About, user: User, seen_version: int) -> Judgement:
     """Let the decision be changed again: for a lead. Raises JudgedMeanwhileError."""
-    held = about.versions()[:1]
-    if not held:
+    last = about.versions()[:1]
+    if not last:
         raise JudgedMeanwhileError
-    return _add(about, user, seen_version, level=held[0].level, note=held[0].note, unlocking=True)
+    return _add(about, user, seen_version, level=last[0].level, note=last[0].note, unlocking=True)
 
 
 def undo(about: About, user: User, seen_version: int) -> Judgement:

@@ -11,14 +11,14 @@ from assessment.looks.looking import (
     undo_look,
 )
 from assessment.looks.marking import kinds_by_weight, marked_tasks
-from assessment.looks.phrases import filled
+from assessment.looks.ready_made import filled
 from evidence.models import Submission, SubmissionQuerySet
 from portal.people.models import User
 
 
 @dataclass
 class BatchReply:
-    """What became of a deed on many pieces: those it was done on, those somebody was at meanwhile.
+    """What became of one action on many pieces: done, or not as somebody was at them meanwhile.
 
     done: with the version of the look that came of it.
     """

@@ -8,10 +8,11 @@ from django.db.models import F, Window
 from django.db.models.functions import RowNumber
 
 from assessment.frameworks import goals_for_kinds
+from assessment.frameworks.showing.work import Work
 from assessment.goals.goal_sets import framework_of
 from assessment.looks.forms.looking import tag_field
 from assessment.looks.marking import MarkedTask, kinds_by_weight, marked_tasks
-from assessment.looks.suggestions import SuggestedTag, suggest_tag
+from assessment.looks.suggestions import SuggestedTag, suggested_tag, works_of
 from assessment.models import Framework, Goal, Look, Tag
 from evidence.models import Submission
 from portal.people.models import Child
@@ -76,18 +77,21 @@ def read(submission: Submission) -> Reading:
     first = list(goals_for_kinds(in_use, kinds)[:SUGGESTED_AT_MOST])
     first += [goal for goal in tagged if goal not in first]
     latest = latest_tags(submission.child, first, before=submission)
+    works = works_of(tasks)
     return Reading(
         submission=submission,
         look=look,
         framework=framework,
         tasks=tasks,
         kinds=kinds,
-        suggested=[
-            GoalBeside(goal, suggest_tag(goal, tasks, submission), latest[goal.pk])
-            for goal in first
-        ],
+        suggested=[GoalBeside(goal, suggest_tag(goal, works), latest[goal.pk]) for goal in first],
         other=[GoalBeside(goal, None, []) for goal in in_use if goal not in first],
     )
+
+
+def suggest_tag(goal: Goal, works: list[Work]) -> SuggestedTag | None:
+    """Suggest how *works* show *goal*."""
+    return suggested_tag(goal.asked, goal.kinds, works)
 
 
 def latest_tags(child: Child, goals: Iterable[Goal], before: Submission) -> dict[int, list[Tag]]:

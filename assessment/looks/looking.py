@@ -65,21 +65,23 @@ def save_look(submission: Submission, user: User, saying: LookData, seen_version
     seen_version: the version of the look that *user* had on screen, 0 for none.
     Raises LookedMeanwhileError and WithdrawnError.
     """
-    held = _hold(submission)
-    look = _seen(held, seen_version)
+    locked = _hold(submission)
+    look = _seen(locked, seen_version)
     now = timezone.now()
     if look is None:
-        look = Look(submission=held, version=0)
+        look = Look(submission=locked, version=0)
     else:
         _keep_past(look)
+    if not look.stands or _words(look) != _words(saying):
+        locked.opened_at = None
     look.reply, look.next_step = saying.reply, saying.next_step
     look.asked_more_at = (look.asked_more_at or now) if saying.asks_more else None
     look.looked_by, look.looked_at = user, now
     look.version += 1
     look.save()
-    _store_tags(held, user, saying.tags)
-    held.looked_at = held.looked_at or now
-    held.save(update_fields=["looked_at"])
+    _store_tags(locked, user, saying.tags)
+    locked.looked_at = locked.looked_at or now
+    locked.save(update_fields=["looked_at", "opened_at"])
     return look
 
 
@@ -90,23 +92,25 @@ def undo_look(submission: Submission, seen_version: int) -> bool:
     Undoing the first save takes the look back: the submission waits again, what was typed
     is kept for the form. Raises LookedMeanwhileError when the last change is not the one seen.
     """
-    held = _hold(submission)
-    look = _seen(held, seen_version)
+    locked = _hold(submission)
+    look = _seen(locked, seen_version)
     before = look.past.filter(version=look.version - 1).first() if look else None
     if look is None or before is None:
-        return take_back_look(held, seen_version)
+        return take_back_look(locked, seen_version)
     _keep_past(look)
+    if _words(look) != _words(before):
+        locked.opened_at = None
     look.reply, look.next_step = before.reply, before.next_step
     look.asked_more_at = before.asked_more_at
     look.looked_by, look.looked_at = before.looked_by, before.looked_at
     look.version += 1
     look.save()
     if before.stood:
-        _restore_tags(held, before)
+        _restore_tags(locked, before)
     else:
-        held.tags.all().delete()
-    held.looked_at = (held.looked_at or before.looked_at) if before.stood else None
-    held.save(update_fields=["looked_at"])
+        locked.tags.all().delete()
+    locked.looked_at = (locked.looked_at or before.looked_at) if before.stood else None
+    locked.save(update_fields=["looked_at", "opened_at"])
     return before.stood
 
 
@@ -116,14 +120,14 @@ def take_back_look(submission: Submission, seen_version: int) -> bool:
 
     Raises LookedMeanwhileError. Gives False: that it does not stand.
     """
-    held = _hold(submission)
-    look = _seen(held, seen_version)
+    locked = _hold(submission)
+    look = _seen(locked, seen_version)
     if look is not None and look.stands:
         _keep_past(look)
         Look.objects.filter(pk=look.pk).update(version=look.version + 1)
-        held.tags.all().delete()
-        held.looked_at = None
-        held.save(update_fields=["looked_at"])
+        locked.tags.all().delete()
+        locked.looked_at = None
+        locked.save(update_fields=["looked_at"])
     return False
 
 
@@ -137,19 +141,24 @@ def tags_to_show(submission: Submission, look: Look | None) -> dict[int, str]:
 
 
 def _hold(submission: Submission) -> Submission:
-    held = Submission.objects.select_for_update().get(pk=submission.pk)
-    if held.withdrawn_at is not None:
+    locked = Submission.objects.select_for_update().get(pk=submission.pk)
+    if locked.withdrawn_at is not None:
         raise WithdrawnError
-    return held
+    return locked
 
 
-def _seen(held: Submission, seen_version: int) -> Look | None:
-    look = Look.objects.select_related("looked_by").filter(submission=held).first()
+def _seen(locked: Submission, seen_version: int) -> Look | None:
+    look = Look.objects.select_related("looked_by").filter(submission=locked).first()
     if look is not None:
-        look.submission = held
+        look.submission = locked
     if (look.version if look else 0) != seen_version:
         raise LookedMeanwhileError(look)
     return look
+
+
+def _words(says: Look | PastLook | LookData) -> tuple[str, str]:
+    """Return what the family reads."""
+    return says.reply, says.next_step
 
 
 def _keep_past(look: Look) -> None:
@@ -169,25 +178,25 @@ def _keep_past(look: Look) -> None:
     )
 
 
-def _store_tags(held: Submission, user: User, wanted: Mapping[int, str]) -> None:
+def _store_tags(locked: Submission, user: User, wanted: Mapping[int, str]) -> None:
     """Make the tags say *wanted*; one that says so already stays whose it was."""
-    same = {tag.goal_id for tag in held.tags.all() if wanted.get(tag.goal_id) == tag.how}
-    held.tags.exclude(goal__in=same).delete()
-    by_assistant = not SchoolClass.objects.run_by(user).filter(children=held.child_id).exists()
+    same = {tag.goal_id for tag in locked.tags.all() if wanted.get(tag.goal_id) == tag.how}
+    locked.tags.exclude(goal__in=same).delete()
+    by_assistant = not SchoolClass.objects.run_by(user).filter(children=locked.child_id).exists()
     Tag.objects.bulk_create(
-        Tag.on(held, goal, how, tagged_by=user, by_assistant=by_assistant)
+        Tag.on(locked, goal, how, tagged_by=user, by_assistant=by_assistant)
         for goal, how in wanted.items()
         if goal not in same
     )
 
 
-def _restore_tags(held: Submission, before: PastLook) -> None:
-    held.tags.all().delete()
+def _restore_tags(locked: Submission, before: PastLook) -> None:
+    locked.tags.all().delete()
     authors = [author for _goal, _how, author, _by_assistant in before.tags]
     known = set(User.objects.filter(pk__in=authors).values_list("pk", flat=True))
     Tag.objects.bulk_create(
         Tag.on(
-            held,
+            locked,
             goal,
             how,
             tagged_by_id=author if author in known else None,

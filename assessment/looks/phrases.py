@@ -1,27 +1,16 @@
-"""A person's saved phrases: keeping, ordering and losing them, and filling them in for a child."""
+"""A person's saved phrases: keeping, ordering and losing them, and having them to hand."""
 
 from dataclasses import dataclass
 
 from django.db import transaction
 from django.db.models import Max
-from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
-from assessment.day_parts import title_of
 from assessment.looks.models.phrases import LONGEST, MOST
+from assessment.looks.ready_made import CHILD, STARTERS, filled
 from assessment.models import SavedPhrase
 from portal.people.models import Child, User
 
-CHILD, TASK = "{child}", "{task}"
 KEYS = ("5", "6", "7", "8", "9")  # 1 to 4 say how a goal was shown.
-# To start from. Praise is about the work. Common practice, no source.
-STARTERS = (
-    gettext_lazy("You worked that out step by step, {child}. How did you check?"),
-    gettext_lazy("I can see how you did the {task}, {child}. Show somebody how you know!"),
-    gettext_lazy("Nearly, {child}. Do it once more with things you can touch, one at a time."),
-    gettext_lazy("You tried a new way, {child}. Which way do you like better, and why?"),
-    gettext_lazy("Thank you, {child}. Say the number sentence aloud when you do it again."),
-)
 
 
 class TooManyPhrasesError(Exception):
@@ -34,26 +23,6 @@ class PhraseToHand:
 
     text: str
     key: str = ""
-
-
-def filled(text: str, child: Child, kinds: list[str]) -> str:
-    """Put the child's first name for {child} in *text*, and the work of *kinds* for {task}.
-
-    kinds: the weightiest first; none gives "number work".
-    """
-    return text.replace(CHILD, child.first_name).replace(TASK, named(kinds))
-
-
-def named(kinds: list[str]) -> str:
-    """Return the work of the first of *kinds* as it stands within a sentence.
-
-    >>> named(["can-it-be-halved"]), named(["adding", "halving"])
-    ('can it be halved', 'adding')
-    """
-    if not kinds:
-        return _("number work")
-    title = title_of(kinds[0]).rstrip("?")
-    return title[:1].lower() + title[1:]
 
 
 def to_hand(user: User, child: Child, kinds: list[str]) -> list[PhraseToHand]:
@@ -89,7 +58,7 @@ def keep_phrase(user: User, text: str) -> SavedPhrase:
 def keep_starters(user: User) -> None:
     """Save the phrases to start from for *user*. Raises TooManyPhrasesError."""
     for text in STARTERS:
-        keep_phrase(user, str(text))
+        keep_phrase(user, text)
 
 
 @transaction.atomic

@@ -1,13 +1,15 @@
-"""The list of what came in, as the looking page's way in."""
+"""The list of what came in, as the looking page's way in, and of what could not be done."""
 
+import datetime as dt
 from collections import Counter
 from typing import Any
 
 from django.db.models import Count, Exists, OuterRef, QuerySet, Subquery
 from django.db.models.functions import Coalesce
+from django.utils import timezone
 
 from assessment.looks.forms.queue import Offered, QueueForm
-from evidence.models import Answer, Submission, SubmissionQuerySet
+from evidence.models import Answer, Nonsubmission, Submission, SubmissionQuerySet
 from portal.people.models import Child, Group, SchoolClass, User
 from tasks.models import Task
 
@@ -16,6 +18,8 @@ ORDERS = {
     QueueForm.NEWEST: ("-sent_at", "-pk"),
     QueueForm.BY_CHILD: ("child__first_name", "child__initial", "child", "sent_at", "pk"),
 }
+SHOWN_FOR = dt.timedelta(days=7)  # that a home said it could not be done
+AT_MOST = 60
 
 
 def queue(classes: QuerySet[SchoolClass], user: User, wanted: dict[str, Any]) -> SubmissionQuerySet:
@@ -104,3 +108,10 @@ def with_answer_count(rows: SubmissionQuerySet) -> SubmissionQuerySet:
     answers = Answer.objects.filter(submission=OuterRef("pk")).order_by().values("submission")
     count = Coalesce(Subquery(answers.values(n=Count("pk"))), 0)
     return rows.for_list().annotate(answer_count=count)
+
+
+def recent_nonsubmissions(school_class: SchoolClass, user: User) -> list[Nonsubmission]:
+    """List what homes of *school_class* said in the last days, the latest first, for its staff."""
+    said = Nonsubmission.objects.taught_by(user).active()
+    lately = said.filter(child__school_class=school_class, said_at__gt=timezone.now() - SHOWN_FOR)
+    return list(lately.select_related("child", "day_plan")[:AT_MOST])

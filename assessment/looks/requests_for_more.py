@@ -1,12 +1,12 @@
 """Asking a family for one more piece: which requests are still open."""
 
 from collections.abc import Iterable
-from typing import Any
 
 from django.db.models import Exists, OuterRef, QuerySet
 
 from assessment.models import Look
 from evidence.models import Submission
+from portal.people.asking import Asker
 from portal.people.models import Child
 
 
@@ -24,7 +24,7 @@ def still_asked(looks: QuerySet[Look]) -> QuerySet[Look]:
     return standing.filter(~Exists(later), asked_more_at__isnull=False)
 
 
-def asked_of(user: Any, children: Iterable[Child] | None = None) -> QuerySet[Look]:
+def asked_of(user: Asker, children: Iterable[Child] | None = None) -> QuerySet[Look]:
     """Return what the home of *user* is asked for one more of; for *children* alone, if given."""
     own = Submission.objects.from_home_of(user).active()
     if children is not None:

@@ -4,6 +4,7 @@ import logging
 
 from assessment.models import VoiceReply
 from evidence.media import Cleaned, CrashedError, Kind, RefusalReason, Refused, Role, clean
+from evidence.models import Submission
 from evidence.storage import store
 from evidence.storage.orphans import drop_unnamed
 from portal.jobs.lease import renewed
@@ -62,7 +63,7 @@ def finish(reply: VoiceReply, cleaned: Cleaned) -> None:
     name = ""
     try:
         name = store.adopt(sound.path, sound.sha256)
-        VoiceReply.objects.held(reply).update(
+        heard = VoiceReply.objects.held(reply).update(
             state=VoiceReply.State.READY,
             name=name,
             media_type=sound.media_type,
@@ -71,6 +72,8 @@ def finish(reply: VoiceReply, cleaned: Cleaned) -> None:
             seconds=cleaned.seconds,
             leased_until=None,
         )
+        if heard:  # The home may have read the words already; the voice is new to it.
+            Submission.objects.filter(pk=reply.submission_id).update(opened_at=None)
     finally:
         drop_unnamed([name, reply.name])
 

@@ -29,10 +29,10 @@ def keep_recording(submission: Submission, user: User, file: ArrivedFile) -> Voi
     try:
         name = file.keep()
         with transaction.atomic():
-            held = Submission.objects.select_for_update().active().get(pk=submission.pk)
-            held.voice_replies.active().update(taken_back_at=timezone.now())
+            locked = Submission.objects.select_for_update().active().get(pk=submission.pk)
+            locked.voice_replies.active().update(taken_back_at=timezone.now())
             reply = VoiceReply.objects.create(
-                submission=held, spoken_by=user, name=name, sha256=file.sha256, size=file.size
+                submission=locked, spoken_by=user, name=name, sha256=file.sha256, size=file.size
             )
             transaction.on_commit(have_voices_worked_on, robust=True)
     except (OSError, DatabaseError) as error:
@@ -51,8 +51,8 @@ def take_back(reply: VoiceReply) -> None:
 @transaction.atomic
 def put_back(reply: VoiceReply) -> bool:
     """Let *reply* be heard again, unless another stands by now or it is too late."""
-    held = Submission.objects.select_for_update().active().filter(pk=reply.submission_id).first()
-    if held is None or not reply.can_be_put_back or held.voice_replies.active().exists():
+    locked = Submission.objects.select_for_update().active().filter(pk=reply.submission_id).first()
+    if locked is None or not reply.can_be_put_back or locked.voice_replies.active().exists():
         return False
     VoiceReply.objects.filter(pk=reply.pk).update(taken_back_at=None)
     return True

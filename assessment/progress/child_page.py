@@ -5,16 +5,26 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from assessment.insight.counting_out import counts_out
+from assessment.insight.fading import has_faded
 from assessment.insight.gaps import suggest_kinds
 from assessment.insight.mistakes import Course, courses
 from assessment.insight.needs import Need, Reason, needs
-from assessment.insight.rows import Worked
+from assessment.insight.rows import Mistake, Worked
 from assessment.insight.strength import Strength, Word
 from assessment.models import Framework, Goal, Tag
-from assessment.progress.child_work import goals_of
+from assessment.progress.child_work import goals_of, trials_of
 from assessment.progress.evidence_strength import by_code, weighed
 from assessment.progress.mistakes import sentence_of, work_of, worked
-from assessment.progress.wording import COURSES, WORDS, kind_titles, missing_words, need_words
+from assessment.progress.wording import (
+    COURSES,
+    WORDS,
+    counting_out_words,
+    kind_titles,
+    missing_words,
+    need_words,
+)
+from assessment.progress.work_set.asked import goals_of_kinds, kinds_of_weeks
 from portal.people.models import Child
 
 NEXT_AT_MOST = 3
@@ -63,10 +73,14 @@ class TryNext:
 
 @dataclass(frozen=True)
 class ChildStory:
-    """All that stands on a child's page besides the work itself."""
+    """All that stands on a child's page besides the work itself.
+
+    counting_out: up to which number, in words; "" where that was never asked.
+    """
 
     goals: list[GoalOfChild]
     mistakes: list[MistakeOfChild]
+    counting_out: str
     following: list[TryNext]
 
 
@@ -77,10 +91,13 @@ def story_of(child: Child) -> ChildStory:
     found = weighed([child], today)
     done = worked(work_of([child.pk], *year_until(child, today)))
     going = courses(done, today).get(child.pk, {})
+    lately = courses((row for row in done if not has_faded(row.on, today)), today)
     goals = [one.goal for one in seen if one.goal.retired_at is None and one.before is None]
     weights = by_code(found, [child], goals)
-    wanted = needs([child.pk], weights, {child.pk: going})[child.pk]
+    goals_now = goals_of_kinds(goals, kinds_of_weeks(child.school_class, today))
+    wanted = needs([child.pk], weights, lately, goals_now, today)[child.pk]
     nothing = Strength(Word.NOTHING)
+    trials = trials_of(child)
     return ChildStory(
         goals=[
             GoalOfChild(
@@ -88,8 +105,9 @@ def story_of(child: Child) -> ChildStory:
             )
             for one in seen
         ],
-        mistakes=[mistake_of(name, course, done) for name, course in going.items()],
-        following=try_next(wanted, {goal.code: goal for goal in goals}, weights, done),
+        mistakes=[mistake_of(mistake, course, done) for mistake, course in going.items()],
+        counting_out=counting_out_words(counts_out(trials)) if trials else "",
+        following=try_next(wanted, {goal.code: goal for goal in goals}, weights),
     )
 
 
@@ -101,31 +119,29 @@ def year_until(child: Child, today: dt.date) -> tuple[dt.datetime, dt.datetime]:
     return begins, ends
 
 
-def mistake_of(name: str, course: Course, done: Iterable[Worked]) -> MistakeOfChild:
-    """Tell how the mistake *name* goes, the latest days first."""
-    found = {row.on: row.kind for row in done if name in row.found}
+def mistake_of(mistake: Mistake, course: Course, done: Iterable[Worked]) -> MistakeOfChild:
+    """Tell how a mistake goes, the latest days first."""
+    found = {row.on for row in done if row.kind == mistake.kind and mistake.name in row.found}
     days = sorted(found, reverse=True)
-    return MistakeOfChild(sentence_of(name, found[days[0]]), COURSES[course], days[:DATES_AT_MOST])
+    return MistakeOfChild(sentence_of(mistake), COURSES[course], days[:DATES_AT_MOST])
 
 
 def try_next(
     wanted: Sequence[Need],
     goals: Mapping[str, Goal],
     weights: Mapping[Any, Strength],
-    done: Sequence[Worked],
 ) -> list[TryNext]:
     """Say for the first few of what is *wanted* why, and which kinds of work would help.
 
-    A mistake is worked on in the kind it was found in last.
+    A mistake is worked on in the kind it was found in.
     """
     labels = {code: goal.label for code, goal in goals.items()}
     by_goal = {code: weight for (_child, code), weight in weights.items()}
-    kept_in = {name: row.kind for row in done for name in row.found}
     return [
         TryNext(
             need_words(need, labels),
             kind_titles(
-                [kept_in[need.name]]
+                [need.kind]
                 if need.reason == Reason.MISTAKE
                 else suggest_kinds(by_goal[need.name], goals[need.name].kinds)
             ),

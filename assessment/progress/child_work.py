@@ -6,13 +6,16 @@ from django.db.models import F, Prefetch, Window
 from django.db.models.functions import RowNumber
 
 from assessment.goals.goal_sets import framework_of
+from assessment.insight.counting_out import Trial
 from assessment.looks.queue import with_answer_count
 from assessment.models import Framework, Goal, Look, Tag, TagQuerySet
-from evidence.models import Submission, SubmissionQuerySet
+from evidence.models import Answer, Submission, SubmissionQuerySet
 from portal.people.models import Child, User
+from tasks.numberwork import read_in_any
 
 NEWEST_FIRST = (F("shown_at").desc(), F("pk").desc())
 LATEST = 3
+COUNT_OUT, COUNTED_OUT = "count-out", "count out"  # the kind, and its form
 
 
 def work_of(child: Child, user: User) -> SubmissionQuerySet:
@@ -25,6 +28,24 @@ def work_of(child: Child, user: User) -> SubmissionQuerySet:
         .prefetch_related("day_plan__tasks", Prefetch("look", queryset=looks))
         .prefetch_related(Prefetch("tags", queryset=tags))
     )
+
+
+def trials_of(child: Child) -> list[Trial]:
+    """Return each time *child* counted out a number of things and said how many there were."""
+    rows = Answer.objects.filter(
+        submission__child=child,
+        submission__withdrawn_at=None,
+        prompt__task__kind=COUNT_OUT,
+    )
+    read = [
+        (row.prompt.prompt, read_in_any(row.prompt.prompt, row.text))
+        for row in rows.select_related("prompt").order_by("pk")
+    ]
+    return [
+        Trial(prompt.answer, answer)
+        for prompt, answer in read
+        if prompt.form == COUNTED_OUT and isinstance(answer, int) and type(prompt.answer) is int
+    ]
 
 
 @dataclass(frozen=True)

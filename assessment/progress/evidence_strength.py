@@ -15,7 +15,7 @@ from django.db.models import Count, Max
 from assessment.insight.rows import Role, Shown
 from assessment.insight.strength import Missing, Strength, Word, strength
 from assessment.models import EvidenceWeighed, Goal, Tag, TagQuerySet
-from assessment.progress.kinds_shown import KindsShown
+from assessment.progress.work_set.kinds_shown import KindsShown
 from portal.people.models import Child
 
 # By the keys of child and goal; what no tag speaks of is left out.
@@ -40,9 +40,9 @@ def weighed(children: Sequence[Child], today: dt.date) -> Weighed:
     rows = [kept[key] for key in marks if key in kept] + fresh
     goals = {row.child_id: row.goals for row in rows}
     return {
-        (child, int(goal)): _read(held)
+        (child, int(goal)): _read(stored)
         for child in keys
-        for goal, held in goals.get(child, {}).items()
+        for goal, stored in goals.get(child, {}).items()
     }
 
 
@@ -128,7 +128,7 @@ def _kept(weight: Strength) -> list[object]:
     ]
 
 
-def _read(held: Sequence[Any]) -> Strength:
+def _read(stored: Sequence[Any]) -> Strength:
     """Read a strength as it was kept.
 
     >>> found = Strength(Word.TRIED, count=1, last_on=dt.date(2026, 11, 23))
@@ -136,7 +136,7 @@ def _read(held: Sequence[Any]) -> Strength:
     >>> _read(json.loads(json.dumps(_kept(found)))) == found
     True
     """
-    word, *counts, kinds, against, first, last, last_how, missing = held
+    word, *counts, kinds, against, first, last, last_how, missing = stored
     return Strength(
         Word(word),
         *counts,

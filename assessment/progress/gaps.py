@@ -5,32 +5,40 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from assessment.goals.goal_sets import framework_of
+from assessment.insight.fading import LOOKED_BACK, has_faded
 from assessment.insight.gaps import Gap, GoalGap, gaps, goal_gaps
 from assessment.insight.mistakes import Course, courses
 from assessment.insight.needs import Need, needs
-from assessment.insight.strength import Strength, Word
+from assessment.insight.rows import Mistake
+from assessment.insight.strength import Strength
 from assessment.models import Framework, Goal
 from assessment.progress.evidence_strength import by_code, weighed
 from assessment.progress.mistakes import work_of, worked
-from assessment.progress.wording import WORDS, kind_titles, missing_words
+from assessment.progress.wording import WORDS, gap_counts, kind_titles, missing_words
+from assessment.progress.work_set.asked import asked_of_class, goals_of_kinds, kinds_of_weeks
 from assessment.spreadsheets import Table
 from portal.people.models import Child, SchoolClass, User
 from tasks.numberwork import KINDS
 
-# About half a term: what a mistake does over its latest three pieces of work is within it.
-LOOKING_BACK = dt.timedelta(weeks=6)
 KINDS_AT_MOST = 3
 
 
 @dataclass(frozen=True)
 class ClassEvidence:
-    """What is known of a class: the strength of each child's goals, and how mistakes go."""
+    """What is known of a class: the strength of each child's goals, and how mistakes go.
+
+    today: as of when. answered: the children with answers that have not faded. goals_now: the
+    codes of those goals that the weeks' work is about.
+    """
 
     framework: Framework
+    today: dt.date
     goals: list[Goal]
     children: list[Child]
     found: Mapping[tuple[int | str, str], Strength]
-    courses: Mapping[int | str, Mapping[str, Course]]
+    courses: Mapping[int | str, Mapping[Mistake, Course]]
+    answered: set[int | str]
+    goals_now: set[str]
 
     @property
     def kinds(self) -> dict[str, list[str]]:
@@ -42,9 +50,21 @@ class ClassEvidence:
         """Return each goal's statement by its code."""
         return {goal.code: goal.label for goal in self.goals}
 
+    @property
+    def known_lately(self) -> set[int | str]:
+        """Return the children of whom anything is known that has not faded: answers, or tags."""
+        tagged = {
+            child
+            for (child, _code), weighed in self.found.items()
+            if not has_faded(weighed.last_on, self.today)
+        }
+        return tagged | self.answered
+
     def needs(self) -> dict[int | str, tuple[Need, ...]]:
-        """Return what each child needs next, in order."""
-        return needs([child.pk for child in self.children], self.found, self.courses)
+        """Return what each child of whom anything is known lately needs next, in order."""
+        known = self.known_lately
+        children = [child.pk for child in self.children if child.pk in known]
+        return needs(children, self.found, self.courses, self.goals_now, self.today)
 
 
 def evidence_of_class(school_class: SchoolClass, user: User) -> ClassEvidence:
@@ -56,22 +76,32 @@ def evidence_of_class(school_class: SchoolClass, user: User) -> ClassEvidence:
     tomorrow = dt.datetime.combine(
         today + dt.timedelta(days=1), dt.time(), school_class.school.zone
     )
-    pieces = work_of([child.pk for child in children], tomorrow - LOOKING_BACK, tomorrow)
+    pieces = work_of([child.pk for child in children], tomorrow - LOOKED_BACK, tomorrow)
+    rows = worked(pieces)
     return ClassEvidence(
         framework=framework,
+        today=today,
         goals=goals,
         children=children,
         found=by_code(weighed(children, today), children, goals),
-        courses=courses(worked(pieces), today),
+        courses=courses(rows, today),
+        answered={row.child for row in rows},
+        goals_now=goals_of_kinds(goals, kinds_of_weeks(school_class, today)),
     )
 
 
 @dataclass(frozen=True)
 class GapOfGoal:
-    """A goal on which some evidence is missing: for whom, and what would give it to most."""
+    """A goal on which some evidence is missing: for whom, and what would give it to most.
+
+    is_now: whether the weeks' work is about it. counts: how many of the class have shown it, and
+    how many were never asked, in a sentence.
+    """
 
     goal: Goal
-    words: list[tuple[str, int]]
+    is_now: bool
+    counts: str
+    never_asked: list[Child]
     children: list[Child]
     kinds: list[tuple[str, str, int]]
 
@@ -84,24 +114,32 @@ class GapsOfChild:
     gaps: list[tuple[str, str, str, list[tuple[str, str]]]]
 
 
-def by_goal(known: ClassEvidence) -> list[GapOfGoal]:
-    """Gather the gaps under each goal that work at home can show, in the framework's order."""
+def by_goal(known: ClassEvidence, school_class: SchoolClass) -> list[GapOfGoal]:
+    """Gather the gaps under each goal that work at home can show, in the framework's order.
+
+    Those that the weeks' work is about come first.
+    """
+    asked = asked_of_class(school_class, known.children, known.goals)
     by_key = {child.pk: child for child in known.children}
     goals = {goal.code: goal for goal in known.goals}
     shown = {code: kinds for code, kinds in known.kinds.items() if kinds}
-    return [
-        _gap_of_goal(goals[gap.goal], gap, by_key)
-        for gap in goal_gaps(known.found, shown)
+    found = [
+        _gap_of_goal(goals[gap.goal], gap, by_key, gap.goal in known.goals_now)
+        for gap in goal_gaps(known.found, shown, asked)
         if gap.open_for
     ]
+    return sorted(found, key=lambda gap: not gap.is_now)
 
 
-def _gap_of_goal(goal: Goal, gap: GoalGap, children: Mapping[int | str, Child]) -> GapOfGoal:
-    counts = [(str(WORDS[word]), len(gap.children[word])) for word in Word]
+def _gap_of_goal(
+    goal: Goal, gap: GoalGap, children: Mapping[int | str, Child], is_now: bool
+) -> GapOfGoal:
     titles = dict(kind_titles(kind for kind, _count in gap.kinds))
     return GapOfGoal(
         goal=goal,
-        words=[(word, count) for word, count in counts if count],
+        is_now=is_now,
+        counts=gap_counts(gap),
+        never_asked=[children[key] for key in gap.never_asked],
         children=[children[key] for key in gap.open_for],
         kinds=[(kind, titles[kind], count) for kind, count in gap.kinds[:KINDS_AT_MOST]],
     )

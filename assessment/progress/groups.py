@@ -8,12 +8,13 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from assessment.insight.groups import make_groups
-from assessment.insight.needs import Reason
+from assessment.insight.needs import Need, Reason
 from assessment.models import GroupsUsed
 from assessment.progress.gaps import ClassEvidence
 from assessment.progress.wording import kind_titles, need_words
 from assessment.spreadsheets import Table
 from portal.people.models import Child, Group, SchoolClass, User
+from tasks.numberwork import KINDS
 
 # Things from a kitchen: a name says nothing about who is in it, and nothing about an order.
 NAMES = (
@@ -25,11 +26,15 @@ NAMES = (
 
 @dataclass(frozen=True)
 class Suggested:
-    """A group for next week: a name to begin with, who is in it, why, and what would help."""
+    """A group for next week: a name to begin with, who is in it, why, and what would help.
+
+    also: the children whose own first need is another, each with that need.
+    """
 
     name: str
     children: list[Child]
     why: str
+    also: list[tuple[Child, str]]
     kinds: list[tuple[str, str]]
 
     @property
@@ -43,23 +48,36 @@ class NotTheClassError(ValueError):
 
 
 def suggest(known: ClassEvidence, size: int) -> list[Suggested]:
-    """Suggest groups of at most *size* (2 or more) by what children need next."""
+    """Suggest groups of at most *size* (2 or more) by what children need next.
+
+    Only of children of whom anything is known lately; where that is nobody, none.
+    """
     by_key = {child.pk: child for child in known.children}
     labels, kinds = known.labels, known.kinds
-    made = make_groups(known.needs(), size)
+    made = make_groups(known.needs(), size, kinds)
     return [
         Suggested(
             name=name_at(place),
             children=[by_key[key] for key in group.children],
             why=need_words(group.why, labels),
-            kinds=kind_titles(
-                kinds[group.why.name][:2]
-                if group.why.reason in (Reason.GOAL, Reason.SEE_MORE)
-                else ()
-            ),
+            also=[(by_key[key], need_words(need, labels)) for key, need in group.also],
+            kinds=kind_titles(work_for(group.why, kinds)),
         )
         for place, group in enumerate(made)
     ]
+
+
+def work_for(need: Need, kinds: Mapping[str, Sequence[str]]) -> Sequence[str]:
+    """Return the kinds of work that would help with *need*; *kinds*: by each goal's code."""
+    if need.reason == Reason.MISTAKE:
+        return [need.kind] if need.kind in KINDS else []
+    return kinds.get(need.name, ())[:2]
+
+
+def not_known(known: ClassEvidence) -> list[Child]:
+    """Return the children of whom nothing is known lately; they stay in the groups they are in."""
+    known_lately = known.known_lately
+    return [child for child in known.children if child.pk not in known_lately]
 
 
 def name_at(place: int) -> str:
@@ -119,8 +137,12 @@ def undo(school_class: SchoolClass, key: int) -> bool:
 
 
 def groups_table(name: str, headings: Sequence[object], groups: Iterable[Suggested]) -> Table:
-    """Return the suggested groups as a table, one line a child."""
-    rows = [(group.name, child, group.why) for group in groups for child in group.children]
+    """Return the suggested groups as a table, one line a child, with its own first need."""
+    rows = [
+        (group.name, child, group.why, dict(group.also).get(child, ""))
+        for group in groups
+        for child in group.children
+    ]
     return Table(name, headings, rows)
 
 

@@ -5,11 +5,14 @@ import logging
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
-from assessment.insight.rows import Worked
+from assessment.insight.rows import Mistake, Worked
+from assessment.looks.learnt_shares import Learnt, learnt_in
 from assessment.looks.marking import mark_answers
 from assessment.models import MistakesFound
 from evidence.models import Answer, Submission
 from tasks.numberwork import KINDS, kind_kept
+from tasks.numberwork.kinds.mistakes import SENTENCES
+from tasks.numberwork.pool import STEPS
 
 log = logging.getLogger("assessment")
 
@@ -93,21 +96,23 @@ def spot(submissions: Collection[int]) -> dict[int, Found]:
     rows = Answer.objects.filter(submission__in=submissions).select_related("prompt__task")
     for answer in rows:
         answers[answer.submission_id].append(answer)
-    return {key: _found(key, given) for key, given in answers.items()}
+    schools = dict(Submission.objects.filter(pk__in=submissions).values_list("pk", "child__school"))
+    learnt = {school: learnt_in(school) for school in set(schools.values())}
+    return {key: _found(key, given, learnt[schools[key]]) for key, given in answers.items()}
 
 
-def _found(submission: int, answers: Iterable[Answer]) -> Found:
+def _found(submission: int, answers: Iterable[Answer], learnt: Learnt) -> Found:
     """Read the answers of one submission; what is wrong with them keeps no other from being read.
 
     A whole class's week, grid and groups are reckoned from many: one must not take them along.
     """
     try:
-        marked = mark_answers(answers)
+        marked = mark_answers(answers, learnt)
         tasks = [
             [
                 one.task.kind,
                 sorted(one.could_show),
-                [each.mistake for each in one.suggestions() if each.percent is not None],
+                [each.mistake for each in one.suggestions() if each.is_mistake],
             ]
             for one in marked
         ]
@@ -136,16 +141,19 @@ def keep(works: Iterable[SentWork], found: Mapping[int, Found]) -> None:
     )
 
 
-def words_of(mistake: str, kind: str = "") -> str | None:
-    """Say a mistake in the words of its kind, else of the first kind that knows it.
+def words_of(mistake: Mistake) -> str | None:
+    """Say a mistake in the words of its own kind; a plain miscount has words in every kind.
 
-    None for one that is gone: a later program knows it by no words. The one way from a stored
-    name of a mistake to a sentence.
+    An older program kept some without their kind: these are said where all kinds agree. None for
+    one that is gone. The one way from a stored name of a mistake to a sentence.
     """
-    kinds = (kind_kept(kind), *KINDS.values())
-    return next((each.mistakes[mistake] for each in kinds if mistake in each.mistakes), None)
+    kinds = [kind_kept(mistake.kind)] if mistake.kind else KINDS.values()
+    known = {kind.mistakes[mistake.name] for kind in kinds if mistake.name in kind.mistakes}
+    if mistake.name in STEPS:
+        known = known or {SENTENCES[mistake.name]}
+    return known.pop() if len(known) == 1 else None
 
 
-def sentence_of(mistake: str, kind: str = "") -> str:
+def sentence_of(mistake: Mistake) -> str:
     """Say a mistake as `words_of` does; one that is gone by its bare name."""
-    return words_of(mistake, kind) or mistake
+    return words_of(mistake) or mistake.name

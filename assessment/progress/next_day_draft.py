@@ -2,35 +2,39 @@
 
 import datetime as dt
 
+from django.db.models import Q
+
 from assessment.insight.weeks import school_days
 from portal.people.models import Group, SchoolClass
 from tasks.models import DayPlan, Task
-from tasks.numberwork import KINDS, how_many
+from tasks.numberwork import KINDS
+from tasks.numberwork.sequences.sequence import count_of, count_within
 from tasks.plans import planning
 from tasks.plans.defaults import CORE, usual_day
 from tasks.plans.planning import Seen
 from tasks.plans.prompt_selection import Choice
 
-AHEAD = dt.timedelta(weeks=5)  # longer than any holiday but the summer's
 REACH = 10  # the numbers most goals of this age speak of
-RECALL = 4
 Part = Task.Part
 
 
 def next_open_day(school_class: SchoolClass, group: Group | None = None) -> DayPlan | None:
-    """Return the plan of the next school day without a main task for the class, or for *group*.
+    """Return the plan of the next free school day of the class, or for *group*.
 
-    It may not be stored yet. None where no such day comes soon.
+    A day is free that is within the school year, is no closure day, and has no main task for the
+    class, or for the group. For the class it is not set yet either: nothing is put where families
+    may see it. The plan may not be stored yet. None where no such day is left in the year.
     """
-    school = school_class.school
-    today = school.today()
-    closures = [(closure.first, closure.last) for closure in school.closures.all()]
-    ahead = school_class.day_plans.filter(date__gt=today, date__lte=today + AHEAD)
-    taken = set(
-        ahead.filter(tasks__part=Part.MAIN_TASK, tasks__group=group).values_list("date", flat=True)
-    )
-    days = school_days(today + dt.timedelta(days=1), today + AHEAD, closures)
-    day = next((day for day in days if day not in taken), None)
+    school, year = school_class.school, school_class.year
+    first = max(school.today() + dt.timedelta(days=1), year.starts)
+    ahead = school_class.day_plans.between(first, year.ends)
+    taken = Q(tasks__part=Part.MAIN_TASK, tasks__group=group)
+    if group is None:
+        taken |= Q(goes_out_at__isnull=False)
+    not_free = set(ahead.filter(taken).values_list("date", flat=True))
+    closures = list(school.closures.values_list("first", "last"))
+    days = school_days(first, year.ends, closures)
+    day = next((day for day in days if day not in not_free), None)
     if day is None:
         return None
     found = ahead.filter(date=day).first()
@@ -46,8 +50,7 @@ def draft(plan: DayPlan, kinds: list[str], seen: Seen, group: Group | None = Non
     kind = kinds[0]
     within = reach_of(plan.school_class, kind)
     if group is not None:
-        count = min(RECALL, how_many(kind, within, group.depth))
-        choice = Choice(kind, within, count, group.depth)
+        choice = Choice(kind, within, count_within(Part.MAIN_TASK, kind, within), group.depth)
         planning.add_part(plan, Part.MAIN_TASK, choice, seen, group)
         return
     choices = usual_day(kind, within)
@@ -59,7 +62,7 @@ def draft(plan: DayPlan, kinds: list[str], seen: Seen, group: Group | None = Non
 def recall_of(school_class: SchoolClass, kind: str) -> Choice:
     """Return a short quick recall of *kind*."""
     within = reach_of(school_class, kind)
-    return Choice(kind, within, min(RECALL, how_many(kind, within, CORE)), CORE)
+    return Choice(kind, within, count_of(Part.QUICK_RECALL, kind), CORE)
 
 
 def reach_of(school_class: SchoolClass, kind: str) -> int:

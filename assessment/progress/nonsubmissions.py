@@ -1,25 +1,12 @@
 """Homes that said a day's work could not be done: they were heard from, and it is no evidence."""
 
-import datetime as dt
 from collections.abc import Collection
-
-from django.utils import timezone
 
 from assessment.insight.rows import Sent
 from assessment.insight.weeks import Week
 from assessment.progress.week_rows import day_at, span
 from evidence.submissions.nonsubmissions import Nonsubmission, NonsubmissionQuerySet
-from portal.people.models import SchoolClass, User
-
-SHOWN_FOR = dt.timedelta(days=7)
-AT_MOST = 60
-
-
-def recent_nonsubmissions(school_class: SchoolClass, user: User) -> list[Nonsubmission]:
-    """List what homes of *school_class* said in the last days, the latest first, for its staff."""
-    said = Nonsubmission.objects.taught_by(user).active()
-    lately = said.filter(child__school_class=school_class, said_at__gt=timezone.now() - SHOWN_FOR)
-    return list(lately.select_related("child", "day_plan")[:AT_MOST])
+from portal.people.models import SchoolClass
 
 
 def nonsubmissions_in_week(

@@ -45,8 +45,8 @@ def weeks_of(school_class: SchoolClass, user: User) -> list[WeekOfClass]:
     school, year = school_class.school, school_class.year
     begins, _ends = span(Week.of(year.starts), school)
     work = Submission.objects.active().filter(child__in=keys, sent_at__gte=begins)
-    told = Nonsubmission.objects.active().filter(child__in=keys, said_at__gte=begins)
-    heard_of = {*weekly(work, "sent_at", school), *weekly(told, "said_at", school)}
+    said = Nonsubmission.objects.active().filter(child__in=keys, said_at__gte=begins)
+    heard_of = {*weekly(work, "sent_at", school), *weekly(said, "said_at", school)}
     heard = Counter(week for week, _child in heard_of)
     plans = DayPlan.objects.out().filter(school_class=school_class, tasks__isnull=False)
     days: dict[Week, int] = {}

@@ -1,9 +1,9 @@
-"""The addresses of the week summed up."""
+"""The addresses of the week summed up, and of the leaves a family turns."""
 
 from django.urls import path
 
 from assessment.converters import CHILD, CLASS
-from assessment.looks.views import replies
+from assessment.leaves import views as leaves
 from assessment.weekly.views import family_words, pdf_sheets, school_week, weeks
 
 OF_CLASS = f"{CLASS}weeks/<week:week>"
@@ -13,8 +13,9 @@ urlpatterns = [
     path(f"{OF_CLASS}.pdf", pdf_sheets.class_week_pdf, name="class-week-pdf"),
     path(f"{OF_CLASS}/families.pdf", pdf_sheets.family_sheets_pdf, name="family-sheets-pdf"),
     path(f"{OF_CLASS}/words/", family_words.family_words, name="family-words"),
-    path("replies/", replies.replies, name="replies"),
-    path(f"{CHILD}replies/", replies.child_replies, name="child-replies"),
+    path("leaves/", leaves.leaves, name="leaves"),
+    path("leaves/<str:token>/", leaves.leaf, name="leaf"),
+    path(f"{CHILD}leaves/", leaves.child_leaves, name="child-leaves"),
     path("weeks/", weeks.this_week, name="this-week"),
     path("weeks/<week:week>/", weeks.family_week_page, name="week"),
     path(f"{CHILD}weeks/<week:week>/", weeks.child_week_page, name="child-week"),

@@ -8,6 +8,7 @@ from django.db.models import Max, Q
 from django.utils.translation import ngettext
 
 from assessment.goals.goal_sets import framework_of
+from assessment.insight.rows import Mistake
 from assessment.insight.weekfigures import ChildWeek, WeekFigures, add_up, child_weeks
 from assessment.insight.weeks import Week
 from assessment.models import Goal
@@ -142,16 +143,17 @@ def with_last_sent(children: ChildQuerySet, school_class: SchoolClass, week: Wee
 def in_words(mistakes: Mapping[str, int]) -> list[tuple[str, int]]:
     """Return mistakes in words with their counts, those of most children first.
 
-    One that this program has no words for is left out.
+    mistakes: as `str(Mistake)`. One that this program has no words for is left out.
     """
     ordered = sorted(mistakes.items(), key=lambda pair: -pair[1])
-    return [(words, count) for name, count in ordered if (words := words_of(name))]
+    return [(words, count) for text, count in ordered if (words := words_of(Mistake.read(text)))]
 
 
 def unnamed(spotted: Iterable[Spotted], figures: WeekFigures) -> set[str]:
     """Return the mistakes of a week that this program has no words for."""
-    names = {one.mistake for one in spotted} | {*figures.gone, *figures.stayed}
-    return {name for name in names if words_of(name) is None}
+    names = {str(Mistake(one.kind, one.mistake)) for one in spotted}
+    names |= {*figures.gone, *figures.stayed}
+    return {name for name in names if words_of(Mistake.read(name)) is None}
 
 
 def groups_of_week(school_class: SchoolClass, weeks: Iterable[ChildWeek]) -> list[GroupWeek]:
@@ -182,6 +184,6 @@ def mistakes_suggested(children: list[Child], spotted: list[Spotted]) -> list[Mi
     listed = [
         MistakeOfWeek(kind_kept(kind).title, words, list(those.values()))
         for (kind, mistake), those in found.items()
-        if (words := words_of(mistake, kind))
+        if (words := words_of(Mistake(kind, mistake)))
     ]
     return sorted(listed, key=lambda one: -len(one.children))

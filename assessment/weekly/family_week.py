@@ -34,7 +34,8 @@ class DayAtHome:
 class FamilyWeek:
     """One child's week at one home. `replies` are looks that stand, oldest first.
 
-    words: what the teacher says to families, once the week is summed up.
+    words: what the teacher says to families, once the week is summed up; each with its language,
+    "" for the page's.
     glance: each school day of the week, and how far it is.
     """
 
@@ -42,7 +43,7 @@ class FamilyWeek:
     days: list[DayAtHome]
     replies: list[Look]
     coming: DayPlan | None
-    words: list[str]
+    words: list[tuple[str, str]]
     glance: list[DayAtAGlance]
 
     @property

@@ -6,11 +6,15 @@ from dataclasses import dataclass
 from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop
 
 from assessment.insight.weeks import Week
 from assessment.models import FamilyWord, WeekSummary
 from portal.people.models import Child, SchoolClass, User
+from tasks.cards.languages import ENGLISH, page_language, phrase_in, unlike_page
 from tasks.models import DayPlan
+
+DRAFT = gettext_noop("This week's number work was about: %(focus)s.")
 
 
 @dataclass(frozen=True)
@@ -33,22 +37,34 @@ def drafted(school_class: SchoolClass, week: Week) -> str:
         school_class=school_class, date__range=(week.monday, week.sunday), tasks__isnull=False
     )
     focus = dict.fromkeys(plan.focus.strip(" .") for plan in plans.order_by("date") if plan.focus)
-    if not focus:
-        return ""
-    return _("This week's number work was about: %(focus)s.") % {"focus": ", ".join(focus)}
+    return DRAFT % {"focus": ", ".join(focus)} if focus else ""
+
+
+def said_here(text: str) -> tuple[str, str]:
+    """Return *text* in the page's language if it is as drafted() words it, and its language.
+
+    A teacher's own words, and days that a teacher named, stay as they were written: in English.
+    """
+    before, after = DRAFT.split("%(focus)s")
+    named = text.removeprefix(before).removesuffix(after)
+    said = [phrase_in(focus, page_language()) for focus in named.split(", ")]
+    if DRAFT % {"focus": named} != text or any(unlike_page(lang) for _focus, lang in said):
+        return text, ENGLISH
+    listed = _(", ").join(focus for focus, _lang in said)
+    return _(DRAFT) % {"focus": listed}, page_language()
 
 
 def words_for(school_class: SchoolClass, children: Sequence[Child], week: Week) -> list[Word]:
     """Return the word to the class's families, then that to each child's, as they stand."""
     rows = FamilyWord.objects.filter(school_class=school_class, week=week.monday)
-    held = {row.child_id: row for row in rows}
-    whole = held.get(None)
+    kept = {row.child_id: row for row in rows}
+    whole = kept.get(None)
     text = whole.text if whole else drafted(school_class, week)
     return [
         Word(None, text, whole.version if whole else 0),
         *(
-            Word(child, held[child.pk].text, held[child.pk].version)
-            if child.pk in held
+            Word(child, kept[child.pk].text, kept[child.pk].version)
+            if child.pk in kept
             else Word(child, "", 0)
             for child in children
         ),
@@ -79,19 +95,24 @@ def release(school_class: SchoolClass, week: Week) -> None:
     )
 
 
-def released(children: Iterable[Child], week: Week) -> Mapping[int, list[str]]:
+def released(children: Iterable[Child], week: Week) -> Mapping[int, list[tuple[str, str]]]:
     """Give the words that families of *children* may read, by the child's key: the class's first.
 
-    Nothing before the week of the class is summed up.
+    Each comes with its language, "" for the page's. Nothing before the class's week is summed up.
     """
     keys = [child.pk for child in children]
-    told = WeekSummary.objects.filter(
+    summaries = WeekSummary.objects.filter(
         audience=WeekSummary.Audience.FAMILY, child__in=keys, week=week.monday
     )
-    classes = dict(told.values_list("child", "school_class"))
+    classes = dict(summaries.values_list("child", "school_class"))
     rows = FamilyWord.objects.filter(school_class__in=set(classes.values()), week=week.monday)
-    held = {(row.school_class_id, row.child_id): row.text for row in rows}
+    kept = {(row.school_class_id, row.child_id): row.text for row in rows}
     return {
-        child: [text for key in (None, child) if (text := held.get((of, key)))]
+        child: [_on_page(text) for key in (None, child) if (text := kept.get((of, key)))]
         for child, of in classes.items()
     }
+
+
+def _on_page(text: str) -> tuple[str, str]:
+    words, lang = said_here(text)
+    return words, unlike_page(lang)

@@ -7,6 +7,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from assessment.insight.weeks import Week
+from assessment.looks.ready_made import said_here
 from assessment.weekly.class_week import ClassWeek, Silent
 from assessment.weekly.family_week import DayAtHome, FamilyWeek
 from assessment.weekly.school_week import SchoolWeek
@@ -76,12 +77,12 @@ def family_sheets(
     for one in weeks:
         name = printable(one.child.first_name)
         begin(pages, _("Number work"), name, week)
-        for words in one.words:
+        for words, _lang in one.words:
             pages.say(words, gap=3)
         listing(pages, _("What was set"), map(day_words, one.days))
-        replies = (look.reply for look in one.replies if look.reply)
+        replies = (said_here(look.reply, one.child)[0] for look in one.replies if look.reply)
         listing(pages, _("From the teacher"), replies)
-        steps = (look.next_step for look in one.replies if look.next_step)
+        steps = (said_here(look.next_step, one.child)[0] for look in one.replies if look.next_step)
         listing(pages, _("Next step"), steps)
         if one.coming:
             coming = date_format(one.coming.date, "l j E")

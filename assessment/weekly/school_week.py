@@ -61,8 +61,8 @@ def of_class(school_class: SchoolClass, kept: Mapping[str, Any] | None) -> Class
     """Read the figures of one class as they were kept."""
     if kept is None:
         return ClassOfWeek(school_class, None)
-    held = {name: value for name, value in kept.items() if name in KEPT}
-    figures = WeekFigures(**{**held, "not_heard": tuple(held.get("not_heard", ()))})
+    figures_kept = {name: value for name, value in kept.items() if name in KEPT}
+    figures = WeekFigures(**{**figures_kept, "not_heard": tuple(figures_kept.get("not_heard", ()))})
     return ClassOfWeek(school_class, figures, kept.get("days_set", 0))
 
 

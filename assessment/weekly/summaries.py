@@ -114,9 +114,9 @@ def make_summary(class_pk: int, week: Week) -> bool:
 
 def as_json(figures: WeekFigures) -> dict[str, object]:
     """Return figures as they are kept: counts, codes of goals, keys of children; no names."""
-    held = {each.name: getattr(figures, each.name) for each in fields(figures)}
+    values = {each.name: getattr(figures, each.name) for each in fields(figures)}
     return {
-        name: dict(value) if isinstance(value, Mapping) else value for name, value in held.items()
+        name: dict(value) if isinstance(value, Mapping) else value for name, value in values.items()
     }
 
 
@@ -184,12 +184,12 @@ def family_mails(summaries: list[WeekSummary]) -> Iterable[SummaryMail]:
 
     One a home and adult: a conflict means that a brother or sister was there first.
     """
-    told = {(s.child_id, s.home_id): s for s in summaries if s.figures["set_days"]}
+    by_home = {(s.child_id, s.home_id): s for s in summaries if s.figures["set_days"]}
     adults = Guardianship.objects.current().filter(
-        child__in=[child for child, _home in told], home__wants_mail=True, adult__is_active=True
+        child__in=[child for child, _home in by_home], home__wants_mail=True, adult__is_active=True
     )
     for child, home, adult in adults.order_by("pk").values_list("child", "home", "adult"):
-        if summary := told.get((child, home)):
+        if summary := by_home.get((child, home)):
             yield SummaryMail(summary=summary, recipient_id=adult, home_id=home, week=summary.week)
 
 

@@ -66,12 +66,12 @@ def between(a: Place, b: Place, share: float) -> Place:
 
 def as_mp4(pictures: list[Image.Image]) -> bytes:
     """Encode *pictures* as H.264 in MP4."""
-    held = io.BytesIO()
-    with av.open(held, "w", format="mp4") as container:
+    buffer = io.BytesIO()
+    with av.open(buffer, "w", format="mp4") as container:
         stream = container.add_stream("libx264", rate=RATE, options={"preset": "veryfast"})
         stream.width, stream.height, stream.pix_fmt = *SIZE, "yuv420p"
         stream.time_base = Fraction(1, RATE)
         for picture in pictures:
             container.mux(stream.encode(av.VideoFrame.from_image(picture)))
         container.mux(stream.encode())
-    return held.getvalue()
+    return buffer.getvalue()

@@ -12,13 +12,13 @@ from assessment.demo.drawing.things import THINGS, mug, pencil, places, plate
 
 def as_jpeg(picture: Image.Image, *, turned: bool = False) -> bytes:
     """Return *picture* as a phone would send it: turned ones lie on their side and say so."""
-    held = io.BytesIO()
+    buffer = io.BytesIO()
     exif = Image.Exif()
     if turned:
         picture = picture.transpose(Image.Transpose.ROTATE_90)
         exif[0x0112] = 6  # Exif 2.32, Orientation: turn a quarter clockwise to see it upright
-    picture.save(held, "JPEG", quality=82, exif=exif)
-    return held.getvalue()
+    picture.save(buffer, "JPEG", quality=82, exif=exif)
+    return buffer.getvalue()
 
 
 def page(

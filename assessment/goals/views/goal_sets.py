@@ -24,7 +24,8 @@ def goal_sets(request: HttpRequest) -> HttpResponse:
     if not Framework.objects.filter(school=None).exists():
         load_frameworks()
     in_use = Count("goals", filter=Q(goals__retired_at=None))
-    sets = Framework.objects.visible_to(request.user).annotate(in_use=in_use)
+    seen = Framework.objects.visible_to(request.user)
+    sets = seen.with_unconfirmed().annotate(in_use=in_use)
     context = {
         "own": sets.exclude(school=None),
         "shipped": sets.filter(school=None),

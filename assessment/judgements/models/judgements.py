@@ -10,13 +10,14 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from assessment.goals.models import Framework
+from portal.people.asking import Asker
 from portal.people.models import Child, SchoolClass, SchoolYear, StaffPost
 
 
 class PeriodQuerySet(models.QuerySet["Period"]):
     """Periods, by whose school they belong to."""
 
-    def led_by(self, user: Any) -> Self:
+    def led_by(self, user: Asker) -> Self:
         """Periods of the schools that *user* leads."""
         if not user.is_active:
             return self.none()
@@ -50,7 +51,7 @@ class CannotRewriteError(Exception):
 class JudgementQuerySet(models.QuerySet["Judgement"]):
     """Judgements, by who may read them."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Those on children of classes that *user* judges for: neither assistants nor office."""
         return self.filter(child__school_class__in=SchoolClass.objects.run_by(user))
 

@@ -1,6 +1,6 @@
 """Second looks: a sample of what was looked at, tagged again by somebody who does not see how."""
 
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.utils import timezone
@@ -9,20 +9,21 @@ from django.utils.translation import gettext_lazy as _
 from assessment.goals.models import Framework, Goal
 from assessment.looks.models.looks import Tag
 from evidence.models import Submission
+from portal.people.asking import Asker
 from portal.people.models import SchoolClass, StaffPost
 
 
 class SampleQuerySet(models.QuerySet["Sample"]):
     """Samples, by who set them and who looks."""
 
-    def led_by(self, user: Any) -> Self:
+    def led_by(self, user: Asker) -> Self:
         """Samples of the schools that *user* leads."""
         if not user.is_active:
             return self.none()
         led = StaffPost.objects.current().filter(user=user, role=StaffPost.Role.LEAD)
         return self.filter(school_class__year__school__in=led.values("school"))
 
-    def looked_through_by(self, user: Any) -> Self:
+    def looked_through_by(self, user: Asker) -> Self:
         """Samples that *user* is asked to look through, of classes whose work *user* sees."""
         return self.filter(second=user, school_class__in=SchoolClass.objects.taught_by(user))
 

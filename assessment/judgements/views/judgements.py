@@ -116,21 +116,21 @@ def judgement_undone(request: HttpRequest, child_pk: int, period_pk: int) -> Htt
     return changed(request, child_pk, period_pk, judging.undo)
 
 
-def changed(request: HttpRequest, child_pk: int, period_pk: int, deed: Any) -> HttpResponse:
-    """Do *deed* on the decision and version a button was about, and show the child again."""
+def changed(request: HttpRequest, child_pk: int, period_pk: int, action: Any) -> HttpResponse:
+    """Do *action* on the decision and version a button was about, and show the child again."""
     child, period = child_run(request, child_pk, period_pk)
     form = VersionForm(request.POST)
     if form.is_valid():
         framework = framework_of(child.school_class)
         about = judging.About(child, period, framework, form.cleaned_data["unit"])
-        with_answer(request, lambda: deed(about, request.user, version_of(form)))
+        with_answer(request, lambda: action(about, request.user, version_of(form)))
     return redirect("assessment:child-judgements", child.pk, period.pk)
 
 
-def with_answer(request: HttpRequest, deed: Any) -> None:
-    """Do *deed*, and say on the next page what came of it."""
+def with_answer(request: HttpRequest, action: Any) -> None:
+    """Do *action*, and say on the next page what came of it."""
     try:
-        deed()
+        action()
     except judging.JudgedMeanwhileError:
         text = _("Somebody has decided since you opened the page. Nothing was saved: look again.")
         messages.warning(request, text)
@@ -168,9 +168,9 @@ def form_for(one: judging.Judged, levels: Any, wrong: Any) -> JudgementForm:
     """Return the form of one unit, with what stands in it; or the one with something to mend."""
     if wrong is not None and wrong.data.get("unit") == one.unit.key:
         return wrong
-    held = one.standing
+    standing = one.standing
     initial = {"unit": one.unit.key, "version": one.version}
-    said = {"level": held.level, "note": held.note} if held else {}
+    said = {"level": standing.level, "note": standing.note} if standing else {}
     name = f"unit-{one.unit.goals[0].pk}-%s"
     return JudgementForm(initial={**initial, **said}, levels=levels, auto_id=name)
 

@@ -80,27 +80,27 @@ def samples(request: HttpRequest) -> HttpResponse:
 @require_safe
 def sample(request: HttpRequest, sample_pk: int) -> HttpResponse:
     """Show how far the two lookers of a sample agree."""
-    held = sample_led(request, sample_pk)
-    found = outcome(held)
-    hidden = held.second_id == request.user.pk and not found.finished
-    context = {"sample": held, "outcome": found, "hidden": hidden}
+    drawn = sample_led(request, sample_pk)
+    found = outcome(drawn)
+    hidden = drawn.second_id == request.user.pk and not found.finished
+    context = {"sample": drawn, "outcome": found, "hidden": hidden}
     return render(request, "judgements/sample.html", context)
 
 
 @require_safe
 def sample_taken(request: HttpRequest, sample_pk: int, sheet: str) -> HttpResponse:
     """Return the figures of a sample as a table to take away."""
-    held = sample_led(request, sample_pk)
-    found = outcome(held)
-    if held.second_id == request.user.pk and not found.finished:
+    drawn = sample_led(request, sample_pk)
+    found = outcome(drawn)
+    if drawn.second_id == request.user.pk and not found.finished:
         raise Http404
     headings = [
         *(_("Goal"), _("Pieces both tagged"), _("Same word")),
         *(_("Kappa"), _("Kappa, linear weights"), _("Kappa, quadratic weights")),
         *(_("Word for plain kappa"), _("Tagged by one of them alone")),
     ]
-    table = outcome_table(f"second-look-{held.pk}", headings, found.goals)
-    return given(request, table, sheet, held.school_class)
+    table = outcome_table(f"second-look-{drawn.pk}", headings, found.goals)
+    return given(request, table, sheet, drawn.school_class)
 
 
 def sample_led(request: HttpRequest, sample_pk: int) -> Sample:

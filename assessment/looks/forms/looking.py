@@ -6,6 +6,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from assessment.looks.looking import LookData
+from assessment.looks.ready_made import NEXT_STEPS
 from assessment.models import Goal, Look, Tag
 
 TAG_CHOICES = [("", _("no tag")), *Tag.How.choices]
@@ -37,11 +38,12 @@ class LookForm(forms.Form):
         label=_("Next step"),
         max_length=300,
         required=False,
-        widget=forms.TextInput(attrs={"class": "form-control"}),
-        help_text=_("The family reads it too."),
+        widget=forms.TextInput(attrs={"class": "form-control", "list": "next-steps"}),
+        help_text=_("The family reads it too: one that is offered here, in its own language."),
     )
     asks_more = forms.BooleanField(label=_("Ask the family for one more"), required=False)
     keep = forms.BooleanField(label=_("Keep this reply as a phrase"), required=False)
+    ready_next_steps = NEXT_STEPS
 
     def __init__(self, *args: object, goals: Iterable[Goal], **more: object) -> None:
         """Make the form; *goals*: those that may be tagged."""

@@ -1,18 +1,19 @@
 """Pieces of work that staff want whoever leads the year to see."""
 
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from evidence.models import Submission
+from portal.people.asking import Asker
 
 
 class LeadMarkQuerySet(models.QuerySet["LeadMark"]):
     """Marks, by who may see them. Families see none."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Marks on the standing work of children that *user* teaches; of all, for a lead."""
         return self.filter(submission__in=Submission.objects.taught_by(user).active())
 

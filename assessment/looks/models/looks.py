@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from assessment.goals.models import Goal
 from evidence.models import Submission
+from portal.people.asking import Asker
 from portal.people.models import Child
 
 
@@ -77,9 +78,9 @@ class PastLook(models.Model):
 
 
 class TagQuerySet(models.QuerySet["Tag"]):
-    """Tags, by who may see them. Families see the teacher's words, not the tags."""
+    """Tags, by who may see them. On leaves families read what was shown."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Tags on the work of children *user* teaches."""
         return self.filter(child__in=Child.objects.taught_by(user))
 

@@ -1,9 +1,11 @@
 """Sentences that one person replies with again and again."""
 
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
+
+from portal.people.asking import Asker
 
 LONGEST = 300
 MOST = 40  # More than that nobody finds again.
@@ -12,7 +14,7 @@ MOST = 40  # More than that nobody finds again.
 class SavedPhraseQuerySet(models.QuerySet["SavedPhrase"]):
     """Saved phrases. They belong to one person and nobody else sees them."""
 
-    def of(self, user: Any) -> Self:
+    def of(self, user: Asker) -> Self:
         """Those of *user*, in the order they were put in."""
         return self.filter(user=user)
 

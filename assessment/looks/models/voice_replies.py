@@ -1,7 +1,7 @@
 """A reply that is spoken: from the recording that arrived to the clean file that is heard."""
 
 import datetime as dt
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.db.models import Q
@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from evidence.media import RefusalReason, refusal_words
 from evidence.models import Submission, new_token
 from portal.jobs.lease import Leased, LeasedQuerySet
+from portal.people.asking import Asker
 
 # How long a reply that was taken back can be put back; then its file goes.
 PUT_BACK_WITHIN = dt.timedelta(days=1)
@@ -20,11 +21,11 @@ PUT_BACK_WITHIN = dt.timedelta(days=1)
 class VoiceReplyQuerySet(LeasedQuerySet["VoiceReply"]):
     """Spoken replies, by who may hear them and what is left to do on them."""
 
-    def taught_by(self, user: Any) -> Self:
+    def taught_by(self, user: Asker) -> Self:
         """Replies on the work of children that *user* teaches."""
         return self.filter(submission__in=Submission.objects.taught_by(user).active())
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Replies that *user* may hear: staff any; the home it answers, once the look stands."""
         own = Submission.objects.from_home_of(user).active().filter(looked_at__isnull=False)
         at_home = Q(submission__in=own, state=VoiceReply.State.READY)

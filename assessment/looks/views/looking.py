@@ -23,7 +23,8 @@ from assessment.looks.looking import (
     undo_look,
     waiting_in,
 )
-from assessment.looks.phrases import TooManyPhrasesError, filled, general, keep_phrase, to_hand
+from assessment.looks.phrases import TooManyPhrasesError, general, keep_phrase, to_hand
+from assessment.looks.ready_made import filled
 from assessment.models import LeadMark, Look, VoiceReply
 from evidence.models import Submission
 from portal.headers import with_microphone
@@ -137,13 +138,13 @@ def take_back(request: HttpRequest, token: str) -> HttpResponse:
     return change_back(request, token, take_back_look)
 
 
-def change_back(request: HttpRequest, token: str, deed: Any) -> HttpResponse:
-    """Do *deed* on the version that was on screen, and show the submission again."""
+def change_back(request: HttpRequest, token: str, action: Any) -> HttpResponse:
+    """Do *action* on the version that was on screen, and show the submission again."""
     submission = submission_of(request, token)
     seen = SeenVersionForm(request.GET)
     version = seen.cleaned_data["version"] if seen.is_valid() else -1
     try:
-        stands = deed(submission, version)
+        stands = action(submission, version)
     except WithdrawnError:
         return was_withdrawn(request, submission)
     except LookedMeanwhileError:

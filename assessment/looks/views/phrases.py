@@ -92,13 +92,13 @@ def start(request: HttpRequest) -> HttpResponse:
     return kept(request, lambda: keep_starters(request.user))
 
 
-def kept(request: HttpRequest, deed: Callable[[], object]) -> HttpResponse:
-    """Do *deed*, say so when there is no room for another phrase, and show the list."""
+def kept(request: HttpRequest, action: Callable[[], object]) -> HttpResponse:
+    """Do *action*, say so when there is no room for another phrase, and show the list."""
     try:
-        deed()
+        action()
     except TooManyPhrasesError:
-        told = _("%(most)d phrases are the most. Remove one first.") % {"most": MOST}
-        messages.warning(request, told)
+        words = _("%(most)d phrases are the most. Remove one first.") % {"most": MOST}
+        messages.warning(request, words)
     return redirect("assessment:phrases")
 
 

@@ -17,10 +17,9 @@ from assessment.looks.batch_reply import BatchReply, reply_to_batch, undo_batch
 from assessment.looks.forms.batch_reply import TogetherForm
 from assessment.looks.forms.queue import QueueForm
 from assessment.looks.looking import waiting_in
-from assessment.looks.queue import offered, queue
+from assessment.looks.queue import offered, queue, recent_nonsubmissions
 from assessment.looks.views.looking import look_just_saved
 from assessment.models import LeadMark, SavedPhrase
-from assessment.progress.nonsubmissions import recent_nonsubmissions
 from evidence.models import Submission
 from portal.people.models import SchoolClass
 
@@ -98,7 +97,7 @@ def undo_ticked(request: HttpRequest, class_pk: int) -> HttpResponse:
 
 
 def tell(request: HttpRequest, outcome: BatchReply, words: str) -> None:
-    """Say on which pieces a deed was not done; *words* have %(who)s for the children."""
+    """Say on which pieces an action was not done; *words* have %(who)s for the children."""
     if outcome.meanwhile:
         who = ", ".join(str(each.child) for each in outcome.meanwhile)
         messages.warning(request, words % {"who": who})

@@ -1,18 +1,19 @@
 """Calls to families from whom nothing came."""
 
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from portal.people.asking import Asker
 from portal.people.models import Child
 
 
 class ContactNoteQuerySet(models.QuerySet["ContactNote"]):
     """Notes of calls, by who may see them."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """Notes about children that *user* teaches. Families and the office see none."""
         return self.filter(child__in=Child.objects.taught_by(user))
 

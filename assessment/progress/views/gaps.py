@@ -23,7 +23,7 @@ def gaps(request: HttpRequest, class_pk: int) -> HttpResponse:
     context = {
         "school_class": school_class,
         "may_plan": SchoolClass.objects.run_by(request.user).filter(pk=class_pk).exists(),
-        "goals": by_goal(known),
+        "goals": by_goal(known, school_class),
         "children": by_child(known),
         "groups": list(school_class.groups.all()),
         "day": next_open_day(school_class),
@@ -52,7 +52,7 @@ def gap_drafted(request: HttpRequest, class_pk: int) -> HttpResponse:
     group = form.cleaned_data["group"]
     plan = next_open_day(school_class, group)
     if plan is None:
-        messages.warning(request, _("Each of the coming school days has a main task already."))
+        messages.warning(request, _("Every school day left in this year has work already."))
         return redirect("assessment:gaps", class_pk)
     try:
         draft(plan, form.kinds, Seen(plan.version, request.user), group)
@@ -61,5 +61,7 @@ def gap_drafted(request: HttpRequest, class_pk: int) -> HttpResponse:
     else:
         day = date_format(plan.date, "l j F")
         text = _("Drafted for %(day)s. Families see nothing of it until you set it.")
+        if plan.goes_out_at:
+            text = _("Added to %(day)s, which is set: the group’s families see it with that day.")
         messages.success(request, text % {"day": day})
     return redirect("tasks:plan-day", class_pk, plan.date)

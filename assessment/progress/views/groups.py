@@ -26,6 +26,8 @@ def groups(request: HttpRequest, class_pk: int) -> HttpResponse:
         "size": form.wanted,
         "may_plan": SchoolClass.objects.run_by(request.user).filter(pk=class_pk).exists(),
         "suggested": grouping.suggest(known, form.wanted),
+        "children": known.children,
+        "not_known": grouping.not_known(known),
         "standing": list(school_class.groups.prefetch_related("children")),
         "used": GroupsUsed.objects.filter(school_class=school_class, undone_at=None).first(),
     }
@@ -38,7 +40,7 @@ def groups_taken(request: HttpRequest, class_pk: int, sheet: str) -> HttpRespons
     school_class = class_taught(request, class_pk)
     form = SizeForm({"size": SizeForm.USUAL, **request.GET.dict()})
     suggested = grouping.suggest(evidence_of_class(school_class, request.user), form.wanted)
-    headings = [_("Group"), _("Child"), _("Why")]
+    headings = [_("Group"), _("Child"), _("Why"), _("And for this child")]
     table = grouping.groups_table(file_name("groups", school_class), headings, suggested)
     return given(request, table, sheet, school_class)
 

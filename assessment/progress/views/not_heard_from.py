@@ -41,7 +41,7 @@ def note_call(request: HttpRequest, child_pk: int) -> HttpResponse:
     """Write down what came of a call."""
     taught = Child.objects.taught_by(request.user).select_related("school_class__year__school")
     child = get_object_or_404(taught, pk=child_pk)
-    form = CallForm(request.POST)
+    form = CallForm(request.POST, auto_id=f"%s-{child.pk}")
     if not form.is_valid():
         return show(request, child.school_class, form, child)
     words = form.cleaned_data["words"]

@@ -40,7 +40,6 @@ function useSuggested() {
     const choices = [...hint.closest("[data-goal]").querySelectorAll("input")];
     choices.find((input) => input.value === hint.dataset.suggested)?.click();
   }
-  form.querySelector("[data-key=s]").focus();
 }
 
 function begin() {
@@ -77,11 +76,6 @@ for (const end of ["pointerup", "pointercancel"]) {
 }
 document.addEventListener("focusin", (event) => {
   if (!pressed) touch(event.target);
-});
-// Out of a text field, so that single keys work again.
-document.addEventListener("keydown", (event) => {
-  const written = event.target.closest("[data-look], .desk-form") && event.target.matches("textarea, input[type=text]");
-  if (event.key === "Escape" && written) form?.querySelector("[data-key=s]").focus();
 });
 document.addEventListener("portal:changed", begin);
 begin();

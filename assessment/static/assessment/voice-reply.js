@@ -22,7 +22,7 @@ function show(words = "") {
   tool("again").hidden = on || !last;
   // The key that began it ends it.
   for (const [name, has] of [["start", !on], ["stop", on]]) {
-    if (has) tool(name).dataset.key = "v";
+    if (has) tool(name).dataset.key = "Ctrl+.";
     else delete tool(name).dataset.key;
   }
   tool("state").textContent = words;

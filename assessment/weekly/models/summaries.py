@@ -1,7 +1,7 @@
 """The week summed up, and the mails that tell of it."""
 
 import datetime as dt
-from typing import Any, Self
+from typing import Self
 
 from django.db import models
 from django.db.models import Q
@@ -9,13 +9,14 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from portal.jobs.outbox import Outgoing, OutgoingQuerySet
+from portal.people.asking import Asker
 from portal.people.models import Child, Home, SchoolClass
 
 
 class WeekSummaryQuerySet(models.QuerySet["WeekSummary"]):
     """Week summaries, by who may read them."""
 
-    def visible_to(self, user: Any) -> Self:
+    def visible_to(self, user: Asker) -> Self:
         """A class's for its staff; a family's for its own home and for the child's staff."""
         classes = SchoolClass.objects.taught_by(user)
         own = Home.objects.none()

@@ -5,9 +5,7 @@ from functools import cache
 
 from assessment.day_parts import groups_of
 from portal.people.models import Child
-from tasks.models import Task
-
-PARTS = Task.Part.values
+from tasks.models import DayPlan, Task
 
 
 class KindsShown:
@@ -17,9 +15,12 @@ class KindsShown:
         """Read what was set in *plans* (keys of day plans) and the groups of *children*."""
         self._set: dict[int, list[tuple[bool, int, str, int | None, str]]] = {}
         rows = Task.objects.filter(day_plan__in=plans).order_by("pk")
-        for plan, part, group, kind in rows.values_list("day_plan", "part", "group", "kind"):
-            order = (part != Task.Part.MAIN_TASK, PARTS.index(part))
-            self._set.setdefault(plan, []).append((*order, part, group, kind))
+        for plan, order, *row in rows.values_list(
+            "day_plan", "day_plan__order", "part", "group", "kind"
+        ):
+            as_planned, part = DayPlan(order=order), row[0]
+            place = (part != as_planned.main_part, as_planned.steps.index(part))
+            self._set.setdefault(plan, []).append((*place, *row))
         self._groups = {key: frozenset(held) for key, held in groups_of(list(children)).items()}
         self._of_day = cache(self._kinds_of_day)
 

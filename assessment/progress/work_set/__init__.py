@@ -1,0 +1,1 @@
+"""What was set, for whom, and what it could have shown."""
