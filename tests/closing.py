@@ -4,6 +4,7 @@ At the end each reason for a skip stands once, then one line: passed, failed, sk
 """
 
 import os
+import time
 from collections import Counter
 from typing import Any
 
@@ -18,6 +19,8 @@ NO_OLD_PYTHON = "no Python older than 3.11 on this machine"
 OTHER_DATABASE = "only the other of SQLite and PostgreSQL can be asked this"
 NOT_GIVEN = "files of other people's making are not here (SHARED_MEDIA names their folder)"
 SLOW = "would take longer than two minutes: name a folder or file for more of it"
+TIME_IS_UP = "were to be run, but this machine took longer over the others than expected"
+QUICK_SECONDS = 100.0
 TURN = "take their turn on another day (bash .ci/run --all takes them all)"
 QUICK_EXAMPLES = 20
 
@@ -26,6 +29,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the options of our own."""
     group = parser.getgroup("kitchen counter")
     group.addoption("--quick", action="store_true", help="two minutes, for a change in hand")
+    said = "how long a quick run goes on beginning tests"
+    group.addoption("--quick-seconds", type=float, default=QUICK_SECONDS, help=said)
     group.addoption("--part", metavar="1/3", help="those files whose turn it is today")
     group.addoption("--no-skips", action="store_true", help="a skipped test fails the run")
     group.addoption("--keep-times", action="store_true", help="renew tests/times.json")
@@ -66,6 +71,9 @@ class Run:
         self.left_out: Counter[str] = Counter()
         self.seconds: Counter[str] = Counter()
         self.tests: Counter[str] = Counter()
+        self.ends = float("inf")
+        if config.option.quick:
+            self.ends = time.monotonic() + config.option.quick_seconds
 
     @property
     def cores(self) -> int:
@@ -77,7 +85,7 @@ class Run:
         """Say what to expect."""
         if self.config.option.quick:
             return (
-                "quick: two minutes or so on a quiet machine; what it leaves out stands at the end"
+                "quick: as much as two minutes are enough for; what it leaves out stands at the end"
             )
         here = self.config.invocation_params.dir
         chosen = [os.path.relpath(here / path, times.ROOT) for path in self.config.args]
@@ -94,9 +102,18 @@ class Run:
             why = waiting_their_turn(items, self.config.option.part)
         elif self.config.option.quick:
             why = reasons_to_leave_out(items, taken, self.cores)
+            items.sort(key=lambda item: times.for_each_test(taken, file_of(item)))
         self.left_out.update(why.values())
         self.config.hook.pytest_deselected(items=[each for each in items if each.nodeid in why])
         items[:] = [each for each in items if each.nodeid not in why]
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtest_protocol(self) -> bool | None:
+        """Leave a test out where two minutes are nearly over."""
+        if time.monotonic() < self.ends:
+            return None
+        self.left_out[TIME_IS_UP] += 1
+        return True
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         """Add up what each file takes."""
@@ -106,8 +123,10 @@ class Run:
 
     @pytest.hookimpl(optionalhook=True)
     def pytest_testnodedown(self, node: Any) -> None:
-        """Take over what a worker left out: each of them has chosen the same."""
-        self.left_out = Counter(getattr(node, "workeroutput", {}).get("left_out", {}))
+        """Take over what a worker left out: all have chosen the same, each has had its own time."""
+        theirs = Counter(getattr(node, "workeroutput", {}).get("left_out", {}))
+        too_late = self.left_out[TIME_IS_UP] + theirs[TIME_IS_UP]
+        self.left_out = theirs | Counter({TIME_IS_UP: too_late} if too_late else {})
 
     def pytest_sessionfinish(self, session: pytest.Session) -> None:
         """Hand on what was left out, keep the times, and fail a run that may have no skips."""

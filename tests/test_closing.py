@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests import browsers, times
-from tests.closing import NOT_GIVEN, TURN
+from tests.closing import NOT_GIVEN, TIME_IS_UP, TURN
 
 REASON = "no such thing here"
 MARKER = "[pytest]\nmarkers =\n    stack: the whole portal\n"
@@ -79,6 +79,15 @@ def test_a_quick_run_says_what_it_leaves_out(cores, tmp_path):
     assert code == 0
     assert {"    1 start the whole portal", "    1 open a browser"} <= set(said)
     assert said[-1] == "1 passed, 0 failed, 1 skipped"
+
+
+@pytest.mark.parametrize("cores", ["0", "2"])
+def test_a_quick_run_begins_no_test_when_its_time_is_up_and_counts_those(cores, tmp_path):
+    code, said = run(tmp_path, "", "--quick", "--quick-seconds", "0", "-n", cores)
+
+    assert code == 0
+    assert f"    2 {TIME_IS_UP}" in said
+    assert said[-1] == "0 passed, 0 failed, 0 skipped"
 
 
 def test_within_three_days_each_file_has_had_its_turn(tmp_path):

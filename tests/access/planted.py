@@ -22,7 +22,7 @@ from evidence.reminders.choices import PushPlace
 from evidence.storage import store
 from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy
+from portal.data_protection.models import DataExport
 from portal.people.models import (
     Child,
     Closure,
@@ -301,6 +301,8 @@ class Planter:
             write(note, self.words, self.staff, "words")
         for phrase in teacher.saved_phrases.all():
             write(phrase, self.words, keys(teacher), "text")
+        for own in teacher.own_prompts.all():
+            write(own, self.words, keys(teacher), "sentence")
         period = periods_of(robins)[0]
         judgement = Judgement(
             child=aisha,
@@ -353,8 +355,8 @@ class Planter:
     def copies(self) -> None:
         """Make a copy of what the first home sent, now that its words are written."""
         family = self.village.people["family"]
-        copy = Copy.objects.create(
+        copy = DataExport.objects.create(
             child=self.village.aisha, home=self.village.first_home, asked_by=family
         )
         make_copy(copy.pk)
-        self.scene.arguments["copy token"] = Copy.objects.get(pk=copy.pk).token
+        self.scene.arguments["copy token"] = DataExport.objects.get(pk=copy.pk).token

@@ -141,6 +141,8 @@ assessment:child-week-pdf    GET  302 200 200 404 404 404 404 404 404 404
 assessment:child-week-pdf    POST 302 405 405 405 405 405 405 405 405 405
 assessment:school-this-week  GET  302 404 404 404 404 404 404 302 404 302
 assessment:school-this-week  POST 302 405 405 405 405 405 405 405 405 405
+assessment:school-mistakes   GET  302 404 404 404 404 404 404 200 404 200
+assessment:school-mistakes   POST 302 405 405 405 405 405 405 405 405 405
 assessment:school-week       GET  302 404 404 404 404 404 404 200 404 200
 assessment:school-week       POST 302 405 405 405 405 405 405 405 405 405
 assessment:school-week-taken GET  302 404 404 404 404 404 404 200 404 200
@@ -153,10 +155,12 @@ assessment:class-week        GET  302 404 404 404 200 200 404 200 404 404
 assessment:class-week        POST 302 405 405 405 405 405 405 405 405 405
 assessment:this-week         GET  302 302 302 302 404 404 404 404 404 404
 assessment:this-week         POST 302 405 405 405 405 405 405 405 405 405
-assessment:replies           GET  302 200 200 200 200 200 200 200 200 200
-assessment:replies           POST 302 405 405 405 405 405 405 405 405 405
-assessment:child-replies     GET  302 200 200 404 404 404 404 404 404 404
-assessment:child-replies     POST 302 405 405 405 405 405 405 405 405 405
+assessment:leaves            GET  302 200 200 200 200 200 200 200 200 200
+assessment:leaves            POST 302 405 405 405 405 405 405 405 405 405
+assessment:child-leaves      GET  302 200 200 404 404 404 404 404 404 404
+assessment:child-leaves      POST 302 405 405 405 405 405 405 405 405 405
+assessment:leaf             GET  302 200 404 404 404 404 404 404 404 404
+assessment:leaf             POST 302 405 405 405 405 405 405 405 405 405
 assessment:week              GET  302 200 200 200 404 404 404 404 404 404
 assessment:week              POST 302 405 405 405 405 405 405 405 405 405
 assessment:child-week        GET  302 200 200 404 404 404 404 404 404 404

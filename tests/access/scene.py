@@ -20,9 +20,11 @@ from evidence.models import Submission
 from evidence.reminders import sending as reminding
 from evidence.storage import store
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy, DataRequest
-from portal.people.models import Device, Invitation
+from portal.data_protection.models import DataExport, DataRequest
+from portal.people.models import Closure, Device, Invitation
 from portal.people.roster_import.running import start_run
+from tasks.models import OwnPrompt
+from tasks.numberwork.by_hand.own import own_prompt
 from tests.evidence.builders import make_ready_piece, stored
 from tests.tasks.builders import drafted, drafted_week, gone_out, send_work
 from tests.village import MONDAY, Village
@@ -52,6 +54,7 @@ class Scene:
         load_frameworks()
         plan = gone_out(drafted(village, "main_task", "quick_recall"))
         submission = send_work(village, plan)
+        own = own_question_kept(village)
         Submission.objects.filter(pk=submission.pk).update(sent_at=timezone.now())
         piece = make_ready_piece(submission)
         arguments = {
@@ -61,6 +64,7 @@ class Scene:
             "guardianship_pk": village.aisha.guardianships.get(home=village.first_home).pk,
             "post_pk": village.people["teacher"].posts.get().pk,
             "year_pk": village.robins.year_id,
+            "closure_pk": closed(village).pk,
             **of_the_office(village),
             "group_pk": village.bens_group.pk,
             "task_pk": plan.tasks.get(part="quick_recall").pk,
@@ -76,6 +80,7 @@ class Scene:
             **of_looking(village, submission),
             "sheet": "csv",
             "position": 0,
+            "own_pk": own.pk,
             "role": "display",
             "token": submission.token,
             "piece token": piece.token,
@@ -107,6 +112,12 @@ class Scene:
         if name == "evidence:reminders-stop":
             return "reminders token"
         return "stop token" if name == "assessment:stop-mail" else key
+
+
+def closed(village: Village) -> Closure:
+    """Close the school on a day of the next summer term."""
+    day = dt.date(2027, 5, 3)
+    return Closure.objects.create(school=village.school, name="Bank holiday", first=day, last=day)
 
 
 def of_looking(village: Village, submission: Submission) -> dict[str, Any]:
@@ -158,7 +169,7 @@ def asked_to_look_again(village: Village, submission: Submission) -> Sample:
 def about_data(village: Village, submission: Submission) -> dict[str, Any]:
     """Make a copy of the family's own things, and something that it asks for."""
     family = village.people["family"]
-    copy = Copy.objects.create(child=village.aisha, home=village.first_home, asked_by=family)
+    copy = DataExport.objects.create(child=village.aisha, home=village.first_home, asked_by=family)
     make_copy(copy.pk)
     wish = DataRequest.ask(village.aisha, DataRequest.What.ASK, family)
     return {"copy token": copy.token, "wish_pk": wish.pk, "work_pk": submission.pk}
@@ -182,3 +193,12 @@ def routes() -> dict[str, URLPattern]:
 
     walk(get_resolver().url_patterns, "")
     return found
+
+
+def own_question_kept(village: Village) -> OwnPrompt:
+    """Let the teacher have a question of her own, kept to use again."""
+    typed = {"sentence": "How many socks?", "how": "number", "right": "4"}
+    prompt = own_prompt(**typed)
+    teacher = village.people["teacher"]
+    OwnPrompt.keep(village.school, teacher, prompt, typed)
+    return OwnPrompt.objects.get(made_by=teacher)

@@ -44,7 +44,10 @@ def set_day(
 def send(
     child: Child, home: Home | None, plan: DayPlan, *, answers: str = "", **more: object
 ) -> Submission:
-    """Send work for a day: "right", "doubled" (each answer is the double), or no answers."""
+    """Send work for a day: "right", "doubled" (each answer is the double), or no answers.
+
+    The help that is said of it is said of each part that is answered too.
+    """
     sent_at = more.pop("sent_at", at(plan.school_class, plan.date, dt.time(17)))
     submission = Submission.objects.create(
         child=child, home=home, day_plan=plan, sent_at=sent_at, **more
@@ -52,7 +55,9 @@ def send(
     for row in TaskPrompt.objects.filter(task__day_plan=plan) if answers else ():
         prompt = row.prompt
         said = prompt.answer if answers == "right" else prompt.mistakes.get(answers, "99")
-        Answer.objects.create(submission=submission, prompt=row, text=str(said))
+        Answer.objects.create(
+            submission=submission, prompt=row, text=str(said), help=submission.help
+        )
     return submission
 
 

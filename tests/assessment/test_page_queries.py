@@ -98,6 +98,6 @@ def test_rolling_a_fuller_class_up_costs_no_further_queries(village):
     assert Guardianship.objects.count() > 10
     with CaptureQueriesContext(connection) as many:
         make_summary(village.robins.pk, Week(2026, 48))
-    # Goals, answers, prompts and tasks are fetched once where there is any work at all, and the
-    # mistakes in them kept once.
-    assert len(many) <= len(few) + 5
+    # Goals, answers, prompts, tasks, their school and what it has learnt of mistakes are fetched
+    # once where there is any work at all, and the mistakes in them kept once.
+    assert len(many) <= len(few) + 7

@@ -5,9 +5,18 @@ from collections.abc import Iterator
 from tasks.numberwork import KINDS, make_prompts
 from tasks.numberwork.making import how_many
 from tasks.numberwork.mistakes.simulation import simulate
+from tasks.numberwork.sequences.sequence import count_of
 from tests.benchmarks import Figure, a_second, seconds
 
-WEEK = ("halving", "one-more", "adding", "counting-on-in-twos", "number-of-the-day")
+# What a drafted day asks: its kinds, each with the part that it stands in.
+DAY = {
+    "warm_up": "counting-aloud-in-twos",
+    "main_task": "halving",
+    "number_of_the_day": "number-of-the-day-shown",
+    "quick_recall": "adding",
+    "try_at_home": "halving",
+}
+MORE = 8  # prompts: as many as the families of a longer day, or of two days, answer
 
 
 def measure() -> Iterator[Figure]:
@@ -20,11 +29,13 @@ def measure() -> Iterator[Figure]:
         yield Figure(f"prompts a second: {kind}", made, "a second", least=5000)
     yield Figure("diagnostic week for 30 children", seconds(week_for_a_class), "s", most=1)
     for kind in ("doubling", "halving", "halving-number-sentence", "adding", "one-more"):
-        outcome = simulate(kind, 20, children=1000)
-        share = outcome.chosen / outcome.children
-        yield Figure(f"right mistake named, chosen set: {kind}", share, "of children")
-        blind = outcome.at_random / outcome.children
-        yield Figure(f"right mistake named, random set: {kind}", blind, "of children")
+        for count in (count_of("main_task", kind), MORE):
+            outcome = simulate(kind, 20, count, children=1000)
+            share = outcome.chosen / outcome.children
+            of = f"{count} prompts of {kind}"
+            yield Figure(f"right mistake named, chosen: {of}", share, "of children")
+            blind = outcome.at_random / outcome.children
+            yield Figure(f"right mistake named, at random: {of}", blind, "of children")
 
 
 def reasonable_range(kind: str) -> int:
@@ -42,5 +53,5 @@ def week_for_a_class() -> None:
     """Draw five days of five parts, for each of thirty children of their own."""
     for child in range(30):
         for day in range(5):
-            for part, kind in enumerate(WEEK):
-                make_prompts(kind, 20, 4, child * 100 + day * 10 + part)
+            for place, (part, kind) in enumerate(DAY.items()):
+                make_prompts(kind, 20, count_of(part, kind), child * 100 + day * 10 + place)

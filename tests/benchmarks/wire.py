@@ -70,7 +70,7 @@ def figures(browser: Browser, portal: Stack, name: str, address: str) -> Iterato
     context.close()
     yield Figure(f"{name}, first visit", first.size / 1000, "kB", most=120)
     yield Figure(f"{name}, script in it", first.script / 1000, "kB", most=60)
-    yield Figure(f"{name}, second visit", again.size / 1000, "kB", most=20)
+    yield Figure(f"{name}, second visit", again.size / 1000, "kB", most=15)
     yield Figure(f"{name}, slow phone: first paint", first.first_paint, "s", most=FIRST_PAINT)
     yield Figure(f"{name}, slow phone: can be read", first.readable, "s", most=READABLE)
     yield Figure(f"{name}, slow phone: can be read again", again.readable, "s", most=READABLE)

@@ -3,6 +3,7 @@
 import array
 import fcntl
 import random
+import re
 import socket
 import struct
 import threading
@@ -12,6 +13,7 @@ from contextlib import contextmanager, suppress
 
 BLOCK = 1 << 14
 UNSENT = 0x894B  # SIOCOUTQNSD of tcp(7)
+REQUEST = re.compile(rb"^[A-Z]+ /\S* HTTP/1\.1\r$", re.MULTILINE)
 RESET = struct.pack("ii", 1, 0)  # SO_LINGER of no time: closing sends a reset
 
 
@@ -24,7 +26,7 @@ class Line:
         self.cut_after = cut_after
         self.is_up = True
         self.silent = threading.Event()
-        self.bytes_up = 0
+        self.bytes_up = self.bytes_down = self.requests = 0
         self.cuts = self.refused = 0
         self.rate: float | None = None  # bytes a second and connection
         self.lock = threading.Lock()
@@ -71,6 +73,7 @@ class Line:
                 portal.sendall(data)
                 with self.lock:
                     self.bytes_up += len(data)
+                    self.requests += len(REQUEST.findall(data))
                 if self.rate:
                     time.sleep(len(data) / self.rate)
                 if left is not None:
@@ -85,6 +88,8 @@ class Line:
             while data := portal.recv(BLOCK):
                 if not self.silent.is_set():
                     phone.sendall(data)
+                    with self.lock:
+                        self.bytes_down += len(data)
         self.close(phone, portal)
 
     def cut(self, *ends: socket.socket) -> None:

@@ -1,7 +1,6 @@
 """The sending page on a real phone's browser: tabs that close, lines that go, people who change."""
 
 import re
-import sqlite3
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,6 +12,7 @@ from playwright.sync_api import Page, expect
 from tests import browsers
 from tests.faults.kept_on_phone import kept_on
 from tests.faults.line import line_to
+from tests.faults.sessions import begin_session, stop_session
 from tests.faults.speaking import film
 from tests.journeys.conftest import PHONE
 from tests.stack import wait_for
@@ -58,6 +58,14 @@ def choose(page: Page, *paths: Path) -> None:
     expect(page.locator(".chosen-piece")).to_have_count(there + len(paths))
 
 
+def do(page: Page, name: str, action: str) -> None:
+    """Unfold a piece that was chosen, and do something with it."""
+    pick = page.get_by_role("button", name=re.compile(rf"^{name} "))
+    if pick.get_attribute("aria-expanded") == "false":
+        pick.click()
+    page.get_by_role("button", name=f"{name}: {action}").click()
+
+
 def send(page: Page) -> None:
     page.get_by_role("button", name="Send", exact=True).click()
 
@@ -87,10 +95,10 @@ def test_pieces_are_put_in_order_turned_and_taken_out_before_they_go(scene, page
     choose(page, *(photo(folder / f"{name}.jpg", name, (300, 200)) for name in names))
     sizes = page.locator("[data-size]").all_inner_texts()
 
-    page.get_by_role("button", name="Photo 3: Up").click()
-    page.get_by_role("button", name="Photo 1: Remove").click()
+    do(page, "Photo 3", "Up")
+    do(page, "Photo 1", "Remove")
     expect(page.locator(".chosen-piece")).to_have_count(2)
-    page.get_by_role("button", name="Photo 2: Turn").click()
+    do(page, "Photo 2", "Turn")
 
     assert page.locator("[data-size]").all_inner_texts() == [sizes[2], sizes[1]]
     send(page)
@@ -101,8 +109,9 @@ def test_pieces_are_put_in_order_turned_and_taken_out_before_they_go(scene, page
 
 def test_a_tab_that_the_camera_closed_loses_neither_photo_nor_words(scene, page, folder):
     choose(page, photo(folder / "image.jpg", "orange"))
+    page.get_by_text("More to say").click()
     page.get_by_label("A word to the teacher").fill("We used spoons.")
-    page.get_by_label("with a little help").check()
+    page.get_by_role("radio", name="with a little help").first.check()
     wait_for(lambda: len((kept_on(page)["drafts"] or [{"words": []}])[0]["words"]) == 2)
     context = page.context
     page.close()
@@ -113,7 +122,7 @@ def test_a_tab_that_the_camera_closed_loses_neither_photo_nor_words(scene, page,
     expect(again.locator(".chosen-piece")).to_have_count(1)
     expect(again.get_by_text("is still here")).to_be_visible()
     expect(again.get_by_label("A word to the teacher")).to_have_value("We used spoons.")
-    expect(again.get_by_label("with a little help")).to_be_checked()
+    expect(again.get_by_role("radio", name="with a little help").first).to_be_checked()
     send(again)
     saved(again, "Saved: 1 piece")
     assert scene.ask("SELECT note FROM evidence_submission ORDER BY id DESC LIMIT 1") == [
@@ -141,7 +150,7 @@ def test_one_file_that_cannot_be_taken_holds_up_no_other(scene, page, folder):
     expect(page.get_by_text("We cannot open this kind of file")).to_be_visible()
     expect(page.get_by_text("Take out what is marked")).to_be_visible()
     assert faults_of(page) == []
-    page.get_by_role("button", name="Photo 1: Remove").click()
+    do(page, "Photo 1", "Remove")
     send(page)
     saved(page, "Saved: 1 piece")
 
@@ -195,11 +204,14 @@ def test_todays_card_opens_without_a_line_and_work_chosen_there_goes_when_it_is_
         line.take_down()
 
         page.goto(f"{line.url}{card}")
-        expect(page.get_by_role("heading", name="Main task")).to_be_visible()
+        expect(page.get_by_role("heading", level=1, name="Aisha")).to_be_visible()
+        page.goto(f"{line.url}{sending}#ready")
+        expect(page.get_by_role("heading", name="Have ready")).to_be_visible()
         page.goto(f"{line.url}/weeks/")
         expect(page.get_by_text("There is no connection just now")).to_be_visible()
         opened(page, f"{line.url}{sending}")
         choose(page, photo(folder / "image.jpg", "olive", (300, 200)))
+        page.get_by_text("More to say").click()
         page.get_by_label("A word to the teacher").fill("On the train.")
         send(page)
         expect(page.get_by_text("It waits on this phone, and goes by itself")).to_be_visible()
@@ -214,6 +226,18 @@ def test_todays_card_opens_without_a_line_and_work_chosen_there_goes_when_it_is_
     ]
 
 
+def test_what_was_sent_without_a_line_goes_from_the_open_page_once_it_is_back(scene, phone, folder):
+    with line_to(scene.portal.port) as line:
+        page = phone(line.url)
+        opened(page, f"{line.url}{scene.send_path()}")
+        choose(page, photo(folder / "image.jpg", "navy", (300, 200)))
+        line.take_down()
+        send(page)
+        expect(page.get_by_text("It waits on this phone, and goes by itself")).to_be_visible()
+        line.bring_up()
+        saved(page, "Saved: 1 piece")
+
+
 def test_nothing_is_left_on_the_phone_after_signing_out(scene, phone, folder):
     page = phone(scene.portal.url, role="other family")
     child = scene.said["children"]["Ben"]
@@ -223,6 +247,7 @@ def test_nothing_is_left_on_the_phone_after_signing_out(scene, phone, folder):
     choose(page, photo(folder / "image.jpg", "red", (300, 200)))
     assert kept_on(page)["drafts"]
 
+    page.goto(f"{scene.portal.url}/today/")
     page.get_by_role("button", name="Sign out").click()
     page.wait_for_url("**/sign-in/**")
 
@@ -304,21 +329,6 @@ def test_a_session_that_ends_in_the_middle_loses_nothing_and_sends_nothing_again
         assert line.bytes_up - before <= len(content) * 1.05 + 100_000
 
 
-def stop_session(scene, key: str) -> tuple:
-    """End a session at the portal, and give its row."""
-    with sqlite3.connect(scene.portal.data / "kitchen-counter.sqlite3", timeout=20) as database:
-        query = "SELECT * FROM django_session WHERE session_key = ?"
-        row = database.execute(query, (key,)).fetchone()
-        database.execute("DELETE FROM django_session WHERE session_key = ?", (key,))
-    return row
-
-
-def begin_session(scene, row: tuple) -> None:
-    """Put a session back, as signing in does."""
-    with sqlite3.connect(scene.portal.data / "kitchen-counter.sqlite3", timeout=20) as database:
-        database.execute("INSERT INTO django_session VALUES (?, ?, ?)", row)
-
-
 @pytest.fixture
 def microphone(scene, browser, browser_program) -> Iterator[Page]:
     """Return a phone whose microphone hears a tone."""
@@ -343,7 +353,7 @@ def test_a_voice_note_is_recorded_here_and_can_be_listened_to(scene, microphone)
     wait_for(lambda: scene.ask(ready) == [("voice", "ready")], what="the voice note")
 
 
-def test_the_scripts_of_the_sending_page_weigh_less_than_sixty_kilobytes(scene, page, folder):
+def test_the_scripts_of_the_sending_page_weigh_less_than_sixty_four_kilobytes(scene, page, folder):
     line = page.context.new_cdp_session(page)
     line.send("Network.enable")
     line.send("Network.setCacheDisabled", {"cacheDisabled": True})
@@ -367,7 +377,7 @@ def test_the_scripts_of_the_sending_page_weigh_less_than_sixty_kilobytes(scene, 
     weight = sum(sizes.get(key, 0) for key in scripts)
     sys.stdout.write(f"\nscripts of sending: {weight / 1000:.1f} kB in {len(scripts)}\n")
     assert any("tus" in url for url in scripts.values())
-    assert weight <= 60_000
+    assert weight <= 64_000  # 3 kB of it make clips smaller, by some 120 MB each
 
 
 def test_a_portal_that_cannot_save_just_now_is_not_called_a_lost_line(scene, page, folder):

@@ -4,16 +4,14 @@ import datetime as dt
 import re
 
 import pytest
-import zxingcpp
-from PIL import Image
 from playwright.sync_api import Page
 
 from portal.supervisor.own_address import EVERY, own_address
 from tests.journeys.conftest import DESK, PHONE
+from tests.square_codes import code_in_terminal
 from tests.stack import Stack, wait_for
 
 pytestmark = pytest.mark.stack
-TOP, BOTTOM = "█▀", "█▄"  # letters of the code that are light above, and below
 
 
 class OpenDemo(Stack):
@@ -65,17 +63,6 @@ def screen(browser):
     assert not complaints
 
 
-def address_in_code(said: str) -> str:
-    """Read the square code that stands in what the demo has *said*, as a phone does."""
-    lines = [line for line in said.splitlines() if line and set(line) <= set("█▀▄ ")]
-    halves = [[letter in half for letter in line] for line in lines for half in (TOP, BOTTOM)]
-    picture = Image.new("L", (len(lines[0]), len(halves)))
-    picture.putdata([255 * light for row in halves for light in row])
-    picture = picture.resize((8 * picture.width, 8 * picture.height), Image.Resampling.NEAREST)
-    (found,) = zxingcpp.read_barcodes(picture)
-    return found.text
-
-
 def mail_page(page: Page, demo: Stack, subject: str) -> None:
     """Open the page of mails once it has one about *subject*."""
 
@@ -87,7 +74,7 @@ def mail_page(page: Page, demo: Stack, subject: str) -> None:
 
 
 def test_a_phone_follows_the_printed_code_and_has_todays_card(demo, screen):
-    address = address_in_code(demo.said)
+    address = code_in_terminal(demo.said)
     assert address.startswith(f"http://{own_address()}:{demo.port}/")
     phone = screen(PHONE)
     phone.goto(address)

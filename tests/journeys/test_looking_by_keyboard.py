@@ -20,7 +20,7 @@ CLOCK = """
 window.waits = [];
 let pressed = 0;
 document.addEventListener("keydown", (event) => {
-  if (event.key === "s") pressed = performance.now();
+  if (event.ctrlKey && event.key === "Enter") pressed = performance.now();
 }, true);
 document.addEventListener("portal:changed", () => {
   if (!pressed) return;
@@ -71,7 +71,7 @@ def test_ten_pieces_take_three_keys_each(ten_wait, visitor):
     for number in range(10):
         wait_until_ahead(page)
         seen.append(heading(page))
-        keys = ["5", "a", "s"]
+        keys = ["5", "a", "Control+Enter"]
         for key in keys:
             page.keyboard.press(key)
         presses.append(len(keys))
@@ -87,7 +87,8 @@ def test_ten_pieces_take_three_keys_each(ten_wait, visitor):
     assert [reply.split(", ")[1].split(".")[0] for reply in replies] == sorted(
         name.split()[0] for name in seen
     )
-    assert all(tags >= 1 for _reply, tags in looks)
+    # Three of them doubled where halving was asked: nothing is suggested for these.
+    assert sum(tags >= 1 for _reply, tags in looks) == 7
     assert max(presses) <= MOST_PRESSES
     say(f"{len(presses)} pieces looked at, {sum(presses)} keys, at most {max(presses)} each")
 
@@ -106,13 +107,13 @@ def test_the_next_piece_is_on_screen_at_once_and_the_last_can_be_undone(ten_wait
     page.keyboard.press("l")
     expect(page.locator("h1")).to_have_text("Ada Q")
     wait_until_ahead(page)
-    page.keyboard.press("s")
+    page.keyboard.press("Control+Enter")
     expect(page.locator("h1")).to_have_text("Bea Q")
     expect(page.get_by_text("Saved for Ada Q.")).to_be_visible()
     waits = page.evaluate("window.waits")
     assert len(waits) == 1, "the page was loaded anew"
     say(f"the next piece was on screen {waits[0]:.0f} ms after the key")
-    page.keyboard.press("u")
+    page.keyboard.press("Control+z")
     expect(page.locator("h1")).to_have_text("Ada Q")
     expect(page.get_by_text("This piece waits again.")).to_be_visible()
 
@@ -130,13 +131,13 @@ def test_a_save_that_does_not_get_through_brings_the_piece_back_as_it_was(ten_wa
         "**/look/*/",
         lambda route: route.abort() if route.request.method == "POST" else route.continue_(),
     )
-    page.keyboard.press("s")
+    page.keyboard.press("Control+Enter")
     expect(page.get_by_text("Not saved: the portal did not answer.")).to_be_visible()
     expect(page.locator("h1")).to_have_text("Ada Q")
     expect(page.get_by_label("Reply to the child")).to_have_value("My own words")
     page.unroute("**/look/*/")
     wait_until_ahead(page)
-    page.keyboard.press("s")
+    page.keyboard.press("Control+Enter")
     expect(page.locator("h1")).to_have_text("Bea Q")
     expect(page.get_by_text("Saved for Ada Q.")).to_be_visible()
     teacher.complaints[:] = [said for said in teacher.complaints if "ERR_FAILED" not in said]
@@ -152,7 +153,7 @@ def test_what_a_colleague_saved_meanwhile_is_shown_beside_ones_own_words(ten_wai
         page.get_by_role("button", name="Take it back").click()
     other = lead.go(page.url.replace(ten_wait.url, ""))
     other.get_by_label("Reply to the child").fill("From the lead")
-    other.locator("[data-key=w]").click()
+    other.locator("[data-key='Ctrl+s']").click()
     expect(other.get_by_text("Saved for Ada Q.")).to_be_visible()
     wait_until_ahead(page)
     page.get_by_label("Reply to the child").fill("From the teacher")
@@ -186,6 +187,8 @@ def test_keys_are_listed_and_can_be_switched_off(ten_wait, visitor):
     teacher.sign_in_by_password(TEACHER)
     page = teacher.go(f"{LIST}?show=all&order=longest")
     page.get_by_role("link", name="Cem Q").click()
+    expect(page.get_by_role("heading", level=1, name="Cem Q")).to_be_visible()
+    page.wait_for_load_state("load")  # from then on keys are heard
     page.keyboard.press("?")
     listed = page.get_by_role("dialog", name="Keys on this page")
     for words in ("Larger", "Turn", "Record a reply", "Mark for the lead", "Save and next"):
@@ -206,11 +209,11 @@ def test_a_reply_is_spoken_into_the_browser(ten_wait, browser, browser_program, 
     page.get_by_role("link", name="Dan Q").click()
     page.get_by_label("Next step").fill("Kept through the recording")
     page.keyboard.press("Escape")
-    page.keyboard.press("v")
+    page.keyboard.press("Control+.")
     expect(page.locator("[data-record-state]")).to_contain_text(
         re.compile("0:0[2-9]"), timeout=40_000
     )
-    page.keyboard.press("v")
+    page.keyboard.press("Control+.")
     expect(page.get_by_label("Your spoken reply")).to_be_visible(timeout=60_000)
     seconds = wait_for(
         lambda: page.evaluate("document.querySelector('.voice-part audio').duration || 0"),

@@ -12,6 +12,7 @@ from playwright.sync_api import Page, expect
 from tests.evidence.media.readers import told_by
 from tests.journeys.conftest import DESK, PHONE, Visitor
 from tests.stack import wait_for
+from tests.walking import answer, go_to
 
 pytestmark = pytest.mark.stack
 REPLY = "Both plates have the same, Aisha. How did you check?"
@@ -43,8 +44,9 @@ def plan_and_set(teacher: Visitor) -> None:
     page.get_by_role("button", name="Another").last.click()
     wait_for(lambda: page.locator("main").inner_text() != before, what="another prompt")
     page.get_by_role("link", name="See it as a family").click()
-    expect(page.locator("main svg[role=img]").first).to_be_visible()
-    page.go_back()
+    page.get_by_role("link", name="Next").click()
+    expect(page.locator(".step:target svg[role=img]").first).to_be_visible()
+    page.get_by_role("link", name="Back to the plan").click()
     page.get_by_role("button", name="Set now").click()
     expect(page.get_by_role("heading", name="Families see this")).to_be_visible()
 
@@ -53,7 +55,7 @@ def send_work(family: Visitor, phone_files) -> str:
     """Read the card, send a sideways photo and a clip that know the place, answer one prompt."""
     page = family.page
     page.get_by_role("link", name=re.compile("Open Aisha")).click()
-    expect(page.get_by_text("Main task").first).to_be_visible()
+    expect(page.get_by_role("link", name="Begin")).to_be_visible()
     look_sideways(page)
     page.get_by_role("link", name=re.compile("Send Aisha")).first.click()
     page.get_by_label("Photos, clips").set_input_files(
@@ -63,10 +65,10 @@ def send_work(family: Visitor, phone_files) -> str:
             phone_files / "photo.heic",
         ]
     )
-    page.get_by_label("all alone").check()
+    page.get_by_role("radio", name="all alone").first.check()
+    page.get_by_text("More to say").click()
     page.get_by_label("A word to the teacher").fill("She counted them twice.")
-    page.get_by_text("Answers, if you like").click()
-    page.locator("input[inputmode=numeric]").first.fill("4")
+    answer(page, "4")
     look_sideways(page)
     page.get_by_role("button", name="Send", exact=True).click()
     page.wait_for_url("**/sent/*/")
@@ -80,8 +82,7 @@ def answer_only(family: Visitor) -> None:
     """Send an answer and no picture, as a home without a camera does."""
     page = family.page
     page.get_by_role("link", name=re.compile("Send Ben")).first.click()
-    page.get_by_text("Answers, if you like").click()
-    page.locator("input[inputmode=numeric]").first.fill("3")
+    answer(page, "3")
     page.get_by_role("button", name="Send", exact=True).click()
     page.wait_for_url("**/sent/*/")
 
@@ -176,8 +177,9 @@ def test_sending_works_without_scripts(portal, visitor, phone_files):
     family = visitor(PHONE, java_script_enabled=False)
     family.sign_in_by_code("other-family@example.org")
     page = family.go("/today/")
-    page.get_by_role("link", name=re.compile("Send Ben")).first.click()
+    page.get_by_role("link", name="Do it again").click()
+    go_to(page, "send")
     page.get_by_label("Photos, clips").set_input_files(phone_files / "photo.jpg")
     page.get_by_role("button", name="Send", exact=True).click()
-    page.wait_for_url("**/sent/*/")
+    page.wait_for_url(re.compile("/sent/"))
     wait_for(lambda: page.reload() and page.locator(".pieces img").count(), what="the photo")

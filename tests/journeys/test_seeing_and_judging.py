@@ -7,6 +7,7 @@ from playwright.sync_api import expect
 
 from tests.journeys.conftest import DESK, PHONE, Visitor
 from tests.standard import faults_of
+from tests.walking import answer
 
 pytestmark = pytest.mark.stack
 NOTE = "Shared nine pegs among three without a word from me."
@@ -30,9 +31,8 @@ def draft_from_a_gap(teacher: Visitor) -> str:
 def answer_it(family: Visitor, date: str) -> None:
     """Send answers for the day that was set."""
     page = family.go(f"/children/1/send/{date}/")
-    page.get_by_label("all alone").check()
-    page.get_by_text("Answers, if you like").click()
-    page.locator("input[inputmode=numeric]").first.fill("4")
+    page.get_by_role("radio", name="all alone").first.check()
+    answer(page, "4")
     page.get_by_role("button", name="Send", exact=True).click()
     page.wait_for_url("**/sent/*/")
 

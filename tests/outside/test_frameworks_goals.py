@@ -38,6 +38,22 @@ STATUTORY = {
     ],
 }
 
+# Source: Development Matters, children in Reception, as two published school copies print it that
+# agree. Not in the collection, which holds statements on number.
+SHAPES_IN_RECEPTION = {
+    (
+        "DM-R-11",
+        "Shape",
+        "Select, rotate and manipulate shapes to develop spatial reasoning skills.",
+    ),
+    (
+        "DM-R-12",
+        "Shape",
+        "Compose and decompose shapes so that children recognise a shape can have other shapes "
+        "within it, just as numbers can.",
+    ),
+}
+
 
 def test_the_six_statements_of_the_early_learning_goals_stand_word_for_word():
     """Source: the statutory framework, see STATUTORY."""
@@ -54,20 +70,23 @@ def test_every_goal_of_every_framework_is_as_published():
     never passes empty.
     """
     if REFERENCE.exists():
-        published = [
-            [(goal["code"], goal["strand"], goal["text"]) for goal in framework["goals"]]
+        published = {
+            (goal["code"], goal["strand"], goal["text"])
             for framework in json.loads(REFERENCE.read_text(encoding="utf-8"))
-        ]
-        ours = [
-            [(goal.code, goal.strand, goal.text) for goal in framework.goals]
+            for goal in framework["goals"]
+        }
+        ours = {
+            (goal.code, goal.strand, goal.text)
             for framework in all_frameworks()
-        ]
-        assert sorted(ours) == sorted(published)
+            for goal in framework.goals
+        }
+        assert ours - published == SHAPES_IN_RECEPTION
+        assert published <= ours
     counts = {framework.id: len(framework.goals) for framework in all_frameworks()}
     assert counts == {
         "eyfs-elg-2021": 6,
         "eyfs-elg-2012": 6,
-        "development-matters-reception": 10,
+        "development-matters-reception": 12,
         "development-matters-3-4": 9,
         "us-common-core-k": 16,
         "us-head-start-2015": 7,

@@ -137,6 +137,6 @@ def test_stories_keep_to_the_kitchen_and_to_no_food():
     food = {"biscuit", "cake", "sweet", "grape", "nut", "egg", "bread", "apple", "carrot"}
     for depth in DEPTHS:
         for ask in KINDS["story-problems"].asks(5, depth):
-            for dress in range(KINDS["story-problems"].dresses):
-                things = KINDS["story-problems"].things(ask, dress)
+            for variant in range(KINDS["story-problems"].variants):
+                things = KINDS["story-problems"].things(ask, variant)
                 assert not food & set(things)

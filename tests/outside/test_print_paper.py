@@ -2,9 +2,10 @@
 
 import pytest
 
-from tasks.printing import A4, LETTER, make_pdf
+from tasks.printing import A4, LETTER, OF_A_DAY, make_pdf
+from tests.square_codes import printed_codes
 from tests.tasks.printing.builders import SEND, day, order
-from tests.tasks.printing.reading import codes, ink_box, picture, sizes
+from tests.tasks.printing.reading import ink_box, picture, sizes
 
 INCH = 25.4
 
@@ -19,10 +20,13 @@ def test_us_letter_is_eight_and_a_half_by_eleven_inches():
     assert sizes(make_pdf(order(paper=LETTER))) == {(round(8.5 * INCH, 1), round(11 * INCH, 1))}
 
 
+@pytest.mark.parametrize("dots", [150, 300])
 @pytest.mark.parametrize("address", [SEND, "http://localhost:8000/today/", f"{SEND}?{'x' * 120}"])
-def test_a_decoder_that_is_not_ours_reads_the_code_from_the_page(address):
+def test_a_decoder_that_is_not_ours_reads_the_code_from_the_page(address, dots):
     """Source: ISO/IEC 18004 (QR code), as read by the decoder zxing-cpp."""
-    assert codes(make_pdf(order("cards", days=(day(address=address),)))) == {address}
+    pdf = make_pdf(order(*OF_A_DAY, days=(day(address=address),)))
+
+    assert set(printed_codes(pdf, dots)) == {address}
 
 
 def test_the_hundred_square_goes_from_margin_to_margin():

@@ -2,12 +2,12 @@
 
 import pytest
 
-from tasks.cards.safety import cautions
+from tasks.numberwork.cautions import cautions_for
 
 
 def said(things: str) -> str:
     """Return all that a card says to take care of when it names *things*."""
-    return " ".join(sentence for _icon, sentence in cautions(things, ""))
+    return " ".join(caution.order for caution in cautions_for(things))
 
 
 @pytest.mark.parametrize("food", ["grapes", "strawberries", "cherry tomatoes"])
@@ -25,17 +25,18 @@ def test_a_child_who_eats_is_not_left_alone_and_allergies_are_checked_first():
 
 def test_no_whole_nuts():
     """Source: Department for Education, help for early years providers, food safety."""
-    assert "No whole nuts" in said("nuts")
+    assert "no whole nuts or seeds" in said("nuts")
 
 
 @pytest.mark.parametrize("things", ["marbles", "coins", "beads", "buttons", "dried beans", "pasta"])
 def test_small_things_are_named_as_a_choking_risk(things: str):
     """Source: common practice, no source (marbles and coins: Office for Product Safety and
     Standards, from memory)."""
-    assert "can choke" in said(things)
+    assert "can choke on them" in said(things)
 
 
 @pytest.mark.parametrize("things", ["a remote control", "kitchen scales", "a torch"])
 def test_things_with_batteries_warn_of_button_batteries(things: str):
     """Source: Office for Product Safety and Standards, button battery safety."""
-    assert "Never use button batteries" in said(things)
+    assert "Never count with button batteries" in said(things)
+    assert "If a child swallows one, call 999 at once" in said(things)

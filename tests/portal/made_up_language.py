@@ -16,6 +16,7 @@ from tasks.numberwork.words import ENGLISH, LANGUAGES
 
 MADE_UP = "eo"  # the framework knows its code; the words are ours
 _INNERMOST = re.compile(r"⟦[^⟦⟧]*⟧")
+_HALF = re.compile("^[^⟦]*⟧|⟦[^⟧]*$")
 _LETTERS = re.compile(r"[^\W\d_]{2,}")
 SEEN_ATTRIBUTES = {"aria-label", "alt", "title", "placeholder"}
 EMPTY = {"meta", "link", "input", "img", "br", "hr", "use", "path", "source", "wbr"}
@@ -117,7 +118,7 @@ def untranslated(html: str, names: set[str]) -> list[str]:
 
 
 def outside(text: str) -> str:
-    """Take everything in brackets out of *text*."""
+    """Take everything in brackets out of *text*; of a sentence that a page parts, either half."""
     while _INNERMOST.search(text):
         text = _INNERMOST.sub(" ", text)
-    return text
+    return _HALF.sub(" ", text)

@@ -196,7 +196,7 @@ def test_a_list_of_one_page_has_no_pager():
     assert drawn("{% pager page %}", page=Paginator(range(3), 10).page(1)).strip() == ""
 
 
-def test_a_question_before_a_deed_is_reached_by_a_plain_link():
+def test_a_question_before_an_action_is_reached_by_a_plain_link():
     html = drawn(
         "{% ask_link 'ask-3' 'Take back' %}{% ask 'ask-3' 'Sure?' 'Gone.' '/take/3' 'Take' %}",
         csrf_token="t0ken",
@@ -218,7 +218,7 @@ def test_undo_is_a_real_form_that_works_without_scripts():
 def test_what_is_amiss_in_a_form_is_listed_at_its_top_and_linked(source):
     html = drawn(source, form=Answer({}))
     assert "Send a photo or words." in html
-    assert '<a href="#id_words"><b>What did you see?</b>' in html
+    assert '<a href="#id_words">What did you see?</a>' in html
 
 
 @pytest.mark.parametrize("form", [Answer(), None])

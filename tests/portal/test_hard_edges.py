@@ -98,10 +98,10 @@ def test_whatever_changes_something_needs_the_page_s_own_token(scene):
     assert len(refused) > 10
 
 
-# What only notes that somebody is here, or keeps what was reckoned anyway.
+# What only notes that somebody is here or read a reply, or keeps what was reckoned anyway.
 QUIET = re.compile(
     r'(INTO|UPDATE|FROM) "(people_event|people_device|django_session|assessment_evidenceweighed|'
-    r'assessment_mistakesfound|people_rosterrun)"'
+    r'assessment_mistakesfound|people_rosterrun)"|UPDATE "evidence_submission" SET "opened_at"'
 )
 
 

@@ -5,6 +5,7 @@ import io
 import re
 from pathlib import Path
 
+import polib
 import pytest
 from django.conf import settings
 from django.contrib.staticfiles import finders
@@ -15,10 +16,13 @@ from fontTools.ttLib import TTFont
 from PIL import Image, ImageChops, ImageDraw, ImageFont
 
 from portal.context_processors import Place
+from portal.translation.catalogues import catalogue_path
+from tasks.numberwork.words.files import FOLDER
 
 STATIC = Path(settings.BASE_DIR) / "portal" / "static"
 TOKENS = (STATIC / "portal" / "tokens.css").read_text()
 LETTERS = STATIC / "vendor" / "letters"
+ARABIC = LETTERS.parent / "letters-arabic"
 LIGHT = TOKENS[: TOKENS.index("@media")]
 DARK_BY_CHOICE = re.search(r':root\[data-theme="dark"\] \{(.*?)\}', TOKENS, re.S).group(1)
 DARK_BY_DEVICE = re.search(
@@ -148,6 +152,17 @@ def test_nothing_is_fetched_from_anywhere_else():
     assert [str(path) for path in files if called.search(path.read_text())] == []
 
 
+# Source: WCAG 2.2, 1.3.4 Orientation.
+def test_no_sheet_asks_how_the_phone_is_held():
+    sheets = [
+        sheet
+        for sheet in Path(settings.BASE_DIR).glob("*/**/static/**/*.css")
+        if "vendor" not in sheet.parts
+    ]
+    assert len(sheets) > 15
+    assert [sheet.name for sheet in sheets if "orientation" in sheet.read_text()] == []
+
+
 def test_what_was_made_elsewhere_comes_with_its_licence():
     parts = [path for path in (STATIC / "vendor").iterdir() if path.is_dir()]
     table = (STATIC / "vendor/README.md").read_text()
@@ -242,8 +257,21 @@ def test_families_words_are_written_in_the_same_letters(words):
 def test_every_letter_that_is_shipped_is_also_asked_for():
     """A letter outside its file's unicode-range would be drawn by another font."""
     for face in re.findall(r"@font-face \{(.*?)\}", TOKENS, re.S):
-        path = LETTERS / re.search(r'letters/([\w.-]+)"', face).group(1)
+        path = LETTERS.parent / re.search(r'vendor/([\w./-]+)"', face).group(1)
         asked = set()
         for low, high in re.findall(r"U\+([0-9A-F]+)(?:-([0-9A-F]+))?", face):
             asked |= set(range(int(low, 16), int(high or low, 16) + 1))
         assert set(TTFont(path).getBestCmap()) - asked == set(), path.name
+
+
+@pytest.mark.parametrize("path", sorted(ARABIC.glob("*.woff2")), ids=lambda p: p.name)
+def test_arabic_and_urdu_have_all_their_letters_on_screen(path):
+    """Source of the letters that Urdu adds to Arabic: Unicode CLDR 45, exemplars of ur."""
+    known = TTFont(path).getBestCmap().keys() | TTFont(LETTERS / "letters-400.ttf").getBestCmap()
+    said = "ٹپچڈڑژکگںھہۂۃیےۓ۔، ؟"
+    for language in ("ar", "ur"):
+        for entry in polib.pofile(str(catalogue_path(language))):
+            said += entry.msgstr + "".join(entry.msgstr_plural.values())
+        said += (FOLDER / f"{language}.json").read_text(encoding="utf-8")
+    assert {letter for letter in said if ord(letter) not in known} == {"\n"}
+    assert path.stat().st_size <= 25_000

@@ -1,5 +1,6 @@
 """The parts do their work in a real browser, and still do the main of it without scripts."""
 
+import re
 import threading
 from collections.abc import Iterator
 from wsgiref.simple_server import WSGIRequestHandler, WSGIServer, make_server
@@ -11,12 +12,22 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.standard import faults_of
 
-SPEECH = """window.said = [];
+SPEECH = """window.said = []; window.voices = VOICES; window.outcome = "start";
 window.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
-Object.defineProperty(window, "speechSynthesis", {value: {
-  cancel() {}, addEventListener() {}, getVoices: () => VOICES,
-  speak(words) { said.push([words.text, words.lang]); words.onstart(); },
-}});"""
+Object.defineProperty(window, "speechSynthesis", {value: Object.assign(new EventTarget(), {
+  cancel() {}, getVoices: () => voices,
+  speak(words) {
+    said.push([words.text, words.lang]);
+    if (outcome === "start") words.onstart();
+    if (outcome === "fault") words.onerror({error: "synthesis-failed"});
+  },
+})});"""
+NO_SPEECH = "Object.defineProperty(window, 'speechSynthesis', {value: undefined});"
+LATE = """voices => { window.voices = voices;
+speechSynthesis.dispatchEvent(new Event("voiceschanged")); }"""
+ENGLISH, TURKISH = "[{lang: 'en-GB'}]", "[{lang: 'tr-TR'}]"
+LISTEN, ONCE_MORE = ({"name": name, "exact": True} for name in ("Listen", "Listen once more"))
+UNHEARD = "cannot say these words aloud"
 
 
 class Quiet(WSGIRequestHandler):
@@ -96,7 +107,7 @@ def test_a_finger_writes_a_number_and_rubs_it_out(page, site):
     expect(page.locator("#second")).to_have_value("12")
 
 
-def test_a_deed_is_asked_about_and_can_be_left(page, site):
+def test_an_action_is_asked_about_and_can_be_left(page, site):
     page.goto(f"{site}/?at=family")
     page.get_by_role("link", name="Take back").click()
     question = page.get_by_role("dialog", name="Take this photo back?")
@@ -105,7 +116,7 @@ def test_a_deed_is_asked_about_and_can_be_left(page, site):
     expect(question).to_be_hidden()
 
 
-def test_without_scripts_a_deed_is_still_asked_about_and_a_number_still_written(browser, site):
+def test_without_scripts_an_action_is_still_asked_about_and_a_number_still_written(browser, site):
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto(f"{site}/?at=family")
@@ -134,10 +145,96 @@ def test_a_card_is_said_part_by_part_in_its_language(page, site):
     expect(page.locator(".sum")).to_have_class("sum being-said")
 
 
-def test_nothing_is_offered_to_hear_where_no_voice_knows_the_language(page, site):
-    page.add_init_script(SPEECH.replace("VOICES", "[{lang: 'tr-TR'}]"))
+def at_gallery(page: Page, site: str, script: str) -> None:
+    """Open the page of parts where speech is as *script* has it."""
+    page.add_init_script(script)
     page.goto(f"{site}/?at=family")
-    expect(page.locator("[data-speak]")).to_be_hidden()
+
+
+def says_so_once(page: Page, button: str = "Listen once more") -> None:
+    """Check that the page says so once, and that the button is marked."""
+    expect(page.get_by_text(UNHEARD)).to_have_count(1)
+    expect(page.get_by_text(UNHEARD)).to_be_visible()
+    expect(page.get_by_role("button", name=button, exact=True)).to_have_accessible_description(
+        re.compile(UNHEARD)
+    )
+
+
+@pytest.mark.parametrize("script", [NO_SPEECH, SPEECH.replace("VOICES", TURKISH)])
+def test_where_no_voice_knows_the_language_the_page_says_so_and_gives_the_words_to_read(
+    page, site, script
+):
+    at_gallery(page, site, script)
+    says_so_once(page)
+    says_so_once(page, "Listen")
+    page.get_by_role("button", **ONCE_MORE).click()
+    expect(page.locator(".to-read")).to_have_text("Count to 4.\nThen stop.")
+    says_so_once(page)
+    assert not page.evaluate("window.said?.length")
+
+
+def test_a_voice_that_knows_the_language_leaves_nothing_to_say(page, site):
+    at_gallery(page, site, SPEECH.replace("VOICES", ENGLISH))
+    expect(page.get_by_role("button", **LISTEN)).to_be_visible()
+    expect(page.get_by_text(UNHEARD)).to_be_hidden()
+    expect(page.locator(".listen[aria-describedby]")).to_have_count(0)
+
+
+def test_speech_that_ends_in_a_fault_is_not_met_with_silence(page, site):
+    at_gallery(page, site, SPEECH.replace("VOICES", ENGLISH))
+    page.evaluate("outcome = 'fault'")
+    button = page.get_by_role("button", **ONCE_MORE)
+    button.click()
+    says_so_once(page)
+    expect(button).to_have_attribute("aria-pressed", "false")
+    expect(page.locator(".to-read")).to_have_text("Count to 4.\nThen stop.")
+    page.evaluate("outcome = 'start'")
+    button.click()
+    expect(page.get_by_text(UNHEARD)).to_be_hidden()
+    expect(page.locator(".to-read")).to_have_count(0)
+
+
+def test_speech_that_never_begins_is_given_up_after_three_seconds(page, site):
+    page.clock.install()
+    at_gallery(page, site, SPEECH.replace("VOICES", ENGLISH))
+    page.evaluate("outcome = 'nothing'")
+    page.get_by_role("button", **ONCE_MORE).click()
+    page.clock.run_for(2900)
+    expect(page.get_by_text(UNHEARD)).to_be_hidden()
+    page.clock.run_for(200)
+    says_so_once(page)
+
+
+def test_voices_that_come_late_are_waited_for(page, site):
+    at_gallery(page, site, SPEECH.replace("VOICES", "[]"))
+    button = page.get_by_role("button", **ONCE_MORE)
+    button.click()
+    assert page.evaluate("said") == []
+    page.evaluate(LATE, [{"lang": "en-GB"}])
+    assert page.evaluate("said") == [["Count to 4.", "en"], ["Then stop.", "en"]]
+    expect(page.get_by_text(UNHEARD)).to_be_hidden()
+
+
+def test_voices_that_come_too_late_are_used_at_the_next_press(page, site):
+    page.clock.install()
+    at_gallery(page, site, SPEECH.replace("VOICES", "[]"))
+    button = page.get_by_role("button", **ONCE_MORE)
+    button.click()
+    page.clock.run_for(3100)
+    says_so_once(page)
+    says_so_once(page, "Listen")  # nobody waits a second time
+    page.evaluate(LATE, [{"lang": "en-GB"}])
+    expect(page.get_by_text(UNHEARD)).to_be_hidden()
+    button.click()
+    assert page.evaluate("said.length") == 2
+
+
+def test_late_voices_of_other_languages_alone_say_nothing(page, site):
+    at_gallery(page, site, SPEECH.replace("VOICES", "[]"))
+    page.get_by_role("button", **ONCE_MORE).click()
+    page.evaluate(LATE, [{"lang": "tr-TR"}])
+    says_so_once(page)
+    assert page.evaluate("said") == []
 
 
 def test_one_key_does_what_its_button_does_unless_keys_are_switched_off(page, site):

@@ -38,6 +38,8 @@ MISHEARD = [
         r"[Oo]edolyn sy'n (?:ei dorri|torri|defnyddio)|Mae oedolyn yn aros",
         "a fact, for an order",
     ),
+    ("cy", r"[Ôô]l bys", "a parent's own fingerprint, for a place that is made unreadable"),
+    ("pl", r"[Oo]dcisk", "a parent's own fingerprint, for a place that is made unreadable"),
     ("pl", r"liczymy na bateriach", "we rely on batteries, for we count with them"),
     ("pl", r"Dorosły jest blisko", "a fact, for an order"),
     ("pl", r"(?<!\w)Oceny", "school marks, for what a teacher judges"),

@@ -14,8 +14,9 @@ from django.conf import settings
 from django.utils.translation import gettext, override
 
 from portal.translation.family_strings import Text, family_strings
-from tasks.cards.safety import ALWAYS, TOPICS
-from tasks.numberwork import KINDS, phrase
+from tasks.cards.safety import ALWAYS
+from tasks.numberwork import phrase
+from tasks.numberwork.cautions import CAUTIONS
 
 FOLDER = Path(__file__).parent / "safety_words"
 LISTED = sorted(set(dict(settings.LANGUAGES)) - {"en-gb"})
@@ -39,17 +40,17 @@ SENSE = (
 )
 
 
-def of_kinds() -> list[str]:
-    """List the cautions that kinds of number work have of their own, each once."""
-    return list(dict.fromkeys(kind.caution for kind in KINDS.values() if kind.caution))
+def of_things() -> list[str]:
+    """List the cautions that things fetched and used call for."""
+    return [caution.order for caution in CAUTIONS.values()]
 
 
 def sentences() -> list[str]:
     """List the sentences that each language keeps: cautions, danger, deletion, consent."""
     with override(None):
-        cautions = [str(topic.sentence) for topic in TOPICS] + [str(ALWAYS)]
+        always = str(ALWAYS)
     kept = [text.text for text in family_strings() if must_be_kept(text)]
-    return [*cautions, *of_kinds(), DANGER, *dict.fromkeys(kept)]
+    return [*of_things(), always, DANGER, *dict.fromkeys(kept)]
 
 
 def must_be_kept(text: Text) -> bool:
@@ -60,7 +61,7 @@ def must_be_kept(text: Text) -> bool:
 
 def as_read(english: str, language: str) -> str:
     """Return what families read for *english*."""
-    if english in of_kinds():
+    if english in of_things():
         return phrase(english, language)
     with override(language):
         return gettext(english)

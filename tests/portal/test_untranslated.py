@@ -8,10 +8,9 @@ from django.urls import reverse
 
 from evidence.models import Piece
 from evidence.submissions.who_looked import PIECE, SEEN
-from portal.people.accounts.models.sign_in_codes import Drawn
 from portal.people.languages import COOKIE, STAFF_DOORS
 from portal.people.mails import address_changed, sign_in_code
-from portal.people.models import Event
+from portal.people.models import AddressNotice, Event, SignInCode
 from tests.access.policy import policy
 from tests.access.scene import ROLES, Scene
 from tests.portal.made_up_language import MADE_UP, outside, spoken_here, untranslated
@@ -128,8 +127,8 @@ def test_the_family_pages_are_many(scene):
 
 def test_mails_are_in_the_language_of_who_gets_them(scene):
     family = scene.village.people["family"]
-    sign_in_code(family, family.email, Drawn("123456", "abc"))
-    address_changed(family, "old@example.org")
+    sign_in_code(SignInCode.ask(family, "browser")).send()
+    address_changed(AddressNotice(user=family, email="old@example.org")).send()
     for sent in mail.outbox:
         assert outside(sent.subject).strip() == outside(sent.body).strip() == ""
     assert len(mail.outbox) == 2

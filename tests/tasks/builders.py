@@ -1,4 +1,4 @@
-"""Day plans for tests: drafted by the village's teacher through the deeds themselves."""
+"""Day plans for tests: drafted by the village's teacher through the actions themselves."""
 
 import datetime as dt
 
@@ -82,7 +82,7 @@ def drafted_week(
     within: int = 20,
     known: tuple[str, ...] = (),
 ) -> Sequence:
-    """Draft a sequence for Robins, a week on halving by default, through the deed itself."""
+    """Draft a sequence for Robins, a week on halving by default, through the action itself."""
     order = Order(focus, days, within, first, known)
     return draft(village.robins, order, village.people["teacher"])
 

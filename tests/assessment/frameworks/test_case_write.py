@@ -6,7 +6,14 @@ from datetime import UTC, datetime
 
 import pytest
 
-from assessment.frameworks import all_frameworks, read_case, write_case
+from assessment.frameworks import (
+    FrameworkError,
+    all_frameworks,
+    framework_by_id,
+    read_case,
+    write_case,
+)
+from assessment.frameworks.showing.asked import Asked
 
 CHANGED = datetime(2024, 9, 1, 8, tzinfo=UTC)
 EVERY = pytest.mark.parametrize("framework", all_frameworks(), ids=lambda one: one.id)
@@ -18,6 +25,35 @@ def test_a_framework_that_travels_comes_back_the_same(framework):
     same = [replace(goal, identifier="") for goal in framework.goals]
     assert [replace(goal, identifier="") for goal in back.goals] == same
     assert replace(back, id=framework.id, goals=framework.goals) == framework
+
+
+def test_what_a_goal_asks_of_work_travels_both_ways():
+    written = write_case(framework_by_id("eyfs-elg-2021"), CHANGED)
+    counting = next(item for item in written["CFItems"] if item["humanCodingScheme"] == "ELG-NP-1")
+    assert counting["extensions"]["asks"]["heard_to"] == 21
+    back = read_case(json.dumps(written)).goal("ELG-NP-1")
+    assert back.asks == framework_by_id("eyfs-elg-2021").goal("ELG-NP-1").asks != Asked()
+
+
+@pytest.mark.parametrize(
+    ("asks", "words"),
+    [
+        ({"reach": "far"}, r"CFItems\[\d+\].extensions.asks: reach"),
+        ({"shown_by": ["moons"]}, "moons"),
+        ({"smelt": True}, "smelt is no part"),
+    ],
+)
+def test_what_a_goal_asks_and_cannot_be_read_is_refused_by_its_place(asks, words):
+    written = write_case(framework_by_id("eyfs-elg-2021"), CHANGED)
+    written["CFItems"][-1]["extensions"]["asks"] = asks
+    with pytest.raises(FrameworkError, match=words):
+        read_case(written)
+
+
+def test_an_extension_of_that_name_that_is_somebody_elses_is_passed_over():
+    written = write_case(framework_by_id("eyfs-elg-2021"), CHANGED)
+    written["CFItems"][-1]["extensions"]["asks"] = "a question to ask"
+    assert read_case(written).goals[-1].asks == Asked()
 
 
 @EVERY

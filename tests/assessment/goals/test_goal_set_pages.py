@@ -50,6 +50,13 @@ def test_a_draft_is_taken_into_use_or_thrown_away(signed_in):
     assert client.post(f"/goal-sets/{draft.pk}/throw-away/").status_code == 404
 
 
+@pytest.mark.parametrize("address", ["/classes/{}/goals/choose/", "/goal-sets/"])
+def test_who_chooses_goals_is_told_the_edition_and_what_is_from_memory(village, signed_in, address):
+    html = signed_in("teacher").get(address.format(village.robins.pk)).content.decode()
+    assert html.count("2 statements are from memory, to be confirmed.") == 1
+    assert "In force from September 2021; the wording of 2021 to 2024" in html
+
+
 def test_a_file_for_a_set_that_is_there_says_what_would_change(village, signed_in):
     brought_in(village.school)
     html = upload(signed_in("teacher"), LATER).content.decode()
@@ -100,12 +107,12 @@ def test_what_is_shipped_cannot_be_changed_by_any_address(village, signed_in):
     for role in ("teacher", "lead"):
         client = signed_in(role)
         assert client.get(f"/goal-sets/{shipped.pk}/").status_code == 200
-        for deed in ("accept", "throw-away", "put-away", "bring-back", "kinds"):
-            answer = client.post(f"/goal-sets/{shipped.pk}/{deed}/", {"shown": [first.pk]})
+        for action in ("accept", "throw-away", "put-away", "bring-back", "kinds"):
+            answer = client.post(f"/goal-sets/{shipped.pk}/{action}/", {"shown": [first.pk]})
             assert answer.status_code == 404
         statement = f"/goal-sets/{shipped.pk}/statements/{first.pk}/"
-        for deed in ("", "retire/", "bring-back/"):
-            answer = client.post(statement + deed, {"text": "Mine", "strand": "Mine"})
+        for action in ("", "retire/", "bring-back/"):
+            answer = client.post(statement + action, {"text": "Mine", "strand": "Mine"})
             assert answer.status_code == 404
     assert list(Goal.objects.order_by("pk").values()) == before
 

@@ -131,6 +131,26 @@ def test_what_is_written_as_case_reads_the_same_again(village, school):
     assert words(elsewhere) == words(own)
 
 
+def test_what_a_goal_asks_is_stored_travels_and_decides_what_is_suggested(school):
+    early = frameworks.framework_by_id(frameworks.DEFAULT)
+    package = frameworks.write_case(early, dt.datetime(2026, 9, 1, tzinfo=dt.UTC))
+    own = accept(make_draft(school, read_file(json.dumps(package).encode(), "")))
+    asked = early.goal("ELG-NP-1").asks
+    assert own.goals.get(code="ELG-NP-1").asked == asked
+    again = frameworks.write_case(as_framework(own), own.changed_at)
+    assert frameworks.read_case(again).goal("ELG-NP-1").asks == asked
+
+
+def test_what_a_goal_asks_outlives_a_file_that_does_not_say_it(school):
+    early = frameworks.framework_by_id(frameworks.DEFAULT)
+    package = frameworks.write_case(early, dt.datetime(2026, 9, 1, tzinfo=dt.UTC))
+    own = accept(make_draft(school, read_file(json.dumps(package).encode(), "")))
+    for item in package["CFItems"]:
+        item.pop("extensions", None)
+    accept(make_draft(school, read_file(json.dumps(package).encode(), "")))
+    assert own.goals.get(code="ELG-NP-1").asked == early.goal("ELG-NP-1").asks
+
+
 def test_a_class_may_change_in_the_middle_of_the_year_and_old_tags_stay(village, school):
     work = send(village.aisha, village.first_home, set_day(village.robins))
     looked(work, village.people["teacher"], how="with support")

@@ -63,9 +63,17 @@ def test_a_gap_says_what_is_missing():
 def test_across_a_class_the_work_that_helps_most_children_comes_first():
     rows = [*WELL, tag(child="Bo"), tag(child="Cy", kind="doubling")]
     found = strengths(rows, ["Ada", "Bo", "Cy"], GOALS, START + timedelta(days=7))
-    first, second, _ = goal_gaps(found, GOALS)
-    assert first.children[Word.WELL_SHOWN] == ("Ada",)
+    first, second, _ = goal_gaps(found, GOALS, {("Ada", "G1"), ("Bo", "G2")})
+    assert (first.children, first.have_shown, first.never_asked) == (3, ("Ada", "Bo", "Cy"), ())
+    assert (second.have_shown, second.never_asked) == ((), ("Ada", "Cy"))
     assert first.open_for == ("Bo", "Cy")
     assert first.kinds[0] == ("sharing-equally", 2)
     assert second.open_for == ("Ada", "Bo", "Cy")
     assert second.kinds == (("subitising", 3),)
+
+
+def test_what_was_well_shown_half_a_term_ago_is_no_gap():
+    found = strengths(WELL, ["Ada"], {"G1": KINDS}, START + timedelta(days=90))
+    assert found["Ada", "G1"].missing == (Missing.LATELY,)
+    assert gaps(found, {"G1": KINDS}) == ()
+    assert goal_gaps(found, {"G1": KINDS}, set())[0].open_for == ()

@@ -5,10 +5,11 @@ from datetime import date, timedelta
 import pytest
 
 from assessment.insight.mistakes import Course, courses
-from assessment.insight.rows import Worked
+from assessment.insight.rows import Mistake, Worked
 
 START = date(2025, 11, 3)
-MISTAKE = "doubled instead of halving"
+NAME = "doubled"
+MISTAKE = Mistake("halving", NAME)
 
 
 def work(day, found, child="Ada"):
@@ -16,8 +17,8 @@ def work(day, found, child="Ada"):
         child,
         START + timedelta(days=day),
         "halving",
-        frozenset({MISTAKE}),
-        frozenset({MISTAKE}) if found else frozenset(),
+        frozenset({NAME}),
+        frozenset({NAME}) if found else frozenset(),
     )
 
 
@@ -59,6 +60,18 @@ def test_two_pieces_of_one_day_are_one_chance():
 
 def test_work_after_the_day_asked_about_is_left_out():
     assert courses([work(0, True), work(1, True)], START)["Ada"][MISTAKE] == Course.SEEN
+
+
+def test_a_mistake_of_another_kind_is_another_mistake():
+    day = START + timedelta(days=1)
+    other = Worked("Ada", day, "halving-number-sentence", frozenset({NAME}), frozenset({NAME}))
+    found = courses([work(0, True), other], day)["Ada"]
+    assert found == {MISTAKE: Course.SEEN, Mistake(other.kind, NAME): Course.SEEN}
+
+
+def test_a_mistake_is_written_and_read_with_its_kind():
+    assert Mistake.read(str(MISTAKE)) == MISTAKE
+    assert Mistake.read(NAME) == Mistake("", NAME)
 
 
 def test_a_child_without_mistakes_is_not_listed():

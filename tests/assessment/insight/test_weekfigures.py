@@ -67,8 +67,8 @@ def test_mistakes_that_went_and_mistakes_that_stayed_are_told_apart():
     gone = [work(-4, True), work(0, False), work(1, False)]
     stayed = [work(-4, True, "Bo"), work(0, True, "Bo"), work(1, False, "Bo")]
     ada, bo = week_of(worked=gone + stayed)
-    assert (ada.gone, ada.stayed) == (("one out",), ())
-    assert (bo.gone, bo.stayed) == ((), ("one out",))
+    assert (ada.gone, ada.stayed) == (("halving/one out",), ())
+    assert (bo.gone, bo.stayed) == ((), ("halving/one out",))
 
 
 def test_a_mistake_that_went_in_an_earlier_week_is_not_told_again():
@@ -91,7 +91,7 @@ def test_a_class_counts_children_for_each_goal_and_lists_the_silent():
     )
     assert (figures.children, figures.heard, figures.set_days, figures.pieces) == (2, 1, 4, 1)
     assert figures.goals == {"G1": 2, "G2": 1}
-    assert (figures.stayed, figures.gone) == ({"one out": 1}, {})
+    assert (figures.stayed, figures.gone) == ({"halving/one out": 1}, {})
     assert figures.not_heard == ("Bo",)
 
 

@@ -29,8 +29,8 @@ def about(village):
     return About(village.aisha, period, framework_of(village.robins), "Number")
 
 
-def address(about, deed=""):
-    return f"/children/{about.child.pk}/judgements/{about.period.pk}/{deed}"
+def address(about, action=""):
+    return f"/children/{about.child.pk}/judgements/{about.period.pk}/{action}"
 
 
 def say(client, about, level, version=0, unit="Number", **more):
@@ -72,9 +72,9 @@ def test_each_change_is_kept_with_who_and_when(village, signed_in, about):
 def test_nothing_is_rewritten_or_deleted(village, about):
     row = judge(about, village.people["teacher"], "expected", "", 0)
     row.level = "emerging"
-    for deed in (row.save, row.delete, Judgement.objects.all().delete):
+    for action in (row.save, row.delete, Judgement.objects.all().delete):
         with pytest.raises(CannotRewriteError):
-            deed()
+            action()
     with pytest.raises(CannotRewriteError):
         Judgement.objects.update(level="emerging")
 

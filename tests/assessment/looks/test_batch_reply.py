@@ -22,9 +22,9 @@ def fields(pieces, **more):
     return {"all-ticked": [f"{piece.token}:0" for piece in pieces], **more}
 
 
-def post(client, village, data, deed="together/"):
+def post(client, village, data, action="together/"):
     """Send the form, and give the words of the page it leads to."""
-    answer = client.post(f"/classes/{village.robins.pk}/look/{deed}", data, follow=True)
+    answer = client.post(f"/classes/{village.robins.pk}/look/{action}", data, follow=True)
     return answer, answer.content.decode()
 
 

@@ -148,10 +148,10 @@ def test_a_how_that_does_not_exist_is_refused_and_the_words_stay(signed_in, work
     assert not Look.objects.exists()
 
 
-def test_every_deed_has_a_key_and_staff_are_told_where_a_worry_goes(village, signed_in, work):
+def test_every_action_has_a_key_and_staff_are_told_where_a_worry_goes(village, signed_in, work):
     send(village.ben, village.bens_home, work.day_plan)
     html = page_of(signed_in("teacher"), work)
-    for key in ("1", "2", "3", "4", "s", "w", "k", "a", "g", "m", "b", "r"):
+    for key in ("1", "2", "3", "4", "Ctrl+Enter", "Ctrl+s", "k", "a", "g", "m", "b", "r"):
         assert html.count(f'data-key="{key}"') == 1, key
     assert "designated safeguarding lead in person, at once" in html
 

@@ -5,14 +5,13 @@ import pytest
 from assessment.looks.models.phrases import MOST
 from assessment.looks.phrases import (
     TooManyPhrasesError,
-    filled,
     general,
     keep_phrase,
     move_phrase,
-    named,
     put_back,
     to_hand,
 )
+from assessment.looks.ready_made import filled, named
 from assessment.models import SavedPhrase
 from tests.assessment.builders import send, set_day
 from tests.assessment.looks.test_look_page import form

@@ -41,7 +41,7 @@ HOW = {"teacher": "independently", "assistant": "with support", "lead": "not yet
 
 @dataclass
 class Race:
-    """One piece of work, and what became of each deed at it."""
+    """One piece of work, and what became of each action at it."""
 
     village: Village
     work: Submission
@@ -50,7 +50,7 @@ class Race:
     faults: list[BaseException] = field(default_factory=list)
 
     def run(self, names: list[str]) -> "Race":
-        """Do the deeds *names* at once, each in a thread of its own."""
+        """Do the actions *names* at once, each in a thread of its own."""
         start = threading.Barrier(len(names))
         threads = [threading.Thread(target=self.do, args=(name, start)) for name in names]
         for thread in threads:
@@ -60,12 +60,12 @@ class Race:
         return self
 
     def do(self, name: str, start: threading.Barrier) -> None:
-        """Do one deed, and note whether it was saved or its doer was told that it was not."""
+        """Do one action, and note whether it was saved or its doer was told that it was not."""
         start.wait()
         try:
             while name not in self.outcomes:
                 try:
-                    self.deed(name)()
+                    self.action(name)()
                     self.outcomes[name] = SAVED
                 except (LookedMeanwhileError, WithdrawnError, TooLateError):
                     self.outcomes[name] = TOLD
@@ -76,15 +76,15 @@ class Race:
         finally:
             connection.close()
 
-    def deed(self, name: str) -> Callable[[], object]:
-        """Return what *name* stands for: a look by one of the staff, or a deed of the family's."""
-        deeds = {
+    def action(self, name: str) -> Callable[[], object]:
+        """Return what *name* stands for: a look by one of the staff, or an action of a family's."""
+        actions = {
             "withdraw": lambda: withdraw(Submission.objects.get(pk=self.work.pk)),
             "replace": lambda: add(self.work, Words(note="Now with a photo"), [photo()]),
             "turn": lambda: ask_for_family(self.piece, 90),
             "mark": lambda: mark_for_lead(self.work, self.staff("teacher"), "See this"),
         }
-        return deeds.get(name) or (lambda: self.look(name))
+        return actions.get(name) or (lambda: self.look(name))
 
     def look(self, role: str) -> None:
         """Look at the work as one who saw it before anybody had."""

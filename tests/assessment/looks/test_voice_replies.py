@@ -266,7 +266,7 @@ def test_only_the_childs_own_staff_record_hear_and_take_back(village, signed_in,
     for role in ("family", "second home", "other teacher", "office", "foreign lead"):
         client = signed_in(role)
         assert record(client, work, recording).status_code == 404
-        for deed in ("take-back", "put-back"):
-            assert client.post(f"/voices/{reply.token}/{deed}/").status_code == 404
+        for action in ("take-back", "put-back"):
+            assert client.post(f"/voices/{reply.token}/{action}/").status_code == 404
         assert client.get(f"/voices/{reply.token}/state/").status_code == 404
     assert VoiceReply.objects.ready().count() == 1

@@ -6,6 +6,7 @@ import pytest
 from freezegun import freeze_time
 
 from assessment.models import GroupsUsed
+from evidence.models import Submission
 from portal.people.models import Closure, Group
 from tasks.models import DayPlan, Task
 from tests.assessment.builders import fill_class, send, set_day
@@ -28,6 +29,12 @@ def press(client, village, **data):
     answer = client.post(f"/classes/{village.robins.pk}/gaps/draft/", data)
     assert answer.status_code == 302
     return answer.url
+
+
+def drafted(school_class, day, kinds):
+    """Put a day together without setting it."""
+    plan = set_day(school_class, day, kinds)
+    DayPlan.objects.filter(pk=plan.pk).update(goes_out_at=None)
 
 
 def parts_on(village, day):
@@ -60,8 +67,34 @@ def test_days_without_school_are_passed_over(wednesday, signed_in):
     assert press(signed_in("teacher"), wednesday, kind="comparing").endswith("/plan/2026-11-30/")
 
 
-def test_what_stands_on_the_day_already_stays(wednesday, signed_in):
+def test_a_day_that_is_set_is_passed_over_as_families_may_see_it(wednesday, signed_in):
     set_day(wednesday.robins, THURSDAY, ("one-more",))
+    assert press(signed_in("teacher"), wednesday, kind="comparing").endswith("/plan/2026-11-27/")
+
+
+def test_a_long_holiday_is_passed_over_and_the_years_end_is_not(wednesday, signed_in):
+    year = wednesday.robins.year
+    holiday = Closure.objects.create(
+        school=wednesday.school, name="Winter", first=THURSDAY, last=dt.date(2027, 1, 31)
+    )
+    client = signed_in("teacher")
+    assert press(client, wednesday, kind="comparing").endswith("/plan/2027-02-01/")
+    DayPlan.objects.all().delete()
+    Closure.objects.filter(pk=holiday.pk).update(last=year.ends)
+    assert press(client, wednesday, kind="comparing").endswith("/gaps/")
+    assert not DayPlan.objects.exists()
+
+
+def test_a_groups_work_on_a_day_that_is_set_says_so(wednesday, signed_in):
+    set_day(wednesday.robins, THURSDAY)
+    client = signed_in("teacher")
+    press(client, wednesday, kind="comparing", group=wednesday.bens_group.pk)
+    page = client.get(f"/classes/{wednesday.robins.pk}/plan/{THURSDAY}/").content.decode()
+    assert "which is set" in page
+
+
+def test_what_stands_on_the_day_already_stays(wednesday, signed_in):
+    drafted(wednesday.robins, THURSDAY, ("one-more",))
     press(signed_in("teacher"), wednesday, kind="comparing", recall="ordering")
     assert parts_on(wednesday, THURSDAY)["quick_recall", None] == "one-more"
 
@@ -133,7 +166,38 @@ def test_groups_share_a_mistake_or_a_goal_and_say_so(shared, signed_in):
     }
     assert found["Said double instead of half"] == ["Aisha", "Child0"]
     assert ["Child1", "Child2"] in found.values()
-    assert sum(map(len, found.values())) == 5
+    assert sum(map(len, found.values())) == 4
+
+
+def test_of_whom_nothing_is_known_is_in_no_suggested_group_and_stays_where_it_is(shared, signed_in):
+    client = signed_in("teacher")
+    use(client, shared, groups_page(client, shared, 2))
+    assert membership(shared)["Apples"] == ["Ben"]
+    page = client.get(f"/classes/{shared.robins.pk}/next-groups/")
+    assert [child.first_name for child in page.context["not_known"]] == ["Ben"]
+
+
+def test_a_class_of_which_nothing_is_known_is_told_what_to_do(wednesday, signed_in):
+    client = signed_in("teacher")
+    page = client.get(f"/classes/{wednesday.robins.pk}/next-groups/")
+    assert page.context["suggested"] == []
+    assert "Look at what came in and tag it" in page.content.decode()
+
+
+def test_what_was_found_half_a_term_ago_makes_no_group(shared, signed_in):
+    with freeze_time("2027-01-25 15:00"):
+        page = signed_in("teacher").get(f"/classes/{shared.robins.pk}/next-groups/")
+    assert page.context["suggested"] == []
+
+
+def test_a_mistake_only_one_child_makes_is_named_for_that_child(shared, signed_in):
+    Submission.objects.filter(child__first_name="Child0").delete()
+    named = {
+        child.first_name: dict(group.also).get(child, group.why)
+        for group in groups_page(signed_in("teacher"), shared, 6)
+        for child in group.children
+    }
+    assert named["Aisha"] == "Said double instead of half"
 
 
 def test_using_them_makes_the_groups_and_moves_each_child_into_one(shared, signed_in):
@@ -142,7 +206,7 @@ def test_using_them_makes_the_groups_and_moves_each_child_into_one(shared, signe
     use(client, shared, suggested, name0="Kitchen")
     found = membership(shared)
     assert found["Kitchen"] == sorted(child.first_name for child in suggested[0].children)
-    assert found["Apples"] == []
+    assert found["Apples"] == ["Ben"]  # of whom nothing is known: it stays
     everybody = sorted(name for names in found.values() for name in names)
     assert everybody == ["Aisha", "Ben", "Child0", "Child1", "Child2"]
 

@@ -112,7 +112,17 @@ def test_a_mistake_that_keeps_coming_is_the_first_to_turn_to(village, signed_in)
 def test_gaps_name_the_children_and_the_work_that_would_help(friday, signed_in):
     text = words(page(signed_in("teacher"), f"/classes/{friday.robins.pk}/gaps/"))
     assert "Something is missing for 2 children" in text
+    assert "1 of 2 has shown this." in text  # sharing out, of which Ben was asked
+    assert "0 of 2 have shown this; 2 were never asked. Never asked Aisha K , Ben T" in text
     assert "Draft a day: Sharing equally (helps 2)" in text
+
+
+def test_goals_that_these_weeks_work_is_not_about_are_folded_away(friday, signed_in):
+    html = page(signed_in("teacher"), f"/classes/{friday.robins.pk}/gaps/")
+    shown, folded = html.split('<details class="other-gaps">')
+    assert "Explore and represent patterns" in shown.split("By goal")[1]
+    assert "Subitise" in folded.split("By child")[0]
+    assert "Subitise" not in shown
 
 
 def test_an_assistant_reads_the_gaps_without_the_buttons(friday, signed_in):

@@ -8,7 +8,7 @@ from freezegun import freeze_time
 from assessment.insight.weeks import Week
 from assessment.jobs import make_due_summaries
 from assessment.models import MistakesFound, WeekSummary
-from assessment.weekly.class_week import class_week
+from assessment.weekly.class_week import class_week, in_words
 from assessment.weekly.plain_text import as_text
 from evidence.models import Submission
 from portal.operations.checks.work import check_figures
@@ -96,16 +96,19 @@ def test_a_row_that_cannot_be_read_takes_none_of_the_class_with_it(village, sign
 
 
 @freeze_time(FRIDAY_EVENING)
-def test_a_kind_that_is_gone_still_tells_its_mistakes_where_another_kind_has_words_for_them(
-    village,
-):
+def test_a_kind_that_is_gone_borrows_no_words_for_its_mistakes_from_another(village):
     two_pieces(village)
     Task.objects.update(kind="moons-and-stars")
     whole = class_week(village.robins, Child.objects.filter(school_class=village.robins), WEEK)
-    assert [(one.kind, one.sentence) for one in whole.mistakes] == [
-        ("moons-and-stars", "Said double instead of half")
-    ]
-    assert whole.left_out == 0
+    assert whole.mistakes == []
+    assert whole.left_out == 1
+
+
+def test_a_mistake_kept_without_its_kind_is_said_only_where_all_kinds_agree():
+    assert in_words({"doubled": 3}) == [("Said double instead of half", 3)]
+    assert in_words({"took away": 3, "halving/took away": 1}) == []
+    assert in_words({"adding/took away": 3}) == [("Took away instead of adding", 3)]
+    assert in_words({"halving/one too few": 2}) == [("Gave one too few", 2)]
 
 
 @freeze_time(FRIDAY_EVENING)

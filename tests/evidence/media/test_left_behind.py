@@ -16,7 +16,7 @@ from tests.evidence.media.worker_instead import QUICK, kept
 
 PIECE = '{"role": "display", "name": "%s", "width": 1, "height": 1}'
 PAIR = PIECE % "display.jpg" + ", " + (PIECE % "thumb.jpg").replace("display", "thumb")
-ANSWER = '{"kind": "photo", "pieces": [%s], "width": 1, "height": 1, "seconds": 0}'
+ANSWER = '{"kind": "photo", "files": [%s], "width": 1, "height": 1, "seconds": 0}'
 NONSENSE = {
     "nothing": "",
     "no verdict": "{}",

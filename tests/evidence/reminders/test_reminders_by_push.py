@@ -15,6 +15,7 @@ from evidence.reminders import keys, push
 from evidence.reminders.choices import MOST_PLACES, PushPlace
 from tests.evidence.builders import make_plan
 from tests.evidence.reminders.reminded import chosen, mailed
+from tests.village import MONDAY
 
 HERE, NOT_HERE = "/reminders/here/", "/reminders/not-here/"
 
@@ -76,6 +77,21 @@ def test_a_browser_that_is_gone_is_forgotten(village, service, status):
     assert [each.endpoint for each in PushPlace.objects.all()] == [f"{service.origin}/kitchen"]
 
 
+def test_a_browser_is_woken_once_a_day_and_one_that_was_not_reached_a_little_later(
+    village, service, monkeypatch
+):
+    make_plan(village.robins)
+    PushPlace.keep(chosen(village, by_mail=False), service.place("kitchen"))
+    with monkeypatch.context() as away:
+        away.setattr(push, "knock", lambda *_all: "no answer")
+        mailed()
+    assert not service.taken
+    for minute in (5, 10):
+        with freeze_time(f"2026-11-23 16:{minute:02}"):
+            mailed()
+    assert len(service.taken) == 1
+
+
 @pytest.mark.parametrize("status", [429, 500, 307])
 def test_a_push_service_in_trouble_costs_nothing_and_leads_nowhere(village, service, status):
     make_plan(village.robins)
@@ -118,7 +134,7 @@ def test_a_name_that_leads_to_a_machine_behind_the_portal_is_not_asked(
     behind = [(2, 1, 6, "", ("10.0.0.7", 443))]
     monkeypatch.setattr(push.socket, "getaddrinfo", lambda *_all, **_more: behind)
 
-    assert push.wake(PushPlace.objects.get(), set()) is False
+    assert push.wake(PushPlace.objects.get(), MONDAY, set()) is False
 
 
 def test_the_key_is_made_once_and_nobody_else_reads_it(settings, tmp_path):

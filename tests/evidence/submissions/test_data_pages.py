@@ -9,7 +9,7 @@ from django.utils import timezone
 from evidence.models import Piece, Submission
 from evidence.submissions.other_children import OthersShown, ShownChild
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy, DataRequest, LegalHold, RetentionRule
+from portal.data_protection.models import DataExport, DataRequest, LegalHold, RetentionRule
 from portal.operations import erasure_list
 from portal.people.accounts.reauthentication import FRESH
 from portal.people.models import Consent, Event, Guardianship, Purpose
@@ -200,7 +200,7 @@ def test_a_family_sees_by_role_and_time_who_opened_each_piece(village, signed_in
 
 def test_a_family_is_told_when_a_lead_took_a_copy_of_everything(village, signed_in, lead, piece):
     lead.post(f"/children/{village.aisha.pk}/privacy/copy/")
-    copy = Copy.objects.get()
+    copy = DataExport.objects.get()
     make_copy(copy.pk)
     b"".join(lead.get(f"/copies/{copy.token}/file/").streaming_content)
     page = signed_in("family").get(f"/children/{village.aisha.pk}/looked/").content.decode()

@@ -24,19 +24,9 @@ from tests.evidence.builders import (
     sent,
     upload,
 )
-from tests.village import MONDAY, Village
+from tests.village import MONDAY
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def plan(village: Village) -> DayPlan:
-    return make_plan(village.robins)
-
-
-@pytest.fixture
-def family(plan: DayPlan, signed_in):
-    return signed_in("family")
 
 
 def test_photos_answers_help_and_a_note_arrive_together(village, family):

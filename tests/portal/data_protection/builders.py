@@ -32,8 +32,9 @@ from evidence.submissions import other_children
 from evidence.submissions.nonsubmissions import Nonsubmission
 from evidence.uploads.tus.upload import Upload
 from portal.data_protection.data_export import files
-from portal.data_protection.models import Copy, DataRequest
+from portal.data_protection.models import DataExport, DataRequest
 from portal.people.models import (
+    AddressNotice,
     Consent,
     Device,
     Event,
@@ -43,6 +44,7 @@ from portal.people.models import (
     RosterRun,
     SignInCode,
 )
+from tasks.models import TaskPrompt
 from tests.assessment.builders import goal
 from tests.evidence.builders import make_arrived_piece, make_plan, make_ready_piece, stored
 from tests.village import MONDAY, Village
@@ -130,6 +132,10 @@ class Planter:
         make_ready_piece(
             submission, self.raw("rendition clip"), "clip", "video/mp4", "clip", position=1
         )
+        voice = self.raw("rendition sound")
+        said = make_ready_piece(submission, voice, "sound", "audio/mp4", "voice", position=4)
+        prompt = TaskPrompt.objects.filter(task__day_plan=submission.day_plan).first()
+        Piece.objects.filter(pk=said.pk).update(prompt=prompt)
         arrived = make_arrived_piece(submission, self.raw("original arrived"), position=2)
         refused = make_arrived_piece(submission, self.raw("original refused"), position=3)
         Piece.objects.filter(pk=refused.pk).update(state="refused", refusal="unreadable")
@@ -245,6 +251,9 @@ class Planter:
         DataRequest.ask(aisha, DataRequest.What.ASK, second)
         Device.objects.create(user=second, session_key="s" * 32, label=self.word("device.label"))
         PushPlace.keep(second, f"https://push.example/{self.word('push_place.endpoint')}")
+        AddressNotice.objects.create(
+            user=second, email=f"{self.word('address_notice.email')}@example.org"
+        )
         SignInCode.ask(second, "browser", f"{self.word('sign_in_code.new_email')}@example.org")
         message = json.dumps([["__json_message", 0, 25, self.word("session.message"), ""]])
         for role, key in (("teacher", "t" * 32), ("second home", "s" * 32)):
@@ -270,7 +279,7 @@ class Planter:
                  "before": {"name": ["Bennie", "T"], "key": ""}},
             ],
         )  # fmt: skip
-        copy = Copy.objects.create(
+        copy = DataExport.objects.create(
             child=aisha, asked_by=village.people["lead"], file=files.new_name()
         )
         (files.folder() / copy.file).write_bytes(self.raw("copy file"))

@@ -10,15 +10,15 @@ from pathlib import Path
 import django
 
 
-def main(deed: str, words: Path) -> None:
-    """Do one of the two deeds."""
+def main(action: str, words: Path) -> None:
+    """Do one of the two actions."""
     django.setup()
     from portal.data_protection.erasure.erase import erase_child
     from portal.people.models import Child
     from tests.portal.data_protection.builders import plant
     from tests.village import Village
 
-    if deed == "plant":
+    if action == "plant":
         planted: dict[str, str] = {}
         life = plant(Village.build(), planted)
         words.write_text(json.dumps({"child": life.village.aisha.pk, "words": planted}))

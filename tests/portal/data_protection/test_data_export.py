@@ -8,6 +8,7 @@ import json
 import re
 import zipfile
 from collections import Counter
+from unittest import mock
 
 import pytest
 from django.core.management import CommandError, call_command
@@ -21,11 +22,13 @@ from evidence.submissions import other_children
 from portal.data_protection import jobs
 from portal.data_protection.data_export import files
 from portal.data_protection.data_export.redaction import SOMEBODY, Redactor
+from portal.data_protection.data_export.requesting import ask_for_copy
 from portal.data_protection.data_export.writing import write_copy
 from portal.data_protection.hooks import Scope
 from portal.data_protection.jobs import make_copy, sweep_copies
-from portal.data_protection.models import Copy
+from portal.data_protection.models import DataExport
 from portal.people.models import Consent, Event, Guardianship, Purpose
+from tasks.models import TaskPrompt
 from tests.evidence.builders import files_in_store, make_ready_piece, make_submission
 from tests.portal.data_protection.builders import plant
 
@@ -57,7 +60,9 @@ def test_the_whole_copy_counts_as_many_rows_and_files_as_the_database(village, t
     rows = {name: len(each) for name, each in data_of(zipped).items()}
     own = {"submission__child": village.aisha}
     assert rows["work"] == Submission.objects.filter(child=village.aisha).count() == 2
-    assert rows["pieces"] == Piece.objects.filter(**own).count() == 4
+    assert rows["pieces"] == Piece.objects.filter(**own).count() == 5
+    questions = [each["question"] for each in data_of(zipped)["pieces"]]
+    assert [each for each in questions if each] == [TaskPrompt.objects.first().sentence]
     assert rows["answers"] == Answer.objects.filter(**own).count() == 11
     assert rows["replies"] == Look.objects.filter(**own).count()
     assert rows["earlier replies"] == PastLook.objects.count()
@@ -92,7 +97,7 @@ def test_every_word_that_was_kept_of_the_child_is_in_the_whole_copy(village, tmp
     zipped = opened(Scope(village.aisha), tmp_path)
     content = b"".join(zipped.read(name) for name in zipped.namelist()).decode("latin1")
     not_the_childs = re.compile(
-        r"form_key|user\.|address_key|invitation\.email|roster_run|office_key|device|session|"
+        r"form_key|user\.|address_notice|address_key|invitation\.email|roster_run|office_key|device|session|"
         r"sign_in|upload\.|original|push_place|work folder|partial|copy file|past_look.tags|"
         r"sample.first"
     )
@@ -214,7 +219,7 @@ def test_the_home_that_sent_it_gets_its_own_picture_of_two_children_back(village
 
 def test_the_job_makes_a_copy_once_and_says_how_far_it_is(village):
     piece = make_ready_piece(make_submission(village))
-    copy = Copy.objects.create(child=village.aisha, asked_by=village.people["lead"])
+    copy = DataExport.objects.create(child=village.aisha, asked_by=village.people["lead"])
     make_copy(copy.pk)
     make_copy(copy.pk)
     copy.refresh_from_db()
@@ -225,8 +230,17 @@ def test_the_job_makes_a_copy_once_and_says_how_far_it_is(village):
     assert [each for each in files_in_store() if each.parent == path.parent] == [path]
 
 
+def test_a_copy_that_was_asked_for_waits_with_the_work_of_the_nights_and_before_no_mail(
+    village, django_capture_on_commit_callbacks
+):
+    committed = django_capture_on_commit_callbacks(execute=True)
+    with mock.patch.object(make_copy, "apply_async") as handed_over, committed:
+        copy = ask_for_copy(village.aisha, None, village.people["lead"])
+    handed_over.assert_called_once_with((copy.pk,), queue="nights", retry=False)
+
+
 def test_a_copy_whose_job_was_lost_is_made_by_the_sweep(village):
-    copy = Copy.objects.create(child=village.aisha)
+    copy = DataExport.objects.create(child=village.aisha)
     sweep_copies()
     copy.refresh_from_db()
     assert copy.ready_at
@@ -235,7 +249,7 @@ def test_a_copy_whose_job_was_lost_is_made_by_the_sweep(village):
 def test_a_file_that_is_not_what_it_was_stops_the_copy_and_leaves_nothing(village, caplog):
     piece = make_ready_piece(make_submission(village))
     store.path_of(piece.renditions.first().name).write_bytes(b"something else")
-    copy = Copy.objects.create(child=village.aisha)
+    copy = DataExport.objects.create(child=village.aisha)
     with freeze_time(timezone.now()) as clock:
         for _attempt in range(4):
             make_copy(copy.pk)
@@ -247,7 +261,7 @@ def test_a_file_that_is_not_what_it_was_stops_the_copy_and_leaves_nothing(villag
 
 
 def test_a_disk_that_was_full_for_an_hour_costs_a_copy_nothing(village, monkeypatch):
-    copy = Copy.objects.create(child=village.aisha)
+    copy = DataExport.objects.create(child=village.aisha)
 
     def full(*_args):
         raise OSError(errno.ENOSPC, "no room")
@@ -274,12 +288,12 @@ def test_files_of_copies_that_nobody_knows_are_swept(village):
 
 
 def test_a_copy_is_out_of_date_after_a_week(village):
-    copy = Copy.objects.create(child=village.aisha, asked_by=village.people["lead"])
-    seen = Copy.objects.visible_to(village.people["lead"]).in_date()
+    copy = DataExport.objects.create(child=village.aisha, asked_by=village.people["lead"])
+    seen = DataExport.objects.visible_to(village.people["lead"]).in_date()
     assert seen.get() == copy
-    Copy.objects.update(asked_at=timezone.now() - dt.timedelta(days=7, minutes=1))
+    DataExport.objects.update(asked_at=timezone.now() - dt.timedelta(days=7, minutes=1))
     assert not seen.all()
-    assert not Copy.objects.to_do()
+    assert not DataExport.objects.to_do()
 
 
 @pytest.mark.parametrize(
@@ -290,20 +304,20 @@ def test_a_copy_is_out_of_date_after_a_week(village):
     ],
 )
 def test_a_copy_is_there_for_who_may_have_it(village, role, of_home, whole):
-    own = Copy.objects.create(
+    own = DataExport.objects.create(
         child=village.aisha, home=village.first_home, asked_by=village.people["family"]
     )
-    of_all = Copy.objects.create(child=village.aisha, asked_by=village.people["lead"])
-    seen = set(Copy.objects.visible_to(village.people[role]))
+    of_all = DataExport.objects.create(child=village.aisha, asked_by=village.people["lead"])
+    seen = set(DataExport.objects.visible_to(village.people[role]))
     assert seen == {copy for copy, sees in ((own, of_home), (of_all, whole)) if sees}
 
 
 def test_an_adult_who_is_at_home_no_more_does_not_get_the_copy_made_before(village):
-    copy = Copy.objects.create(
+    copy = DataExport.objects.create(
         child=village.aisha, home=village.first_home, asked_by=village.people["family"]
     )
     Guardianship.objects.filter(child=village.aisha).update(ended_at=timezone.now())
-    assert copy not in Copy.objects.visible_to(village.people["family"])
+    assert copy not in DataExport.objects.visible_to(village.people["family"])
 
 
 def test_the_command_writes_the_copy_of_a_child_and_never_over_a_file(village, tmp_path):

@@ -5,7 +5,7 @@ from playwright.sync_api import expect
 
 from assessment.goals.goal_sets import load_frameworks
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy, DataRequest, LegalHold
+from portal.data_protection.models import DataExport, DataRequest, LegalHold
 from portal.people.models import Consent, Guardianship, Purpose
 from tests.evidence.builders import make_ready_piece, make_submission
 from tests.village import Village
@@ -33,7 +33,7 @@ def known(village: Village, settings) -> dict[str, object]:
     Consent.answer(own, Purpose.DISPLAY, given=True, wording=1)
     DataRequest.ask(village.aisha, DataRequest.What.DELETE_WORK, family, work=piece.submission_id)
     LegalHold.place(village.ben, None, village.people["lead"])
-    copy = Copy.objects.create(child=village.aisha, home=village.first_home, asked_by=family)
+    copy = DataExport.objects.create(child=village.aisha, home=village.first_home, asked_by=family)
     make_copy(copy.pk)
     return {
         "aisha": village.aisha.pk,

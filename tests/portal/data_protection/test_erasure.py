@@ -17,7 +17,7 @@ from evidence.submissions import other_children
 from portal.data_protection.erasure import of_people
 from portal.data_protection.erasure.erase import HeldError, close_school, erase_again, erase_child
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy, LegalHold
+from portal.data_protection.models import DataExport, LegalHold
 from portal.operations import erasure_list
 from portal.operations.hooks import Restored
 from portal.people.models import Child, Guardianship, Home, RosterRun, School, User
@@ -48,8 +48,8 @@ def texts_of_every_row() -> str:
     return "\n".join(rows)
 
 
-def run(deed: str, data: Path, words: Path) -> str:
-    """Do *deed* in a process with its data in *data*, and give what it wrote to its log."""
+def run(action: str, data: Path, words: Path) -> str:
+    """Do *action* in a process with its data in *data*, and give what it wrote to its log."""
     kept = {name: os.environ[name] for name in ("PATH", "HOME") if name in os.environ}
     told = {"DATA_DIR": str(data), "DJANGO_SETTINGS_MODULE": "portal.settings"}
     told["PYTHONDONTWRITEBYTECODE"] = "1"
@@ -57,10 +57,10 @@ def run(deed: str, data: Path, words: Path) -> str:
         sys.executable,
         "-m",
         "tests.portal.data_protection.plant_and_erase",
-        deed,
+        action,
         str(words),
     ]
-    if deed == "migrate":
+    if action == "migrate":
         command = [sys.executable, "manage.py", "migrate", "--verbosity", "0"]
     ran = subprocess.run(
         command, cwd=ROOT, env=kept | told, capture_output=True, text=True, check=False
@@ -155,6 +155,13 @@ def test_the_list_of_erasures_names_keys_alone_before_and_after(village):
     assert noted[2:] == [("people.home", home), ("people.user", account)]
 
 
+def test_a_line_of_before_the_details_had_their_name_still_says_what_was_ended(village):
+    line = '{"at": "2026-11-25T13:45:00+00:00", "model": "people.guardianship", "pk": 7,'
+    line += ' "what": "ended", "told": {"adult": 3}}\n'
+    erasure_list.path().write_text(line)
+    assert [each.details for each in erasure_list.read(erasure_list.path())] == [{"adult": 3}]
+
+
 @pytest.mark.django_db(transaction=True)
 def test_an_older_backup_brought_back_does_not_bring_the_child_back(village, own_data):
     taken_at = timezone.now()
@@ -198,7 +205,7 @@ def test_a_school_that_closes_takes_everything_with_it_and_nothing_of_another(vi
 
 @pytest.mark.django_db(transaction=True)
 def test_a_copy_in_the_making_for_an_erased_child_leaves_no_file(village):
-    copy = Copy.objects.create(child=village.aisha, asked_by=village.people["lead"])
+    copy = DataExport.objects.create(child=village.aisha, asked_by=village.people["lead"])
     pk = copy.pk
     erase_child(village.aisha)
     make_copy(pk)

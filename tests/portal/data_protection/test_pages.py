@@ -13,7 +13,7 @@ from django.utils.html import escape
 from portal.data_protection.consent.wording import CURRENT, WORDINGS
 from portal.data_protection.hooks import keeping
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy, DataRequest, LegalHold, RetentionRule
+from portal.data_protection.models import DataExport, DataRequest, LegalHold, RetentionRule
 from portal.data_protection.retention.durations import in_words
 from portal.data_protection.retention.purge import rules_of
 from portal.people.families.models.consent import consented
@@ -125,10 +125,10 @@ def test_downloading_everything_makes_a_copy_and_says_how_far_it_is(village, sig
     prove(village.people["family"])
     family = freshen(signed_in("family"))
     answer = family.post(f"/privacy/children/{village.aisha.pk}/copy/")
-    copy = Copy.objects.get()
+    copy = DataExport.objects.get()
     assert answer.url == f"/copies/{copy.token}/"
     assert "data-poll" in family.get(answer.url).content.decode()
-    Copy.objects.update(done=1, most=2)
+    DataExport.objects.update(done=1, most=2)
     assert "1 of 2" in family.get(f"{answer.url}state/").content.decode()
     make_copy(copy.pk)
     ready = family.get(answer.url).content.decode()
@@ -149,7 +149,7 @@ def test_asking_twice_for_a_copy_waits_for_the_one_in_the_making(village, signed
     family = freshen(signed_in("family"))
     for _press in range(2):
         family.post(f"/privacy/children/{village.aisha.pk}/copy/")
-    assert Copy.objects.count() == 1
+    assert DataExport.objects.count() == 1
 
 
 def test_a_home_that_asks_again_at_once_gets_the_same_copy_and_later_a_new_one(village, signed_in):
@@ -157,21 +157,21 @@ def test_a_home_that_asks_again_at_once_gets_the_same_copy_and_later_a_new_one(v
     family = freshen(signed_in("family"))
     address = f"/privacy/children/{village.aisha.pk}/copy/"
     family.post(address)
-    make_copy(Copy.objects.get().pk)
+    make_copy(DataExport.objects.get().pk)
     family.post(address)
-    assert Copy.objects.count() == 1
-    Copy.objects.update(asked_at=timezone.now() - dt.timedelta(minutes=11))
+    assert DataExport.objects.count() == 1
+    DataExport.objects.update(asked_at=timezone.now() - dt.timedelta(minutes=11))
     family.post(address)
-    assert Copy.objects.count() == 2
+    assert DataExport.objects.count() == 2
 
 
 def test_a_copy_is_gone_after_a_week_and_its_address_with_it(village, signed_in):
     prove(village.people["family"])
     family = freshen(signed_in("family"))
     family.post(f"/privacy/children/{village.aisha.pk}/copy/")
-    make_copy(Copy.objects.get().pk)
-    Copy.objects.update(asked_at=timezone.now() - dt.timedelta(days=8))
-    token = Copy.objects.get().token
+    make_copy(DataExport.objects.get().pk)
+    DataExport.objects.update(asked_at=timezone.now() - dt.timedelta(days=8))
+    token = DataExport.objects.get().token
     assert family.get(f"/copies/{token}/").status_code == 404
     assert family.get(f"/copies/{token}/file/").status_code == 404
 
@@ -243,7 +243,7 @@ def test_a_held_child_is_not_erased_from_the_page(village, lead):
 
 def test_the_whole_copy_is_made_for_a_lead_alone(village, lead):
     answer = lead.post(f"/children/{village.aisha.pk}/privacy/copy/")
-    copy = Copy.objects.get()
+    copy = DataExport.objects.get()
     assert copy.home is None
     make_copy(copy.pk)
     assert "The copy is ready" in lead.get(answer.url).content.decode()

@@ -11,7 +11,7 @@ ROOT = Path(__file__).resolve().parents[3]
 IMPACT = ROOT / "portal/data_protection/impact.md"
 TRUST = ROOT / "portal/data_protection/trust_table.md"
 STATEMENTS = {
-    *(f"S{n}" for n in range(1, 49)),
+    *(f"S{n}" for n in range(1, 52)),
     *(f"P{n}" for n in range(1, 23)),
     *(f"D{n}" for n in range(1, 7)),
     *(f"E{n}" for n in range(1, 7)),

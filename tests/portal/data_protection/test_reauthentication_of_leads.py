@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from portal.data_protection.models import Copy
+from portal.data_protection.models import DataExport
 
 pytestmark = [pytest.mark.django_db, pytest.mark.servers]
 PAGES = ("child", "paper", "hold", "child-copy", "erase")
@@ -15,4 +15,4 @@ def test_a_lead_who_signed_in_a_while_ago_proves_it_anew(village, signed_in, nam
     lead = signed_in("lead")
     answers = [lead.post(address)] if name != "child" else [lead.get(address)]
     assert [answer["Location"] for answer in answers] == [reverse("people:again")]
-    assert not Copy.objects.exists()
+    assert not DataExport.objects.exists()

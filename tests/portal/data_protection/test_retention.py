@@ -12,7 +12,7 @@ from portal.data_protection import jobs
 from portal.data_protection.data_export import files
 from portal.data_protection.hooks import keeping
 from portal.data_protection.models import (
-    Copy,
+    DataExport,
     DataRequest,
     Leaver,
     LegalHold,
@@ -75,7 +75,7 @@ def planted(village) -> dict[str, tuple[object, dt.datetime]]:
     Judgement.objects.create(
         child=aisha, period=period, framework=goal().framework, unit="Number", version=1
     )
-    Copy.objects.create(child=aisha, asked_by=lead)
+    DataExport.objects.create(child=aisha, asked_by=lead)
     wish = DataRequest.ask(aisha, DataRequest.What.ASK, lead)
     DataRequest.objects.filter(pk=wish.pk).update(settled_at=now)
     hold = LegalHold.place(village.cal, None, lead)
@@ -102,7 +102,7 @@ def planted(village) -> dict[str, tuple[object, dt.datetime]]:
         "accounts at home": (parent, now),
         "accounts of staff": (staff, now),
         "invitations": (Invitation.objects.get(), now),
-        "copies": (Copy.objects.get(), now),
+        "copies": (DataExport.objects.get(), now),
         "wishes": (wish, now),
         "holds": (hold, now),
         "nights": (night, now),
@@ -118,21 +118,21 @@ PURGED = [kept.key for kept in keeping() if kept.due]
 
 def test_every_kind_that_is_purged_is_tried_out_here(village):
     assert set(planted(village)) == set(PURGED)
-    assert all(kept.forget for kept in keeping() if kept.due)
 
 
 @pytest.mark.parametrize("key", PURGED)
 def test_a_thing_is_kept_for_just_as_long_as_the_page_says(village, key):
     thing, since = planted(village)[key]
     (rule,) = (rule for rule in rules_of(village.school) if rule.kept.key == key)
-    before, after = since + rule.length - DAY, since + rule.length + DAY
-    assert rule.kept.due(village.school, rule.length, before).count() == 0
-    assert rule.kept.forget(village.school, rule.length, before) == 0
+    before, after = (
+        rule.kept.due(village.school, rule.length, since + rule.length + days)
+        for days in (-DAY, DAY)
+    )
+    assert (before.count(), rule.kept.delete(before)) == (0, 0)
     assert is_there(thing)
-    assert rule.kept.due(village.school, rule.length, after).count() == 1
-    assert rule.kept.forget(village.school, rule.length, after) == 1
+    assert (after.count(), rule.kept.delete(after)) == (1, 1)
     assert not is_there(thing)
-    assert rule.kept.forget(village.school, rule.length, after) == 0
+    assert rule.kept.delete(after.all()) == 0
 
 
 def test_the_page_of_what_would_go_tonight_counts_what_the_purge_then_deletes(village):
@@ -247,7 +247,7 @@ def test_one_school_s_fault_keeps_no_other_waiting(village, monkeypatch, caplog)
 def test_an_old_copy_goes_with_its_file(village):
     name = files.new_name()
     (files.folder() / name).write_bytes(b"zip")
-    Copy.objects.create(
+    DataExport.objects.create(
         child=village.aisha, file=name, ready_at=timezone.now(),
         asked_at=timezone.now() - dt.timedelta(days=8),
     )  # fmt: skip

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.portal.installing.index import REQUIREMENTS, Index, served
+from tests.portal.installing.index import SOURCES, Index, locked, served
 
 ROOT = Path(__file__).resolve().parents[3]
 LIMIT = 240.0  # seconds for one start, on a busy machine
@@ -41,6 +41,13 @@ class Clone:
             "PIP_INDEX_URL": self.index_url,
             **self.more,
         }
+
+    def ask_for(self, *names: str) -> None:
+        """Let the clone need the libraries *names*, by its list and by its lock."""
+        cost = "# Cost: 2 libraries, 1 MB to fetch, 3 MB on disk, 4 seconds\n"
+        listed = "".join(f"{name}==1.0\n" for name in names)
+        (self.folder / "requirements.txt").write_text(cost + listed)
+        (self.folder / "portal/installing/requirements.lock").write_text(locked(*names))
 
     def lack(self, *modules: str) -> None:
         """Let the Python that starts find *modules* not to be there."""
@@ -95,11 +102,10 @@ def clone(tmp_path: Path, index: Index) -> Clone:
     folder = tmp_path / "my café" / "kitchen"
     copy_start(folder)
     (folder / "tests").mkdir()
-    (folder / "requirements.txt").write_text(
-        "# Cost: 2 libraries, 1 MB to fetch, 3 MB on disk, 4 seconds\n" + REQUIREMENTS
-    )
     (folder / "tests/requirements.txt").write_text("")
-    return Clone(folder, index.url)
+    clone = Clone(folder, index.url)
+    clone.ask_for(*SOURCES)
+    return clone
 
 
 @pytest.fixture

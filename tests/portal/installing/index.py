@@ -7,6 +7,7 @@ import threading
 import zipfile
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
 MANAGEMENT = """
@@ -20,22 +21,31 @@ SOURCES = {
     | {"django/core/management/__init__.py": MANAGEMENT},
     "teaspoon": {"teaspoon.py": "SIZE = 5\n" + "# stirred, not shaken\n" * 20_000},
 }
-REQUIREMENTS = "".join(f"{name}==1.0\n" for name in SOURCES)
 
 
-def wheel(name: str) -> bytes:
-    """Return a wheel of version 1.0 of the library *name*."""
+@cache  # an archive holds the time at which it was made, and the hash with it
+def wheel(name: str, more: str = "") -> bytes:
+    """Return a wheel of version 1.0 of the library *name*, with *more* in a file of its own."""
     info = f"{name}-1.0.dist-info"
     files = SOURCES[name] | {
         f"{info}/METADATA": f"Metadata-Version: 2.1\nName: {name}\nVersion: 1.0\n",
         f"{info}/WHEEL": "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
         f"{info}/RECORD": "",
+        **({"more.py": more} if more else {}),
     }
     held = io.BytesIO()
     with zipfile.ZipFile(held, "w") as archive:
         for path, text in files.items():
             archive.writestr(path, text)
     return held.getvalue()
+
+
+def locked(*names: str) -> str:
+    """Return a lock of the libraries *names*; of one that is not served, with a hash of nothing."""
+    hashes = {
+        name: hashlib.sha256(wheel(name) if name in SOURCES else b"").hexdigest() for name in names
+    }
+    return "".join(f"{name}==1.0 --hash=sha256:{digest}\n" for name, digest in hashes.items())
 
 
 class Index(ThreadingHTTPServer):

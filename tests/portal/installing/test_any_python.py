@@ -52,7 +52,7 @@ def test_what_installs_needs_nothing_that_has_to_be_installed():
 def test_a_start_that_has_all_it_needs_is_not_held_up(tmp_path):
     """Both Pythons that start are counted, in the processor's own seconds."""
     copy_start(tmp_path)
-    (tmp_path / "requirements.txt").write_text("")
+    (tmp_path / "portal/installing/requirements.lock").write_text("")
     (tmp_path / "django/core/management").mkdir(parents=True)
     for package in ("django", "django/core"):
         (tmp_path / package / "__init__.py").touch()

@@ -8,6 +8,7 @@ import subprocess
 import pytest
 
 from tests.portal.installing.conftest import Clone
+from tests.portal.installing.index import wheel
 from tests.stack import wait_for
 
 pytestmark = pytest.mark.proof
@@ -55,6 +56,15 @@ def test_a_line_that_stays_broken_ends_with_one_sentence_and_goes_on_another_day
     code, output, said = quick_clone.start()
     assert (code, reached(output, quick_clone)) == (0, True)
     assert "anew" not in said
+
+
+def test_a_library_that_is_not_the_one_that_was_locked_is_not_installed(quick_clone, index):
+    index.wheels["teaspoon-1.0-py3-none-any.whl"] = wheel("teaspoon", "SIZE = 50\n")
+    code, _output, said = quick_clone.start()
+    assert code == 1
+    assert "one came other than it was locked" in said
+    assert not list(quick_clone.venv.glob("lib/python3*/site-packages/*.py"))
+    assert not list(quick_clone.venv.glob("lib/python3*/site-packages/django"))
 
 
 def test_without_a_line_the_first_start_says_so(quick_clone):
@@ -128,9 +138,9 @@ def test_whoever_comes_after_a_killed_start_waits_for_the_pip_it_left(quick_clon
 
 
 def test_a_list_that_has_changed_is_brought_up_to_date(quick_clone):
-    (quick_clone.folder / "requirements.txt").write_text("django==1.0\n")
+    quick_clone.ask_for("django")
     assert quick_clone.start()[0] == 0
-    (quick_clone.folder / "requirements.txt").write_text("django==1.0\nteaspoon==1.0\n")
+    quick_clone.ask_for("django", "teaspoon")
     code, output, said = quick_clone.start()
     assert (code, reached(output, quick_clone)) == (0, True)
     assert "The list of libraries has changed" in said
@@ -138,7 +148,7 @@ def test_a_list_that_has_changed_is_brought_up_to_date(quick_clone):
 
 
 def test_a_library_that_this_machine_lacks_is_named_and_not_tried_twice(quick_clone, index):
-    (quick_clone.folder / "requirements.txt").write_text("django==1.0\nfork==1.0\n")
+    quick_clone.ask_for("django", "fork")
     code, _output, said = quick_clone.start()
     assert code == 1
     last = said.strip().splitlines()[-1]

@@ -10,8 +10,9 @@ from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
 
 from assessment.models import SummaryMail, WeekSummary
-from portal.data_protection.models import Copy, PurgeRun
-from portal.people.models import Invitation, StaffPost
+from evidence.models import PushPlace, Reminder
+from portal.data_protection.models import DataExport, PurgeRun
+from portal.people.models import Invitation, SignInCode, StaffPost
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.servers]
 MINUTE = dt.timedelta(minutes=1)
@@ -44,9 +45,9 @@ def test_copies_that_wait_are_made_and_those_that_failed_stay_failed(village, be
         "made": old.create(attempts=1, claimed_at=now, ready_at=now, **child),
     }
     update()
-    copies = {name: Copy.objects.get(pk=row.pk) for name, row in rows.items()}
+    copies = {name: DataExport.objects.get(pk=row.pk) for name, row in rows.items()}
     assert {name for name, copy in copies.items() if copy.has_failed} == {"failed"}
-    assert {copy.pk for copy in Copy.objects.to_do()} == {rows["waits"].pk}
+    assert {copy.pk for copy in DataExport.objects.to_do()} == {rows["waits"].pk}
     assert copies["in hand"].leased_until == now + 4 * MINUTE
 
 
@@ -125,3 +126,29 @@ def test_links_of_staff_that_wait_are_mailed_and_those_in_hand_are_left(village,
     update()
     due = StaffPost.objects.to_send().values_list("user", flat=True)
     assert set(due) == {village.people["teacher"].pk, village.people["office"].pk}
+
+
+def test_codes_that_wait_are_mailed_and_those_that_were_are_not(village, before):
+    old = before("people", "0010_plain_labels", "SignInCode").objects
+    reader, soon = village.people["family"].pk, timezone.now() + 5 * MINUTE
+    for browser, mark in (("waits", ""), ("mailed", "a mark")):
+        old.create(user_id=reader, browser_hash=browser, code_hash=mark, expires_at=soon)
+    update()
+    assert [code.browser_hash for code in SignInCode.objects.to_send()] == ["waits"]
+    assert SignInCode.objects.get(browser_hash="mailed").mailed_at == soon - 10 * MINUTE
+
+
+def test_who_was_reminded_today_is_not_reminded_again_and_who_was_not_is(village, before):
+    today = timezone.localdate()
+    rows = {"family": today, "second home": None, "other family": today - dt.timedelta(days=1)}
+    readers = {role: village.people[role].pk for role in rows}
+    old = before("evidence", "0004_nonsubmissions", "Reminder").objects
+    places = before("evidence", "0004_nonsubmissions", "PushPlace").objects
+    for role, last_day in rows.items():
+        old.create(adult_id=readers[role], last_day=last_day)
+        places.create(adult_id=readers[role], endpoint_hash=role)
+    update()
+    assert Reminder.objects.get(mailed_at__isnull=False, last_day=today).pk == readers["family"]
+    left = {readers["second home"], readers["other family"]}
+    assert set(Reminder.objects.not_yet_on(today).values_list("pk", flat=True)) == left
+    assert set(PushPlace.objects.not_yet_on(today).values_list("adult", flat=True)) == left

@@ -1,6 +1,7 @@
 """A clock that leaps deletes nobody and no backup: a person says first that it is right."""
 
 import datetime as dt
+import os
 from io import StringIO
 
 import pytest
@@ -8,7 +9,10 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 from freezegun import freeze_time
 
-from portal.data_protection.jobs import purge_schools
+from assessment.jobs import sweep_voices
+from assessment.models import VoiceReply
+from portal.data_protection.data_export import files
+from portal.data_protection.jobs import purge_schools, sweep_copies
 from portal.data_protection.models import Leaver
 from portal.operations.checks import data
 from portal.operations.jobs import tick
@@ -79,6 +83,34 @@ def test_a_clock_that_is_set_right_again_needs_nobody(village):
     assert is_there(event) == [False]
 
 
+def sweep(moment: dt.datetime) -> None:
+    """Sweep what is left over, a tick first."""
+    with freeze_time(moment):
+        tick()
+        sweep_copies()
+        sweep_voices()
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("leap", [3 * 365 * DAY, 15 * DAY])
+def test_a_sweep_after_the_clock_leapt_deletes_no_copy_and_no_spoken_reply(village, leap):
+    left = files.folder() / files.new_name()
+    left.write_bytes(b"a copy")
+    os.utime(left, (TODAY.timestamp(),) * 2)
+    reply = VoiceReply.objects.create(
+        submission=make_submission(village), name="a voice", size=1, taken_back_at=TODAY
+    )
+    for moment in (TODAY, TODAY + leap):
+        sweep(moment)
+        assert left.exists()
+        assert is_there(reply) == [True]
+    with freeze_time(TODAY + leap):
+        call_command("confirm_clock", (TODAY + leap).date().isoformat(), stdout=StringIO())
+    sweep(TODAY + leap)
+    assert not left.exists()
+    assert is_there(reply) == [False]
+
+
 @pytest.mark.django_db
 def test_a_wrong_date_confirms_nothing():
     with freeze_time(TODAY):
@@ -118,15 +150,15 @@ def leap(machine, days: int) -> None:
 
 @pytest.mark.parametrize("days", [3 * 365, -30])
 def test_a_backup_by_a_clock_that_leapt_is_made_and_drops_no_other(machine, tmp_path, days):
-    vault = tmp_path / "vault"
-    machine.does("backup", vault)
-    next(vault.glob("20*")).rename(vault / "2023-01-02T030405Z")
+    repository = tmp_path / "repository"
+    machine.does("backup", repository)
+    next(repository.glob("20*")).rename(repository / "2023-01-02T030405Z")
     leap(machine, days)
-    said = machine.does("backup", vault, "--keep", "1")
+    said = machine.does("backup", repository, "--keep", "1")
     assert "Nothing was dropped" in said
     assert "confirm_clock" in said
-    assert len(list(vault.glob("20*"))) == 2
-    assert machine.does("restore", vault / "2023-01-02T030405Z", "--check")
+    assert len(list(repository.glob("20*"))) == 2
+    assert machine.does("restore", repository / "2023-01-02T030405Z", "--check")
     machine.does("confirm_clock", timezone.now().date().isoformat())
-    assert "dropped" in machine.does("backup", vault)
-    assert not (vault / "2023-01-02T030405Z").exists()
+    assert "dropped" in machine.does("backup", repository)
+    assert not (repository / "2023-01-02T030405Z").exists()

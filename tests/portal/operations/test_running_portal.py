@@ -67,7 +67,7 @@ def test_a_portal_that_runs_and_is_backed_up_is_well(stack, tmp_path):
     code, found = stack.doctor()
     assert code == 1
     assert found["backup"] == "bad"
-    stack.manage("backup", str(tmp_path / "vault"))
+    stack.manage("backup", str(tmp_path / "repository"))
     code, found = stack.doctor()
     assert code == 0
     for about in ("database", "storage", "broker", "worker", "beat", "backup"):

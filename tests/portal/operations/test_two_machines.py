@@ -36,10 +36,10 @@ def names(machine: Machine) -> set[str]:
 def test_a_child_erased_on_one_machine_stays_erased_by_what_the_other_one_backs_up(
     machine, neighbour, new_machine, tmp_path
 ):
-    machine.does("backup", tmp_path / "vault")
-    old = next((tmp_path / "vault").glob("20*"))
+    machine.does("backup", tmp_path / "repository")
+    old = next((tmp_path / "repository").glob("20*"))
     erase(neighbour, "Ben")
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     other = new_machine("other")
     other.does("restore", old, "--data", other.data)
     assert names(machine) == names(other)
@@ -50,23 +50,23 @@ def test_a_child_erased_on_one_machine_stays_erased_by_what_the_other_one_backs_
 def test_what_another_machine_erased_after_the_last_backup_is_read_from_the_database(
     machine, neighbour, new_machine, tmp_path
 ):
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     erase(neighbour, "Ben")
     other = new_machine("other")
     lost = machine.url or f"sqlite:///{machine.data}/kitchen-counter.sqlite3"
-    other.does("restore", tmp_path / "vault", "--data", other.data, "--erasures", lost)
+    other.does("restore", tmp_path / "repository", "--data", other.data, "--erasures", lost)
     assert "Ben" not in names(other)
     assert "Aisha" in names(other)
 
 
 def test_lists_of_several_machines_are_united(machine, neighbour, new_machine, tmp_path):
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     erase(neighbour, "Ben")
     erase(machine, "Cal")
     lists = [word for each in (machine, neighbour)
              for word in ("--erasures", each.data / "erasures.jsonl")]  # fmt: skip
     other = new_machine("other")
-    other.does("restore", tmp_path / "vault", "--data", other.data, *lists)
+    other.does("restore", tmp_path / "repository", "--data", other.data, *lists)
     assert not {"Ben", "Cal"} & names(other)
 
 
@@ -92,11 +92,11 @@ def test_file_and_database_learn_from_each_other_once(settings, tmp_path):
 def test_a_list_that_cannot_be_read_stops_the_restore_with_a_sentence(
     machine, new_machine, tmp_path
 ):
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     other = new_machine("other")
     for nothing in (tmp_path / "nothing.jsonl", "sqlite:////nowhere/nothing.sqlite3"):
         ran = other.manage(
-            "restore", tmp_path / "vault", "--data", tmp_path / "fresh", "--erasures", nothing
+            "restore", tmp_path / "repository", "--data", tmp_path / "fresh", "--erasures", nothing
         )
         assert ran.code == 1
         assert "Not restored: " in ran.said

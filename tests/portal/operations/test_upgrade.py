@@ -31,6 +31,9 @@ NEWER = (
 
 # Claims that rows keep in another way now: tests/portal/jobs/test_rows_of_before.py follows them.
 CARRIED_OVER = {
+    # Of a published framework: as this program knows it.
+    "assessment_framework": {"title", "notice", "stem", "publisher", "edition", "source"},
+    "assessment_goal": {"kinds", "position", "strand", "text", "note"},
     "assessment_summarymail": {"claimed_at", "sent_at"},
     "people_invitation": {"mail_claimed_at"},
     "people_staffpost": {"link_claimed_at"},
@@ -58,7 +61,9 @@ def older(new_machine, tmp_path) -> Machine:
     if SERVER:
         pytest.skip(OTHER_DATABASE)
     with tarfile.open(OLDER) as packed:
-        packed.extractall(tmp_path, filter="data")
+        # Debian's Python 3.11.2 has no filters yet.
+        only_data = {"filter": "data"} if hasattr(tarfile, "data_filter") else {}
+        packed.extractall(tmp_path, **only_data)  # noqa: S202 - an archive of our own
     return new_machine("older_data")
 
 
@@ -131,7 +136,9 @@ def test_a_copy_that_cannot_be_made_stops_the_update_of_sqlite_and_is_told_of_el
     machine.python(
         "from django.db.migrations.recorder import MigrationRecorder as Recorder;"
         "from django.db import connection;"
-        "Recorder(connection).record_unapplied('upkeep', '0003_gone')"
+        "recorder = Recorder(connection);"
+        "newest = recorder.migration_qs.filter(app='upkeep').latest('name');"
+        "recorder.record_unapplied('upkeep', newest.name)"
     )
     for name in ("psql", "pg_dump"):
         (tmp_path / name).write_text("#!/bin/sh\necho no >&2; exit 1\n")

@@ -19,6 +19,7 @@ FOR_FAMILIES = ("/account/", "/sign-in/again/", "/account/address/", "/come-in/c
 FOR_LEADS = (
     *("/account/", "/account/second-step/", "/account/password/", "/classes/", "/staff/"),
     *("/staff/add/", "/staff/{post}/", "/log/", "/years/", "/years/{year}/move-up/"),
+    "/closures/",
     *("/classes/{robins}/homes/", "/children/{aisha}/homes/", "/children/{aisha}/change/"),
     *("/invitations/", "/classes/{robins}/slips/", "/roster/import/"),
     *("/roster/import/{run}/columns/", "/roster/import/{run}/check/"),

@@ -11,14 +11,14 @@ from playwright.sync_api import Page
 
 from tests.evidence.builders import jpeg
 
-Deed = Callable[[Page], object]
+Action = Callable[[Page], object]
 HERE = ""
 UPLOADS = "**/send/uploads/**"
 
 
 @dataclass(frozen=True)
 class State:
-    """A page at *address* once *deeds* are done.
+    """A page at *address* once *actions* are done.
 
     The address is a path, the name of a page of the scene, or HERE: where the state before is.
     """
@@ -26,7 +26,7 @@ class State:
     name: str
     address: str
     shows: str
-    deeds: tuple[Deed, ...] = ()
+    actions: tuple[Action, ...] = ()
     status: int = 200
 
 
@@ -56,12 +56,12 @@ class Group:
         return self.role in ("visitor", "family", "second home", "other family")
 
 
-def press(selector: str) -> Deed:
+def press(selector: str) -> Action:
     """Press the first thing that *selector* finds."""
     return lambda page: page.locator(selector).first.click()
 
 
-def unfold(selector: str) -> Deed:
+def unfold(selector: str) -> Action:
     """Open every fold that *selector* finds."""
 
     def open_all(page: Page) -> None:
@@ -71,24 +71,24 @@ def unfold(selector: str) -> Deed:
     return open_all
 
 
-def write(selector: str, words: str) -> Deed:
+def write(selector: str, words: str) -> Action:
     """Write *words* into a field."""
     return lambda page: page.locator(selector).first.fill(words)
 
 
-def key(name: str) -> Deed:
+def key(name: str) -> Action:
     """Press a key of the keyboard."""
     return lambda page: page.keyboard.press(name)
 
 
-def send_badly(selector: str) -> Deed:
+def send_badly(selector: str) -> Action:
     """Send a form without the browser's own checks, as one without them would."""
     return lambda page: page.locator(selector).first.evaluate(
         "form => { form.noValidate = true; form.requestSubmit(); }"
     )
 
 
-def post(address: str) -> Deed:
+def post(address: str) -> Action:
     """Send a form without its token to *address*, as a page from elsewhere would."""
     return lambda page: page.evaluate(
         """address => {
@@ -101,7 +101,7 @@ def post(address: str) -> Deed:
     )
 
 
-def choose(content: bytes | None = None) -> Deed:
+def choose(content: bytes | None = None) -> Action:
     """Choose a photo, or *content* under a photo's name, and wait until it is in the tray."""
 
     def choose_it(page: Page) -> None:

@@ -16,27 +16,29 @@ from tests.portal.states import (
     unfold,
     write,
 )
+from tests.walking import first_number, go_to
 
 NOT_A_PHOTO = b"<html>" + b" " * 9_000
 SEND = "[data-send-button]"
 WORD_KEPT = ".could-not .notice"
-ANSWERS = unfold("details.answers")
-ANSWER = ".answer-line input"
+ANSWER = ".step.here input"
 TOLD = "[data-told]:not([hidden])"
 REFUSED = ".chosen-piece:has(.field-error:not([hidden]))"
 
 TODAY = State("today, a card for each child", "tasks:today", ".child-slip")
-CARD = State("a card with every fold open", "tasks:card", ".tries", (unfold("details.card-right"),))
+WHOLE_DAY = unfold("details:is(.card-whole, .card-right)")
+CARD = State("a card with every fold open", "tasks:card", ".card-right[open]", (WHOLE_DAY,))
 SENDING = State("the sending page", "evidence:send", "form[data-ready]")
 KEYS = State(
     "number keys for a child's finger",
     "evidence:send",
     ".number-keys button",
-    (ANSWERS, press("[data-keypad-choice]"), press("input[data-digits]")),
+    (first_number,),
 )
 CHOSEN = State("a photo is chosen", "evidence:send", ".chosen-piece img", (choose(),))
 WEEK = State("the week", "assessment:week", ".days-at-home")
-REPLIES = State("all replies", "assessment:replies", "main section h2")
+CAME_BACK = State("what came back, on the card", "tasks:card", ".came-back img")
+LEAF = State("a leaf", "assessment:leaf", ".spread .large")
 WORDS = State("the words, with pictures", "tasks:number-words", "main svg")
 REMINDERS = State("reminders", "evidence:reminders", "[data-push]")
 DATA = State("privacy and one's data", "privacy:family", ".consent")
@@ -48,11 +50,15 @@ READING = (
         "the languages are open", "tasks:today", "ul button[lang]", (unfold(".language-choice"),)
     ),
     CARD,
+    CAME_BACK,
     State("a card of a day without work", "/children/{cal}/card/{date}/", ".empty"),
     WEEK,
     State("the week of one child", "assessment:child-week", ".days-at-home"),
     State("a week without work", "/weeks/2026-W40/", "main section p"),
-    REPLIES,
+    State("a cover for each child", "assessment:leaves", ".covers"),
+    State("a cover", "assessment:child-leaves", ".turn-on"),
+    LEAF,
+    State("what came back was opened", "tasks:card", ".came-before"),
     WORDS,
     State("all one sent", "evidence:sent", "main a[href^='/sent/']"),
     SENT,
@@ -121,7 +127,7 @@ DOING = (
         "what can be sent is unfolded",
         "evidence:send",
         ".allowed[open] table",
-        (unfold(".allowed"),),
+        (unfold(".send-more"), unfold(".allowed")),
     ),
     KEYS,
     State("nothing is chosen and all the same sent", "evidence:send", TOLD, (press(SEND),)),
@@ -130,20 +136,20 @@ DOING = (
         HERE,
         TOLD,
         (
-            ANSWERS,
-            lambda page: page.locator(ANSWER).first.evaluate(
+            lambda page: first_number(page).evaluate(
                 "input => { input.removeAttribute('maxlength'); input.value = 'x'.repeat(60); }"
             ),
+            lambda page: go_to(page, "send"),
             press(SEND),
         ),
     ),
-    State("the answer is put right", HERE, ANSWER, (write(ANSWER, "4"),)),
+    State("the answer is put right", HERE, ANSWER, (first_number, write(ANSWER, "4"))),
     CHOSEN,
     State("a file that is not taken", HERE, REFUSED, (choose(NOT_A_PHOTO), press(SEND))),
     State(
         "it is on its way",
         HERE,
-        "[data-deed=pause]:not([hidden])",
+        "[data-action=pause]:not([hidden])",
         (
             press(f"{REFUSED} [data-do=remove]"),
             let_nothing_arrive,
@@ -154,14 +160,14 @@ DOING = (
     State(
         "it is stopped for now",
         HERE,
-        "[data-deed=goon]:not([hidden])",
-        (press("[data-deed=pause]"),),
+        "[data-action=goon]:not([hidden])",
+        (press("[data-action=pause]"),),
     ),
     State(
         "it waits for a line",
         HERE,
         "[data-progress]:not([hidden])",
-        (cut_the_line, press("[data-deed=goon]")),
+        (cut_the_line, press("[data-action=goon]")),
     ),
     State("signed out on the way", HERE, "[data-sign-in]:not([hidden])", (end_the_session,)),
     State(
@@ -170,6 +176,7 @@ DOING = (
         "[data-waiting]:not([hidden])",
     ),
     State("just sent, by itself", "evidence:send", ".quiet svg"),
+    State("the card once it was sent", "tasks:card", ".notice-done a[href$='/more/']"),
     State("all one sent, and one may take back", "evidence:sent", "main a[href^='/sent/']"),
     State(
         "asked before it is taken back",
@@ -181,10 +188,10 @@ DOING = (
 )
 EMPTY = (
     State("nothing sent yet", "evidence:sent", ".empty"),
-    State("no reply yet", "assessment:replies", ".empty"),
+    State("no leaf yet", "assessment:leaves", ".empty"),
     State("a week of which nothing was sent", "assessment:week", "main section"),
 )
-SAME = (TODAY, CARD, KEYS, CHOSEN, WEEK, REPLIES, SENT, REMINDERS, DATA)
+SAME = (TODAY, CARD, KEYS, CHOSEN, WEEK, LEAF, SENT, REMINDERS, DATA)
 LOOKS = (
     Look("dark", media=(("color_scheme", "dark"),)),
     Look("colours forced", media=(("forced_colors", "active"),)),

@@ -3,7 +3,7 @@
 import datetime as dt
 
 from evidence.models import Submission
-from tasks.models import DayPlan
+from tasks.models import DayPlan, Task
 from tasks.plans import planning
 from tasks.plans.defaults import usual_day
 from tasks.plans.planning import Seen
@@ -19,6 +19,8 @@ def states_scene() -> Scene:
     village = scene.village
     DayPlan.objects.filter(date=village.school.today()).delete()  # the scene may plan it as well
     scene.arguments |= {"date": set_today(village), "cal": village.cal.pk}
+    own = Task.objects.filter(day_plan__date=scene.arguments["date"], group=None)
+    scene.arguments["task_pk"] = own.get(part="quick_recall").pk
     work = Submission.objects.get(token=scene.arguments["token"])
     looked(work, village.people["teacher"], "Fair shares!")
     return scene

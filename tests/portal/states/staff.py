@@ -25,7 +25,9 @@ TEACHER = (
         ),
     ),
     State("a part in other words", "tasks:part-reword", "main textarea"),
-    State("a day as a family sees it", "tasks:plan-preview", ".card-part"),
+    State("the numbers of a part are typed", "tasks:part-numbers", "main [name=numbers]"),
+    State("a question of one's own", "tasks:part-own", "[name=sentence]"),
+    State("a day as a family sees it", "tasks:plan-preview", ".preview-walk .step"),
     State("a sequence is begun", "tasks:sequence-new", "main form"),
     State(
         "a sequence without a day",
@@ -96,6 +98,13 @@ LEAD = (
     State("what a roster file would do", "people:roster-check", "main h1"),
     State("slips", "people:slips", "main form"),
     State("school years", "people:years", "main h1"),
+    State("days without school", "people:closures", "main h2"),
+    State(
+        "a day without school and without a name",
+        "people:closures",
+        ".form-errors",
+        (send_badly("main form:has([name=first])"),),
+    ),
     State("moving up", "people:move-up", "main h1"),
     State("the log", "people:log", "main h1"),
     State("languages", "people:languages", "main h1"),
@@ -108,6 +117,7 @@ LEAD = (
     State("samples", "assessment:samples", "main h1"),
     State("goal sets", "assessment:goal-sets", "main h1"),
     State("the week of the school", "assessment:school-week", "main h1"),
+    State("how common mistakes are", "assessment:school-mistakes", "main h1"),
 )
 SAME = (PLAN, LIST, LOOKED, GRID, SEQUENCE)
 GROUPS = (

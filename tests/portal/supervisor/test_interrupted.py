@@ -18,6 +18,20 @@ LONGEST = 12.0  # seconds from the start to Ctrl-C
 SOON = 15.0  # seconds from Ctrl-C to the end
 
 
+# As a library does that takes any error while it is loaded.
+SWALLOWED = """
+import runpy, signal, sys
+from portal.supervisor import interrupts
+interrupts.listen()
+try:
+    signal.raise_signal(signal.SIGINT)
+except BaseException:
+    pass
+sys.argv = ["manage.py", "demo", "--port", {port!r}, "--data", {data!r}]
+runpy.run_path("manage.py", run_name="__main__")
+"""
+
+
 def left_of(stack: Stack) -> list[str]:
     """List the processes that *stack* has left running: those that know its data folder."""
     found = []
@@ -70,3 +84,17 @@ def test_ctrl_c_at_any_second_ends_it_soon_and_whole_and_the_next_start_works(tm
     stack.start()
     wait_for(lambda: "is ready" in stack.said, what="the start after")
     assert stack.stop() == 0
+
+
+def test_ctrl_c_that_a_library_swallowed_ends_the_start_all_the_same(tmp_path):
+    stack = Stack(tmp_path / "data", "demo")
+    stack.prepare()
+    code = SWALLOWED.format(port=str(stack.port), data=str(stack.data))
+    ran = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=ROOT, env=stack.environment, capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert ran.returncode == 0, ran.stderr
+    assert "Stopping." in ran.stdout
+    assert "is ready" not in ran.stdout
+    assert not left_of(stack)

@@ -33,12 +33,12 @@ def check_sentence(ran: subprocess.CompletedProcess[str], told: str) -> None:
     assert len(ran.stderr.strip().splitlines()) == 1
 
 
-@pytest.mark.parametrize("words", [LEAD, ("scrub",), ("backup", "VAULT")])
+@pytest.mark.parametrize("words", [LEAD, ("scrub",), ("backup", "REPOSITORY")])
 def test_before_there_is_a_database_a_command_says_how_to_make_one(tmp_path, words):
-    vault = tmp_path / "vault"
-    told = [vault if word == "VAULT" else word for word in words]
+    repository = tmp_path / "repository"
+    told = [repository if word == "REPOSITORY" else word for word in words]
     check_sentence(manage(tmp_path / "data", *told), "manage.py prepare")
-    assert not list(vault.glob("20*"))
+    assert not list(repository.glob("20*"))
 
 
 @pytest.mark.parametrize("words", [("prepare",), LEAD, ("serve",)])

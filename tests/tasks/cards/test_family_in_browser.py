@@ -10,12 +10,14 @@ from evidence.models import Submission
 from evidence.reminders.choices import PushPlace, Reminder
 from evidence.submissions.nonsubmissions import Nonsubmission
 from tasks.models import DayPlan
+from tasks.plans.planning import Seen, draft_day
 from tasks.plans.prompt_selection import Choice
 from tests.assessment.builders import looked
 from tests.standard import faults_of
 from tests.tasks.browsing import Opener
 from tests.tasks.builders import drafted, gone_out
 from tests.village import Village
+from tests.walking import first_number
 
 pytestmark = pytest.mark.django_db(transaction=True)
 PHONE = 360
@@ -63,6 +65,7 @@ def test_the_card_and_the_answer_hold_to_the_standard(
     village: Village, opened: Opener, plan: DayPlan
 ):
     page = opened("second home", "/today/", PHONE)
+    page.get_by_text("The whole day, for the grown-up").click()
     page.get_by_text("What right looks like").click()
     expect(page.get_by_text("5 here and 3 there.")).to_be_visible()
     assert faults_of(page) == []
@@ -71,32 +74,26 @@ def test_the_card_and_the_answer_hold_to_the_standard(
     assert faults_of(page) == []
 
 
-def test_the_way_to_send_is_under_the_thumb_wherever_one_reads(
+def test_the_first_screen_says_who_and_how_long_and_has_one_thing_to_press(
     village: Village, opened: Opener, plan: DayPlan
 ):
     page = opened("second home", "/today/", PHONE)
-    send = page.get_by_role("link", name="Send Aisha’s work")
-    places = page.get_by_role("navigation", name="Places")
-    for share in (0, 0.5):
-        page.evaluate(f"window.scrollTo(0, document.body.scrollHeight * {share})")
-        expect(send).to_be_in_viewport(ratio=1)
-        box = send.bounding_box()
-        assert box["y"] > 740 / 2
-        assert box["height"] >= THUMB
-        assert box["y"] + box["height"] <= places.bounding_box()["y"] + 1
+    begin = page.get_by_role("link", name="Begin")
+    for seen in (page.get_by_role("heading", level=1), page.get_by_text("minutes"), begin):
+        expect(seen.first).to_be_in_viewport(ratio=1)
+    assert begin.bounding_box()["height"] >= THUMB
 
 
 def test_every_answer_key_is_as_large_as_a_childs_finger(
     village: Village, opened: Opener, plan: DayPlan
 ):
     page = opened("second home", f"/children/{village.aisha.pk}/send/{plan.date}/", PHONE)
-    page.get_by_text("Answers, if you like").click()
-    page.get_by_label("Big number keys").check()
-    page.locator("input[data-digits]").first.focus()
+    first_number(page)
     keys = page.locator(".number-keys button")
     expect(keys).to_have_count(11)
     boxes = [keys.nth(number).bounding_box() for number in range(11)]
-    assert min(min(box["width"], box["height"]) for box in boxes) >= FINGER
+    assert min(box["height"] for box in boxes) >= FINGER
+    assert min(box["width"] for box in boxes) >= THUMB
     assert faults_of(page) == []
 
 
@@ -127,7 +124,8 @@ def test_the_week_all_replies_and_the_words_hold_to_the_standard(
     page = opened("family", "/weeks/", PHONE)
     expect(page.get_by_role("link", name="Sent, and the teacher has looked")).to_be_visible()
     assert faults_of(page) == []
-    page.get_by_role("link", name="All replies").first.click()
+    page.get_by_role("link", name="Leaf through").first.click()
+    page.get_by_role("link", name="Turn over").click()
     expect(page.get_by_text("Fair shares on both plates")).to_be_visible()
     assert faults_of(page) == []
     page.get_by_role("link", name="Words", exact=True).click()
@@ -188,3 +186,25 @@ def shown_when_woken(page: Page) -> list[str]:
         "async () => (await (await navigator.serviceWorker.ready).getNotifications())"
         ".map((each) => each.body)"
     )
+
+
+@pytest.mark.parametrize("language", ["en-gb", "ar"])
+def test_a_counter_has_one_size_on_the_whole_card_whatever_the_number(
+    village: Village, opened: Opener, language: str
+):
+    parts = {"main_task": HALVING, "quick_recall": Choice("counting-amounts", 20, 4, "core")}
+    day = DayPlan(school_class=village.robins, date=village.school.today())
+    draft_day(day, parts, Seen(0, village.people["teacher"]))
+    gone_out(DayPlan.objects.get(date=day.date))
+    reader = village.people["second home"]
+    reader.language = language
+    reader.save()
+    page = opened("second home", "/today/", PHONE)
+    page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+
+    dots = page.evaluate(
+        "[...document.querySelectorAll('.question .question-picture circle[fill=currentColor]')]"
+        ".map((dot) => Math.round(dot.getBoundingClientRect().width * 10) / 10)"
+    )
+    assert len(dots) > 20
+    assert set(dots) == {20.0}

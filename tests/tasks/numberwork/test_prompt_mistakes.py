@@ -5,8 +5,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tasks.numberwork import KINDS, how_many, labels, make_prompts, spot_mistakes
+from tasks.numberwork.mistakes.model import alike
 from tasks.numberwork.mistakes.spotting import CANNOT_TELL, SURE
-from tasks.numberwork.pool import NONE
+from tasks.numberwork.mistakes.wording import words_of_mistake
+from tasks.numberwork.pool import NONE, STEPS
 from tests.tasks.numberwork.drawing import UNHURRIED, prompt_sets
 
 
@@ -35,7 +37,8 @@ def test_a_mistake_made_every_time_is_named_first_where_the_set_can_show_it(name
     for mistake in kind.mistakes:
         shown = sum(mistake in prompt.mistakes for prompt in prompts)
         if shown >= 3:
-            assert mistake in {
+            # Where it gives what a plain miscount gives, the miscount is what can be said.
+            assert alike(prompts)[name, mistake][1] in {
                 finding.mistake
                 for finding in spot_mistakes(prompts, answers_of(prompts, mistake))[:3]
             }
@@ -84,20 +87,102 @@ def test_answers_all_over_the_place_are_not_blamed_on_a_mistake():
 
 
 def test_where_two_mistakes_agree_the_next_prompt_tells_them_apart():
-    prompt = next(
-        prompt
-        for prompt in make_prompts("adding", 10, how_many("adding", 10), 1)
-        if prompt.numbers == (3, 1)
-    )
-    findings = spot_mistakes([prompt], [3])
+    [prompt] = sums((5, 5))
+    findings = spot_mistakes([prompt], [5])
     first, *others = findings
     assert first.mistake == CANNOT_TELL
-    alike = {finding.mistake: finding.probability for finding in others[:2]}
-    assert alike.keys() == {"counted the start number", "said the first number"}
-    assert len(set(alike.values())) == 1
+    alike_ones = {
+        finding.mistake: finding.probability
+        for finding in others
+        if finding.mistake in ("said the first number", "said the second number")
+    }
+    assert len(alike_ones) == 2
+    assert len(set(alike_ones.values())) == 1
     following = first.next_prompt.mistakes
-    assert following["counted the start number"] != following["said the first number"]
+    assert following["said the first number"] != following["said the second number"]
     assert first.next_prompt.key != prompt.key
+
+
+def sums(*wanted):
+    """Return prompts that add these numbers."""
+    every = make_prompts("adding", 10, how_many("adding", 10), 1)
+    return [next(one for one in every if one.numbers == numbers) for numbers in wanted]
+
+
+def test_one_too_few_each_time_is_said_with_two_things_it_may_be_and_what_to_watch_for():
+    prompts = sums((4, 3), (5, 2), (2, 6), (3, 5), (6, 3), (2, 2))
+    findings = spot_mistakes(prompts, [prompt.answer - 1 for prompt in prompts])
+    assert "counted the start number" not in {finding.mistake for finding in findings}
+    assert findings[0].mistake == "one too few"
+    assert findings[0].sentence == (
+        "One too few in 6 of 6. It may be: “Counted the first number again when counting on, so "
+        "gave one too few”; or a thing or a number was left out. Watch one counted aloud: where "
+        "it starts, one number for each thing, where it stops."
+    )
+    few = spot_mistakes(prompts[:4], [prompt.answer - 1 for prompt in prompts[:4]])[0]
+    assert few.mistake == CANNOT_TELL
+    assert few.sentence.startswith("One too few in 4 of 4. It may be:")
+
+
+def test_one_off_both_ways_is_said_to_be_just_that():
+    prompts = make_prompts("halving", 20, 8, 3)
+    answers = [prompt.answer + (1 if place % 2 else -1) for place, prompt in enumerate(prompts)]
+    first = spot_mistakes(prompts, answers)[0]
+    assert first.mistake == "one off, either way"
+    assert not first.is_mistake
+    assert first.sentence == "One off in 8 of 8, some too few and some too many."
+
+
+def test_two_mistakes_in_turn_are_more_than_one_thing():
+    prompts = make_prompts("halving", 20, 8, 3)
+    answers = [
+        prompt.mistakes["doubled" if place % 2 else "took two away"]
+        for place, prompt in enumerate(prompts)
+    ]
+    first = spot_mistakes(prompts, answers)[0]
+    assert first.mistake == "more than one thing"
+    assert "Said double instead of half (4)" in first.sentence
+    assert "Took two away instead of halving (4)" in first.sentence
+
+
+def halves(*wanted):
+    """Return prompts that halve these numbers by a number sentence."""
+    every = make_prompts("halving-number-sentence", 20, 20, 1)
+    return [next(one for one in every if one.numbers[0] == whole) for whole in wanted]
+
+
+def test_one_telling_answer_gets_a_sentence_and_one_prompt_like_it():
+    prompts = halves(18, 6, 10, 12, 8)
+    for asked in (prompts, prompts[:1]):
+        answers = [16, *(prompt.answer for prompt in asked[1:])]
+        first = spot_mistakes(asked, answers)[0]
+        assert not first.is_mistake
+        said = asked[0].sentence.replace("□", "16")
+        assert f"{said}: “Took two away instead of halving” gives this." in first.sentence
+        assert first.sentence.endswith(f"Ask one more like it: {first.next_prompt.sentence}")
+        following = first.next_prompt
+        assert following.key not in {prompt.key for prompt in asked}
+        told = following.mistakes["took two away"]
+        assert list(following.mistakes.values()).count(told) == 1
+        assert abs(told - following.answer) > 2
+
+
+def test_an_answer_that_a_slip_near_by_gives_too_is_not_telling():
+    prompts = halves(6, 18, 10, 12)
+    findings = spot_mistakes(prompts, [4, 9, 5, 6])
+    assert not findings[0].is_mistake
+    assert not any("gives this" in finding.sentence for finding in findings)
+
+
+def test_mistakes_of_two_kinds_keep_their_own_words():
+    prompts = [*make_prompts("doubling", 20, 4, 1), *make_prompts("halving", 20, 4, 1)]
+    answers = [prompt.mistakes.get("said the number itself", prompt.answer) for prompt in prompts]
+    found = spot_mistakes(prompts, answers)
+    keys = {(one.kind, one.mistake) for one in found if one.is_mistake}
+    assert {kind for kind, _ in keys} == {"doubling", "halving"}
+    assert all(
+        words_of_mistake(*key) in KINDS[key[0]].mistakes.values() or key[1] in STEPS for key in keys
+    )
 
 
 def test_a_right_answer_to_an_open_question_is_right_whichever_it_is():

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from tasks.numberwork import DEPTHS, KINDS, how_many, make_prompts, tell_apart
 from tasks.numberwork.choosing import best_mixes, enough
 from tasks.numberwork.making import prompt_of
-from tasks.numberwork.pool import pool_of
+from tasks.numberwork.pool import STEPS, number_of, pool_of
 from tests.tasks.numberwork.drawing import EVERY, SEEDS, UNHURRIED, prompt_sets
 
 NAMES = {name: ("none", *kind.mistakes) for name, kind in KINDS.items()}
@@ -57,6 +57,32 @@ def test_eight_prompts_tell_apart_whatever_can_be_told_apart(kind, within, depth
     ]
     for pair in tell_apart(prompts):
         assert differing(asks, *pair) == 0, pair
+
+
+@pytest.mark.parametrize(("kind", "within", "depth"), EVERY)
+def test_eight_prompts_tell_each_mistake_from_a_plain_miscount_where_any_could(kind, within, depth):
+    prompts = make_prompts(kind, within, min(8, how_many(kind, within, depth)), 1, depth=depth)
+    of_one = KINDS[kind].one_number
+    asks = [
+        ask
+        for ask in pool_of(kind, within, depth).asks
+        if not of_one or ask.numbers[0] == prompts[0].numbers[0]
+    ]
+    for mistake in KINDS[kind].mistakes:
+        for miscount in STEPS:
+            could = any(parts(ask, mistake, miscount) for ask in asks)
+            assert could == any(parts(prompt, mistake, miscount) for prompt in prompts)
+
+
+def parts(asked, mistake, miscount):
+    """Tell whether a child with this mistake answers otherwise than one who miscounts so."""
+    number = number_of(asked)
+    counted = asked.answer
+    if miscount in asked.mistakes:
+        counted = asked.mistakes[miscount]
+    elif number is not None and number + STEPS[miscount] >= 0:
+        counted = number + STEPS[miscount]
+    return asked.mistakes.get(mistake, asked.answer) != counted
 
 
 def test_half_of_eight_tells_more_than_half_of_four():
@@ -119,6 +145,21 @@ def test_the_last_new_facts_are_taken_before_old_ones_in_another_form():
     assert new < {prompt.fact for prompt in second}
 
 
+def test_a_set_goes_from_things_to_signs_and_from_small_numbers_to_large():
+    for kind in ("one-more", "doubling", "halving-number-sentence", "number-of-the-day"):
+        for seed in range(20):
+            asked = make_prompts(kind, 20, 5, seed)
+            signed = [any(sign in prompt.sentence for sign in "+−÷") for prompt in asked]
+            assert signed == sorted(signed)
+            for part in (False, True):
+                sizes = [
+                    max(prompt.answer if isinstance(prompt.answer, int) else 0, *prompt.numbers)
+                    for prompt, has in zip(asked, signed, strict=True)
+                    if has is part
+                ]
+                assert sizes == sorted(sizes)
+
+
 def test_the_prompts_of_a_number_of_the_day_are_about_one_number():
     for seed in range(20):
         prompts = make_prompts("number-of-the-day", 10, 8, seed)
@@ -136,7 +177,7 @@ def test_the_number_of_the_day_is_a_new_one_each_day():
 
 def test_with_support_begins_with_the_small_numbers():
     prompts = make_prompts("adding", 10, 8, 3, depth="with support")
-    largest = [max(prompt.numbers) for prompt in prompts]
+    largest = [max(prompt.answer, *prompt.numbers) for prompt in prompts]
     assert largest == sorted(largest)
 
 

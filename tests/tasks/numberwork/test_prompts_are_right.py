@@ -28,9 +28,9 @@ def every_prompt(kind):
     """Make every prompt of a kind, in all ranges and depths, each in one outer variation."""
     pools = [pool_of(*every) for every in EVERY if every[0] == kind]
     settings = [every[1:] for every in EVERY if every[0] == kind]
-    dresses = KINDS[kind].dresses
+    variants = KINDS[kind].variants
     return [
-        prompt_of(pool.kind, ask, within, depth, place % dresses)
+        prompt_of(pool.kind, ask, within, depth, place % variants)
         for pool, (within, depth) in zip(pools, settings, strict=True)
         for place, ask in enumerate(pool.asks)
     ]
@@ -126,8 +126,8 @@ def examples(kind):
     for within in kind.ranges:
         for depth in DEPTHS:
             for ask in pool_of(kind.name, within, depth).asks:
-                for dress in range(kind.dresses):
-                    yield prompt_of(kind, ask, within, depth, dress).sentence
+                for variant in range(kind.variants):
+                    yield prompt_of(kind, ask, within, depth, variant).sentence
 
 
 @pytest.mark.parametrize("kind", KINDS)

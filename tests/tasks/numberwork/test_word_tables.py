@@ -8,7 +8,7 @@ from babel import Locale
 
 from tasks.numberwork import (
     DEPTHS,
-    KINDS,
+    EVERY_KIND,
     Prompt,
     choice_word,
     describe,
@@ -73,7 +73,7 @@ def sets_of_prompts() -> list[Prompt]:
     """Return some prompts of every kind, depth and range."""
     return [
         prompt
-        for kind in KINDS.values()
+        for kind in EVERY_KIND.values()
         for depth in DEPTHS
         for within in kind.ranges
         for prompt in make_prompts(

@@ -4,7 +4,8 @@ import pytest
 
 from tasks.models import Task
 from tasks.numberwork import KINDS
-from tasks.plans.forms.planning import ChoiceForm, PartForm, WordingForm
+from tasks.plans.forms.planning import ChoiceForm, WordingForm
+from tasks.plans.forms.questions import PartForm
 from tasks.plans.prompt_selection import Choice
 from tests.village import Village
 

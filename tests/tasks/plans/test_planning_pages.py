@@ -120,27 +120,6 @@ def test_every_button_of_a_part_does_what_it_says(village: Village, signed_in):
     assert WORDS["words"] in page
 
 
-def test_a_part_is_added_for_the_class_and_a_version_for_a_group(village: Village, signed_in):
-    teacher = signed_in("teacher")
-
-    press(teacher, day(village, "part-add"), 0, part="warm_up", **CHOICE)
-    task = Task.objects.get()
-    press(teacher, part(village, task, "part-for-group", village.bens_group.pk), 1)
-
-    own = Task.objects.get(group=village.bens_group)
-    assert (own.part, own.kind, own.depth) == ("warm_up", "halving", "with support")
-
-
-def test_a_group_of_another_class_gets_no_version(village: Village, signed_in):
-    plan = drafted(village)
-    pears = village.wrens.groups.create(name="Pears")
-    address = part(village, plan.tasks.get(), "part-for-group", pears.pk)
-
-    response = signed_in("teacher").post(f"{address}?version={plan.version}")
-
-    assert response.status_code == 404
-
-
 def test_typed_words_are_kept_when_somebody_else_was_quicker(village: Village, signed_in):
     plan = drafted(village)
     task = plan.tasks.get()
@@ -229,7 +208,7 @@ def test_an_assistant_reads_the_plan_and_finds_no_buttons(village: Village, sign
 
 
 @pytest.mark.parametrize("name", POSTS)
-def test_deeds_are_not_done_by_following_a_link(village: Village, signed_in, name: str):
+def test_actions_are_not_done_by_following_a_link(village: Village, signed_in, name: str):
     drafted(village)
 
     assert signed_in("teacher").get(day(village, name)).status_code == 405

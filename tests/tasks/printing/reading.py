@@ -3,7 +3,6 @@
 import io
 
 import pypdfium2
-import zxingcpp
 from PIL import Image
 from pypdf import PdfReader
 
@@ -33,15 +32,6 @@ def sizes(pdf: bytes) -> set[tuple[float, float]]:
 def picture(pdf: bytes, page: int = 0, scale: float = 2.0) -> Image.Image:
     """Draw one page in greys, at *scale* times 72 dots an inch."""
     return pypdfium2.PdfDocument(pdf)[page].render(scale=scale).to_pil().convert("L")
-
-
-def codes(pdf: bytes) -> set[str]:
-    """Read every square code on every page, as a phone does."""
-    found = set()
-    for page in range(len(pypdfium2.PdfDocument(pdf))):
-        read = zxingcpp.read_barcodes(picture(pdf, page, scale=3.0))
-        found |= {code.text for code in read}
-    return found
 
 
 def unembedded_fonts(pdf: bytes) -> list[str]:

@@ -9,10 +9,10 @@ from portal.people.models import Closure, SchoolClass, SchoolYear
 from tasks.cards.wording import Wording
 from tasks.models import DayPlan, Sequence, Task
 from tasks.numberwork import KINDS, plan_sequence
+from tasks.plans.history import kinds_met, last_set
 from tasks.plans.planning import PlanningError, reword_part
 from tasks.plans.prompt_selection import Choice
 from tasks.sequences.drafting import copy
-from tasks.sequences.history import kinds_met, last_set
 from tasks.sequences.school_days import TooFewDaysError, free_days, next_free_day
 from tests.tasks.builders import (
     dates_of,
@@ -106,19 +106,32 @@ def test_the_first_free_day_is_offered(village: Village):
     assert free_days(village.robins, today + dt.timedelta(days=1), 1) == [offered]
 
 
-def test_no_prompt_comes_twice_in_a_drafted_week_or_just_after_what_was_set(village: Village):
-    # A challenge of doubling asks none of the ten prompts that there are with support, of which a
-    # day takes seven: so there are others left, whatever is drawn.
-    choice = Choice("doubling", 20, 5, "challenge")
+def test_nothing_is_asked_twice_on_a_day_nor_as_it_was_just_before(village: Village):
+    choice = Choice("adding", 20, 5, "with support")
     before = gone_out(drafted(village, choice=choice, date=day(-3)))
-    lately = set(keys(before.tasks.get()))
+    lately = {row.dress for row in before.tasks.get().prompts.all()}
 
-    sequence = drafted_week(village, "doubling")
+    sequence = drafted_week(village, "adding")
 
-    tasks = Task.objects.filter(day_plan__sequence=sequence, group=None)
-    asked = [key for task in tasks for key in keys(task)]
-    assert len(asked) == len(set(asked))
-    assert not set(asked) & lately
+    for date in dates_of(sequence):
+        tasks = Task.objects.filter(day_plan__sequence=sequence, day_plan__date=date, group=None)
+        asked = [key for task in tasks for key in keys(task)]
+        assert len(asked) == len(set(asked))
+    first = own_part(sequence, MONDAY)
+    assert not lately & {row.dress for row in first.prompts.all()}
+
+
+def test_quick_recall_asks_what_main_tasks_asked_on_days_before(village: Village):
+    choice = Choice("number-bonds", 10, 5, "core")
+    before = gone_out(drafted(village, choice=choice, date=day(-3)))
+    met = {row.fact for row in before.tasks.get().prompts.all()}
+
+    sequence = drafted_week(village, "adding", days=10, known=("number-bonds",))
+
+    for date in dates_of(sequence):
+        recalled = {row.fact for row in own_part(sequence, date, "quick_recall").prompts.all()}
+        assert recalled <= met
+        met |= {row.fact for row in own_part(sequence, date).prompts.all()}
 
 
 def test_each_group_gets_the_main_task_at_its_own_depth(village: Village):
@@ -141,13 +154,14 @@ def test_each_group_gets_the_main_task_at_its_own_depth(village: Village):
         assert {row.prompt.depth for row in task.prompts.all()} == {task.depth}
 
 
-def test_no_child_of_a_group_meets_a_prompt_twice_in_a_week(village: Village):
-    sequence = drafted_week(village, "adding")
+def test_a_group_gets_as_many_prompts_as_the_class_and_none_twice_on_a_day(village: Village):
+    sequence = drafted_week(village, "halving", within=5, days=10)
 
-    tasks = Task.objects.filter(day_plan__sequence=sequence).for_child(village.ben)
-    asked = [key for task in tasks for key in keys(task)]
-    assert len(asked) == len(set(asked))
-    assert any(task.group for task in tasks)
+    for date in dates_of(sequence):
+        tasks = Task.objects.filter(day_plan__sequence=sequence, day_plan__date=date)
+        main = tasks.for_child(village.ben).get(part="main_task")
+        assert main.prompts.count() == own_part(sequence, date).prompts.count() >= 4
+        assert len(keys(main)) == len(set(keys(main)))
 
 
 def test_what_to_use_at_home_changes_from_day_to_day_and_is_one_thing(village: Village):

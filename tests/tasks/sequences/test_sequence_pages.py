@@ -152,6 +152,16 @@ def test_the_page_says_why_each_part_is_there_and_which_days_are_skipped(
     assert "The order of the steps: common practice, no source." in page
 
 
+def test_a_day_closed_since_it_was_drafted_is_not_set_with_the_others(village: Village, signed_in):
+    sequence = drafted_week(village, first=MONDAY)
+    Closure.objects.create(school=village.school, name="Snow", first=TUESDAY, last=TUESDAY)
+
+    page = press(village, signed_in("teacher"), sequence, "sequence-set", time="07:15")
+
+    assert "There is no school on Tue 24 Nov: it stays a draft." in page
+    assert sequence.day_plans.drafts().get().date == TUESDAY
+
+
 def test_an_earlier_sequence_is_offered_and_copied(village: Village, signed_in):
     source = drafted_week(village, "adding", first=MONDAY)
     teacher = signed_in("teacher")
@@ -342,7 +352,7 @@ def test_a_sequence_costs_the_same_queries_for_one_week_and_for_three(village: V
     assert [queries_of(teacher, page) for page in (page_of(village, three), pages[1])] == before
 
 
-def test_deeds_on_three_weeks_cost_few_queries_and_none_for_a_day_or_a_part(
+def test_actions_on_three_weeks_cost_few_queries_and_none_for_a_day_or_a_part(
     village: Village, django_assert_max_num_queries
 ):
     # SQLite takes a thousand values at once: a few queries more than for a week, and no others.

@@ -22,7 +22,8 @@ def village(transactional_db: None) -> Village:
 
 
 def page_of(village: Village, sequence: Sequence) -> str:
-    return reverse("tasks:sequence", args=[village.robins.pk, sequence.pk])
+    where = reverse("tasks:sequence", args=[village.robins.pk, sequence.pk])
+    return f"{where}?parts=open"
 
 
 def addresses(village: Village) -> dict[str, str]:
@@ -30,8 +31,9 @@ def addresses(village: Village) -> dict[str, str]:
     sequence = drafted_week(village, "halving", days=10)
     new = reverse("tasks:sequence-new", args=[village.robins.pk])
     return {
-        "sequence": page_of(village, sequence),
-        "moving": f"{page_of(village, sequence)}?moving=2026-11-24/main_task",
+        "sequence": page_of(village, sequence).partition("?")[0],
+        "parts": page_of(village, sequence),
+        "moving": f"{page_of(village, sequence)}&moving=2026-11-24/main_task",
         "new": new,
         "copy": f"{new}?copy={sequence.pk}",
         "week": f"{reverse('tasks:plan-week', args=[village.robins.pk])}?week=2026-W48",
@@ -143,6 +145,7 @@ def test_a_sequence_is_planned_swapped_and_set_without_scripts(village: Village,
     sequence = Sequence.objects.get()
     first, second = dates_of(sequence)[:2]
     before = own_part(sequence, first).pk
+    page.get_by_text("All parts of every day").click()
     expect(page.locator("[data-grip]:visible")).to_have_count(0)
     page.locator(f"#swap-{first}main_task").click()
     page.locator(f"#swap-{second}main_task").click()

@@ -50,37 +50,37 @@ def make_many_files(machine: Machine) -> None:
 @pytest.mark.servers
 @pytest.mark.parametrize("moment", ["files", "database"])
 def test_a_backup_killed_in_the_middle_leaves_the_previous_one_whole(machine, tmp_path, moment):
-    vault = tmp_path / "vault"
-    machine.does("backup", vault)
-    first = {path: path.read_bytes() for path in vault.rglob("*") if path.is_file()}
+    repository = tmp_path / "repository"
+    machine.does("backup", repository)
+    first = {path: path.read_bytes() for path in repository.rglob("*") if path.is_file()}
     make_many_files(machine)
-    process = start(machine, *machine.command("backup", vault))
+    process = start(machine, *machine.command("backup", repository))
     half_way = {
-        "files": lambda: len(list(vault.glob("files/*/*"))) > len(first) + 20,
-        "database": lambda: (vault / "making" / "database").exists(),
+        "files": lambda: len(list(repository.glob("files/*/*"))) > len(first) + 20,
+        "database": lambda: (repository / "making" / "database").exists(),
     }
     kill_once(process, half_way[moment])
 
     assert {path: path.read_bytes() for path in first} == first
-    assert len(list(vault.glob("20*"))) == 1
-    assert "just as they were written" in machine.does("restore", vault, "--check")
+    assert len(list(repository.glob("20*"))) == 1
+    assert "just as they were written" in machine.does("restore", repository, "--check")
 
-    machine.does("backup", vault)
-    assert "just as they were written" in machine.does("restore", vault, "--check")
-    assert not (vault / "making").exists()
-    assert not list(vault.glob("files/*/*.part"))
+    machine.does("backup", repository)
+    assert "just as they were written" in machine.does("restore", repository, "--check")
+    assert not (repository / "making").exists()
+    assert not list(repository.glob("files/*/*.part"))
     assert not (machine.data / "snapshot").exists()
 
 
 def test_a_restore_killed_in_the_middle_is_never_taken_for_a_portal(machine, new_machine, tmp_path):
     make_many_files(machine)
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     other = new_machine("other")
-    process = start(other, *other.command("restore", tmp_path / "vault", "--data", other.data))
+    process = start(other, *other.command("restore", tmp_path / "repository", "--data", other.data))
     kill_once(process, lambda: len(list(other.data.rglob("unpacked/originals/*/*"))) > 20)
     assert not (other.data / "kitchen-counter.sqlite3").exists()
     assert not (other.data / "media").exists()
-    ran = other.manage("restore", tmp_path / "vault", "--data", other.data)
+    ran = other.manage("restore", tmp_path / "repository", "--data", other.data)
     assert ran.code != 0
     assert "cut short" in ran.said
 
@@ -92,12 +92,12 @@ def test_a_backup_taken_while_families_send_has_the_file_of_every_row(
     busy = start(machine, sys.executable, "-m", "tests.portal.operations.busy")
     assert busy.stdout.readline() == "round\n"
     for _again in range(3):
-        machine.does("backup", tmp_path / "vault")
+        machine.does("backup", tmp_path / "repository")
     assert busy.poll() is None, busy.stdout.read()
     rounds = busy.communicate("stop\n")[0].count("round")
     assert rounds > 10
     other = new_machine("other")
-    said = other.does("restore", tmp_path / "vault", "--data", other.data)
+    said = other.does("restore", tmp_path / "repository", "--data", other.data)
     assert "could not be had" not in said
     assert "Every stored file" in other.does("scrub")
 
@@ -111,7 +111,7 @@ def test_a_backup_of_a_store_with_much_amiss_holds_no_family_up_for_long(machine
     ]
     for each in at_work:
         assert each.stdout.readline() == "round\n"
-    ran = machine.manage("backup", tmp_path / "vault")
+    ran = machine.manage("backup", tmp_path / "repository")
     assert f"{SPOILT} files could not be had" in ran.said
     slowest = [float(each.communicate("stop\n")[0].split("slowest ")[1]) for each in at_work]
     assert max(slowest) < LONGEST_WAIT, slowest
@@ -142,12 +142,12 @@ def spoil(machine: Machine) -> str:
 
 def test_a_byte_that_flips_in_the_store_is_found_and_mended_from_the_backup(machine, tmp_path):
     before = machine.files()
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     name = spoil(machine)
     ran = machine.manage("scrub")
     assert ran.code != 0
     assert name in ran.said
-    assert "mended" in machine.does("scrub", "--mend", tmp_path / "vault")
+    assert "mended" in machine.does("scrub", "--mend", tmp_path / "repository")
     assert machine.files() == before
 
 
@@ -155,11 +155,11 @@ def test_a_spoilt_file_does_not_drive_the_good_copy_out_of_the_backup(
     machine, new_machine, tmp_path
 ):
     good = machine.files()
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     spoil(machine)
-    machine.does("backup", tmp_path / "vault", "--keep", "1")
+    machine.does("backup", tmp_path / "repository", "--keep", "1")
     other = new_machine("other")
-    other.does("restore", tmp_path / "vault", "--data", other.data)
+    other.does("restore", tmp_path / "repository", "--data", other.data)
     assert other.files() == good
 
 
@@ -167,10 +167,10 @@ def test_a_file_lost_before_the_first_backup_is_told_and_the_rest_is_saved(
     machine, new_machine, tmp_path
 ):
     name = spoil(machine)
-    ran = machine.manage("backup", tmp_path / "vault")
+    ran = machine.manage("backup", tmp_path / "repository")
     assert ran.code != 0
     assert name in ran.said
     other = new_machine("other")
-    said = other.does("restore", tmp_path / "vault", "--data", other.data)
+    said = other.does("restore", tmp_path / "repository", "--data", other.data)
     assert f"{name} could not be had" in said
     assert other.files().keys() == machine.files().keys() - {name}

@@ -20,14 +20,14 @@ def flip(path: Path) -> None:
     path.write_bytes(spoilt)
 
 
-def shared_file_of(vault: Path, role: str = "renditions") -> Path:
+def shared_file_of(repository: Path, role: str = "renditions") -> Path:
     """Return the first shared file of the newest backup that is of some kind."""
-    kept = next(file for file in list_backups(vault)[-1].files() if file.name.startswith(role))
-    return vault / kept.kept
+    kept = next(file for file in list_backups(repository)[-1].files() if file.name.startswith(role))
+    return repository / kept.kept
 
 
-def let_it_be_the_turn_of(path: Path, vault: Path) -> None:
-    (vault / "turn").write_text(str(turn_of(path.name)))
+def let_it_be_the_turn_of(path: Path, repository: Path) -> None:
+    (repository / "turn").write_text(str(turn_of(path.name)))
 
 
 @pytest.mark.servers
@@ -35,19 +35,19 @@ def let_it_be_the_turn_of(path: Path, vault: Path) -> None:
 def test_a_byte_that_flipped_in_a_shared_file_is_healed_in_all_backups(
     machine, new_machine, tmp_path, sealed
 ):
-    vault, key = tmp_path / "vault", ()
+    repository, key = tmp_path / "repository", ()
     seal = ()
     if sealed:
         said = machine.does("backup_key", tmp_path / "key")
         seal, key = ("--key", re.search("age1[0-9a-z]+", said)[0]), ("--key", tmp_path / "key")
-    machine.does("backup", vault, *seal)
-    first = list_backups(vault)[0]
-    victim = shared_file_of(vault)
+    machine.does("backup", repository, *seal)
+    first = list_backups(repository)[0]
+    victim = shared_file_of(repository)
     flip(victim)
     assert len(list(first.faults())) == 1
-    let_it_be_the_turn_of(victim, vault)
-    assert "damaged" not in machine.does("backup", vault, *seal)
-    assert [list(each.faults()) for each in list_backups(vault)] == [[], []]
+    let_it_be_the_turn_of(victim, repository)
+    assert "damaged" not in machine.does("backup", repository, *seal)
+    assert [list(each.faults()) for each in list_backups(repository)] == [[], []]
     other = new_machine("other")
     other.does("restore", first.folder, "--data", other.data, *key)
     assert other.files() == machine.files()
@@ -68,13 +68,13 @@ def files_of(folder: Path, count: int) -> list[StoredFile]:
 
 def back_up(folder: Path, live: list[StoredFile], *, keep: int = 30) -> BackupRepository:
     """Make one backup of *live*, without a database."""
-    with BackupRepository(folder).held() as vault:
-        vault.read_anew()
-        kept = [vault.keep(file) for file in live]
+    with BackupRepository(folder).held() as repository:
+        repository.read_anew()
+        kept = [repository.keep(file) for file in live]
         manifest = Manifest(dt.datetime.now(dt.UTC), "sqlite", False, {}, [], {}, len(kept), 0, {})
-        vault.finish(vault.making(), manifest, kept)
-        vault.prune(keep, dt.datetime(2026, 1, 1, tzinfo=dt.UTC))
-    return vault
+        repository.finish(repository.making(), manifest, kept)
+        repository.prune(keep, dt.datetime(2026, 1, 1, tzinfo=dt.UTC))
+    return repository
 
 
 @pytest.fixture
@@ -85,30 +85,30 @@ def live(settings, tmp_path) -> list[StoredFile]:
 
 
 def test_all_shared_files_are_read_anew_within_fourteen_backups(live, tmp_path):
-    vault = tmp_path / "vault"
-    back_up(vault, live)
-    for path in vault.glob("files/*/*"):
+    repository = tmp_path / "repository"
+    back_up(repository, live)
+    for path in repository.glob("files/*/*"):
         flip(path)
     for _night in range(TURNS):
-        assert back_up(vault, live).damaged == {}
-    assert [list(each.faults()) for each in list_backups(vault)] == [[]] * (TURNS + 1)
+        assert back_up(repository, live).damaged == {}
+    assert [list(each.faults()) for each in list_backups(repository)] == [[]] * (TURNS + 1)
 
 
 def test_what_is_damaged_and_live_no_more_is_told(live, tmp_path):
-    vault = tmp_path / "vault"
-    back_up(vault, live)
+    repository = tmp_path / "repository"
+    back_up(repository, live)
     gone = live.pop()
-    victim = vault / "files" / gone.sha256[:2] / gone.sha256
+    victim = repository / "files" / gone.sha256[:2] / gone.sha256
     flip(victim)
-    let_it_be_the_turn_of(victim, vault)
-    assert list(back_up(vault, live).damaged) == [str(victim.relative_to(vault))]
+    let_it_be_the_turn_of(victim, repository)
+    assert list(back_up(repository, live).damaged) == [str(victim.relative_to(repository))]
 
 
 @pytest.mark.parametrize("cut", ["middle", "line end"])
 def test_a_list_of_files_that_was_cut_is_an_error_and_drops_no_file(live, tmp_path, cut):
-    vault = tmp_path / "vault"
-    back_up(vault, live)
-    listed = list_backups(vault)[0].folder / "files.jsonl"
+    repository = tmp_path / "repository"
+    back_up(repository, live)
+    listed = list_backups(repository)[0].folder / "files.jsonl"
     lines = listed.read_text().splitlines(keepends=True)
     listed.write_text("".join(lines[:30]) + (lines[30][:40] if cut == "middle" else ""))
     backup = Backup(listed.parent)
@@ -116,30 +116,30 @@ def test_a_list_of_files_that_was_cut_is_an_error_and_drops_no_file(live, tmp_pa
         backup.files()
     assert "files.jsonl" in next(backup.faults()).words
     with pytest.raises(BackupError, match=r"files\.jsonl"):
-        back_up(vault, live[:30])
-    assert len(list(vault.glob("files/*/*"))) == len(live)
+        back_up(repository, live[:30])
+    assert len(list(repository.glob("files/*/*"))) == len(live)
 
 
 @pytest.mark.servers
 def test_the_rest_comes_back_and_what_is_missing_is_told_by_child_and_day(
     machine: Machine, new_machine, tmp_path
 ):
-    vault = tmp_path / "vault"
-    machine.does("backup", vault)
-    files = list_backups(vault)[-1].files()
+    repository = tmp_path / "repository"
+    machine.does("backup", repository)
+    files = list_backups(repository)[-1].files()
     kept = next(file for file in files if file.name.startswith("rend"))
     lost = {file.name for file in files if file.kept == kept.kept}
-    flip(vault / kept.kept)
+    flip(repository / kept.kept)
     ((child, day),) = machine.ask(
         "SELECT s.child_id, d.date FROM evidence_rendition r JOIN evidence_piece p "
         "ON p.id = r.piece_id JOIN evidence_submission s ON s.id = p.submission_id "
         f"JOIN tasks_dayplan d ON d.id = s.day_plan_id WHERE r.name = '{kept.name}'"
     )
     other = new_machine("other")
-    ran = other.manage("restore", vault, "--data", other.data)
+    ran = other.manage("restore", repository, "--data", other.data)
     assert ran.code == 1
     assert "--without-damaged" in ran.said
-    said = other.does("restore", vault, "--data", other.data, "--without-damaged")
+    said = other.does("restore", repository, "--data", other.data, "--without-damaged")
     assert f"{kept.kept} is damaged" in said
     assert f"child {child}, work of {day}" in said
     assert machine.files().keys() - other.files().keys() == lost
@@ -148,10 +148,10 @@ def test_the_rest_comes_back_and_what_is_missing_is_told_by_child_and_day(
 
 
 def test_without_its_database_nothing_of_a_backup_is_brought_back(machine, tmp_path):
-    machine.does("backup", tmp_path / "vault")
-    flip(next((tmp_path / "vault").glob("20*/database")))
+    machine.does("backup", tmp_path / "repository")
+    flip(next((tmp_path / "repository").glob("20*/database")))
     ran = machine.manage(
-        "restore", tmp_path / "vault", "--data", tmp_path / "other", "--without-damaged"
+        "restore", tmp_path / "repository", "--data", tmp_path / "other", "--without-damaged"
     )
     assert ran.code == 1
     assert "take another one" in ran.said

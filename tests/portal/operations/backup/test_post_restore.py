@@ -27,8 +27,8 @@ def backup(machine: Machine, tmp_path):
         "by = User.objects.get(email='office@example.org');"
         "Invitation.ask_by_mail(aisha, home, 'canary@example.org', by)"
     )
-    machine.does("backup", tmp_path / "vault")
-    return tmp_path / "vault"
+    machine.does("backup", tmp_path / "repository")
+    return tmp_path / "repository"
 
 
 def mails(machine: Machine) -> int:
@@ -37,10 +37,10 @@ def mails(machine: Machine) -> int:
     return sum(path.read_text().count("Subject:") for path in folder.glob("*"))
 
 
-def restored(new_machine, vault, *more) -> Machine:
-    """Restore the backup in *vault* onto a machine that has nothing."""
+def restored(new_machine, repository, *more) -> Machine:
+    """Restore the backup in *repository* onto a machine that has nothing."""
     other = new_machine("other")
-    other.does("restore", vault, "--data", other.data, *more)
+    other.does("restore", repository, "--data", other.data, *more)
     return other
 
 
@@ -79,8 +79,8 @@ def test_nobody_is_signed_in_or_invited_on_the_restored_portal(machine, new_mach
     sessions = "SELECT count(*) FROM django_session"
     assert machine.ask(open_invitations) != [(0,)]
     assert machine.ask(sessions) != [(0,)]
-    machine.does("backup", tmp_path / "vault")
-    other = restored(new_machine, tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
+    other = restored(new_machine, tmp_path / "repository")
     assert other.ask(open_invitations) == [(0,)]
     assert other.ask(sessions) == [(0,)]
 
@@ -100,8 +100,8 @@ def erase(machine: Machine, name: str, *, noted_at: str = "") -> None:
 def test_a_child_erased_after_the_backup_stays_erased_with_every_file(
     machine, new_machine, tmp_path
 ):
-    machine.does("backup", tmp_path / "vault")
-    old = next((tmp_path / "vault").glob("20*"))
+    machine.does("backup", tmp_path / "repository")
+    old = next((tmp_path / "repository").glob("20*"))
     bens = machine.ask(
         "SELECT name FROM evidence_rendition JOIN evidence_piece p ON p.id = piece_id "
         "JOIN evidence_submission s ON s.id = submission_id "
@@ -109,7 +109,7 @@ def test_a_child_erased_after_the_backup_stays_erased_with_every_file(
     )
     assert bens
     erase(machine, "Ben")
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     other = restored(new_machine, old)
     assert not other.ask("SELECT id FROM people_child WHERE first_name = 'Ben'")
     assert other.ask("SELECT id FROM people_child WHERE first_name = 'Aisha'")
@@ -127,18 +127,18 @@ def test_an_erasure_from_before_the_backup_touches_nobody_who_came_since(
         "erasure_list.note('people.child', Child.objects.get(first_name='Ben').pk,"
         " dt.datetime(2026, 1, 5, tzinfo=dt.UTC))"
     )
-    machine.does("backup", tmp_path / "vault")
-    other = restored(new_machine, tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
+    other = restored(new_machine, tmp_path / "repository")
     assert other.ask("SELECT id FROM people_child WHERE first_name = 'Ben'")
 
 
 def test_the_list_of_erasures_itself_comes_back_with_the_newest_backup(
     machine, new_machine, tmp_path
 ):
-    machine.does("backup", tmp_path / "vault")
-    old = next((tmp_path / "vault").glob("20*"))
+    machine.does("backup", tmp_path / "repository")
+    old = next((tmp_path / "repository").glob("20*"))
     erase(machine, "Ben")
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     other = restored(new_machine, old)
     listed = (other.data / "erasures.jsonl").read_text()
     assert listed.startswith((machine.data / "erasures.jsonl").read_text())
@@ -149,9 +149,11 @@ def test_the_list_of_erasures_itself_comes_back_with_the_newest_backup(
 def test_what_was_erased_after_the_last_backup_stays_erased_by_the_lost_portals_own_list(
     machine, new_machine, tmp_path
 ):
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     erase(machine, "Ben")
-    other = restored(new_machine, tmp_path / "vault", "--erasures", machine.data / "erasures.jsonl")
+    other = restored(
+        new_machine, tmp_path / "repository", "--erasures", machine.data / "erasures.jsonl"
+    )
     assert not other.ask("SELECT id FROM people_child WHERE first_name = 'Ben'")
     assert other.ask("SELECT id FROM people_child WHERE first_name = 'Aisha'")
 
@@ -186,11 +188,11 @@ NOS = "SELECT party, purpose, wording FROM people_consent WHERE NOT given"
 def test_access_that_was_ended_and_consent_that_was_refused_since_the_backup_stay_so(
     machine, new_machine, tmp_path
 ):
-    machine.does("backup", tmp_path / "vault")
+    machine.does("backup", tmp_path / "repository")
     machine.python(END_AND_REFUSE)
     other = new_machine("other")
     said = other.does(
-        "restore", tmp_path / "vault", "--data", other.data,
+        "restore", tmp_path / "repository", "--data", other.data,
         "--erasures", machine.data / "erasures.jsonl",
     )  # fmt: skip
     assert other.ask(TIES) == machine.ask(TIES)
@@ -213,8 +215,8 @@ def test_access_that_was_ended_before_the_backup_is_not_ended_for_somebody_new(
         "erasure_list.note('people.guardianship', Guardianship.objects.earliest('pk').pk,"
         " dt.datetime(2026, 1, 5, tzinfo=dt.UTC), erasure_list.ENDED)"
     )
-    machine.does("backup", tmp_path / "vault")
-    assert restored(new_machine, tmp_path / "vault").ask(TIES) == machine.ask(TIES)
+    machine.does("backup", tmp_path / "repository")
+    assert restored(new_machine, tmp_path / "repository").ask(TIES) == machine.ask(TIES)
 
 
 def test_the_list_names_nobody_whose_access_was_ended(machine):

@@ -9,6 +9,7 @@ from assessment.goals.own_goal_sets import accept, make_draft, read_file
 from portal.data_protection.models import LegalHold
 from portal.people.accounts.staff import end_post
 from portal.people.models import Event, StaffPost, User
+from tests.access.scene import own_question_kept
 from tests.portal.data_protection.builders import plant
 from tests.tasks.builders import drafted_week
 
@@ -46,6 +47,7 @@ def test_who_works_here_no_more_or_is_disabled_finds_nothing_by_any_way(
     plant(village, {})
     LegalHold.place(village.cal, None, village.people["lead"])
     drafted_week(village)
+    own_question_kept(village)
     accept(make_draft(village.school, read_file(b"code,strand,text\nA1,Number,Counts\n", "Ours")))
     people = [village.people[name].pk for name in STAFF]
     Event.objects.create(school=village.school, role=Event.Role.LEAD, what=Event.What.SIGNED_IN)

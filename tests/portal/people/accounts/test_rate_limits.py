@@ -239,18 +239,6 @@ def test_neither_code_nor_link_stands_in_the_database_as_mailed(confirmed, clien
     assert not {digits, mailed_link()} & {row.code_hash, row.link_hash, row.browser_hash}
 
 
-def test_a_mail_that_cannot_be_sent_is_tried_again(confirmed, client, monkeypatch):
-    ask(client, confirmed.email)
-    with monkeypatch.context() as broken:
-        broken.setattr(
-            "portal.people.mails.send_mail", lambda *_args: (_ for _ in ()).throw(OSError)
-        )
-        send_waiting_codes()
-    assert not mail.outbox
-    send_waiting_codes()
-    assert len(mail.outbox) == 1
-
-
 def test_asking_takes_as_long_for_an_unknown_address_as_for_a_known_one(confirmed):
     """The bound is generous: ten milliseconds between the medians, and ten times one's own."""
     taken: dict[str, list[float]] = {confirmed.email: [], "nobody@example.org": []}

@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from portal.data_protection.data_export.requesting import ask_for_copy
 from portal.data_protection.jobs import make_copy
-from portal.data_protection.models import Copy
+from portal.data_protection.models import DataExport
 from portal.people.accounts.staff import add_post
 from portal.people.models import StaffPost, User
 from tests.portal.people.proof import freshen, prove
@@ -18,7 +18,7 @@ def is_sent_to_prove(answer) -> bool:
     return answer.status_code == 302 and answer["Location"] == AGAIN
 
 
-def copy_of_home(village) -> Copy:
+def copy_of_home(village) -> DataExport:
     copy = ask_for_copy(village.aisha, village.first_home, village.people["family"])
     make_copy(copy.pk)
     return copy
@@ -31,9 +31,9 @@ def test_a_copy_is_not_made_for_an_open_phone_that_nobody_has_signed_in_on_of_la
     page = reverse("privacy:family-copy", args=[village.aisha.pk])
     family = signed_in("family")
     assert is_sent_to_prove(family.post(page))
-    assert not Copy.objects.exists()
+    assert not DataExport.objects.exists()
     freshen(family).post(page)
-    assert Copy.objects.get().home == village.first_home
+    assert DataExport.objects.get().home == village.first_home
 
 
 def test_a_copy_that_is_made_is_not_given_out_on_an_open_phone_either(village, signed_in):
@@ -48,7 +48,7 @@ def test_no_copy_goes_to_an_address_nobody_has_proved(village, signed_in):
     page = reverse("privacy:family-copy", args=[village.aisha.pk])
     answer = freshen(signed_in("family")).post(page, follow=True)
     assert "confirm it here, or ask the school" in answer.content.decode()
-    assert not Copy.objects.exists()
+    assert not DataExport.objects.exists()
     file = reverse("privacy:copy-file", args=[copy_of_home(village).token])
     assert freshen(signed_in("family")).get(file).status_code == 302
 
@@ -57,9 +57,9 @@ def test_the_lead_s_copy_of_a_child_needs_a_fresh_sign_in(village, signed_in):
     page = reverse("privacy:child-copy", args=[village.aisha.pk])
     lead = signed_in("lead")
     assert is_sent_to_prove(lead.post(page))
-    assert not Copy.objects.exists()
+    assert not DataExport.objects.exists()
     freshen(lead).post(page)
-    assert Copy.objects.get().home is None
+    assert DataExport.objects.get().home is None
 
 
 def test_adding_staff_needs_a_fresh_sign_in(village, signed_in):

@@ -6,14 +6,15 @@ import re
 import pytest
 from django.contrib.sessions.models import Session
 from django.core import mail
+from django.core.mail.backends.locmem import EmailBackend
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 from freezegun import freeze_time
 
 from evidence.models import Submission
-from portal.people.jobs import forget, send_waiting_codes
-from portal.people.models import Device, User
+from portal.people.jobs import forget, send_waiting_codes, send_waiting_invitations
+from portal.people.models import AddressNotice, Device, User
 from tests.evidence.builders import form, jpeg, make_plan, send_address, upload
 from tests.village import PASSWORD
 
@@ -253,9 +254,30 @@ def test_an_address_changes_when_the_new_one_is_proved_and_the_old_one_is_told(v
     teacher.post(reverse("people:address-code"), {"code": digits})
     user = User.objects.get(pk=village.people["teacher"].pk)
     assert user.email == "new@example.org"
+    send_waiting_invitations()
     assert mail.outbox[-1].to == ["teacher@example.org"]
     assert is_in(teacher)
     assert not is_in(other)
+
+
+def test_the_old_address_is_told_as_soon_as_the_mail_server_is_back(village, monkeypatch):
+    teacher = staff_in()
+    digits = change_address(teacher, "new@example.org")
+    teacher.post(reverse("people:address-code"), {"code": digits})
+
+    def fail(*_arguments: object) -> None:
+        raise ConnectionRefusedError
+
+    with monkeypatch.context() as away:
+        away.setattr(EmailBackend, "send_messages", fail)
+        send_waiting_invitations()
+    assert User.objects.filter(email="new@example.org").exists()
+    assert mail.outbox[-1].to == ["new@example.org"]
+    with freeze_time(timezone.now() + dt.timedelta(minutes=2)):
+        send_waiting_invitations()
+    assert mail.outbox[-1].to == ["teacher@example.org"]
+    forget()
+    assert not AddressNotice.objects.exists()
 
 
 def test_an_address_that_is_taken_gets_no_mail_and_no_word(village):

@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 from freezegun import freeze_time
 
+from portal.people.accounts.known_browsers import BEEN
 from portal.people.jobs import send_waiting_codes
 from portal.people.models import Guardianship, Invitation, User
 
@@ -181,3 +182,9 @@ def test_a_slip_of_another_home_is_no_proof_of_who_somebody_is(village):
         slip = Invitation.issue(village.aisha, village.second_home, village.people["office"])
         phone.post(reverse("people:come-in"), {"slip": slip, "name": "Kit", "email": ""})
         assert phone.get(reverse("people:address"))["Location"] == reverse("people:again")
+
+
+def test_signing_out_twice_is_no_trouble_and_leaves_the_mark_of_nobody():
+    client = Client()
+    client.post(reverse("people:sign-out"))
+    assert None not in client.session.get(BEEN, [])

@@ -13,7 +13,10 @@ from tasks.numberwork.pictures import (
     Fingers,
     FiveAndDots,
     FiveFrame,
+    House,
     HundredSquare,
+    LooseRows,
+    MovedRow,
     NumberCards,
     NumberLine,
     NumeralTrace,
@@ -27,6 +30,8 @@ from tasks.numberwork.pictures import (
     Tally,
     TenFrame,
     Things,
+    TwoHands,
+    TwoLots,
     TwoRows,
 )
 
@@ -73,7 +78,9 @@ def part_wholes(draw: st.DrawFn) -> PartWhole:
 def patterns(draw: st.DrawFn) -> PatternRow:
     unit = draw(st.lists(things, min_size=2, max_size=5).filter(lambda u: len(set(u)) > 1))
     length = draw(st.integers(len(unit), 12))
-    return PatternRow(tuple(unit), length, draw(some(range(length))))
+    hidden = draw(some(range(length)))
+    changed = draw(st.none() | st.tuples(st.integers(0, length - 1), things))
+    return PatternRow(tuple(unit), length, hidden, changed)
 
 
 def _with_crossed(number: int) -> st.SearchStrategy[tuple[int, int]]:
@@ -90,7 +97,16 @@ PICTURES: dict[type[Picture], st.SearchStrategy[Picture]] = {
     Fingers: st.builds(Fingers, st.integers(0, 10)),
     FiveAndDots: st.builds(FiveAndDots, st.integers(1, 10)),
     FiveFrame: st.builds(FiveFrame, st.integers(0, 5)),
+    House: st.builds(House, st.integers(1, 20)),
     HundredSquare: hundred_squares(),
+    LooseRows: st.builds(
+        LooseRows,
+        st.integers(2, 8),
+        st.integers(2, 8),
+        st.sampled_from(["spoon", "cup"]),
+        st.booleans(),
+    ),
+    MovedRow: st.builds(MovedRow, st.integers(2, 10), st.booleans()),
     NumberCards: st.lists(st.none() | st.integers(0, 200), min_size=1, max_size=10)
     .map(tuple)
     .map(NumberCards),
@@ -101,7 +117,7 @@ PICTURES: dict[type[Picture], st.SearchStrategy[Picture]] = {
     Plates: st.builds(
         Plates,
         st.lists(st.integers(0, 12), min_size=1, max_size=6).map(tuple),
-        st.integers(0, 20),
+        st.integers(0, 30),
     ),
     ScatteredDots: st.builds(ScatteredDots, st.integers(1, 20), seeds),
     ShapeCut: shape_cuts,
@@ -111,6 +127,8 @@ PICTURES: dict[type[Picture], st.SearchStrategy[Picture]] = {
     Things: st.tuples(things, st.integers(0, 20).flatmap(_with_crossed)).map(
         lambda drawn: Things(drawn[0], *drawn[1])
     ),
+    TwoHands: st.builds(TwoHands, st.integers(0, 5), st.integers(0, 5)),
+    TwoLots: st.builds(TwoLots, st.integers(0, 20), st.integers(0, 20)),
     TwoRows: st.builds(TwoRows, st.integers(0, 20), st.integers(0, 20)),
 }
 

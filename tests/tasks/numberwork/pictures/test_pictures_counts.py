@@ -1,7 +1,7 @@
 """Exactly the number asked for is drawn, nothing touches, and the text says the same."""
 
 import re
-from itertools import combinations
+from itertools import combinations, pairwise
 from math import hypot
 
 from hypothesis import given, settings
@@ -15,11 +15,15 @@ from tasks.numberwork.pictures import (
     Fingers,
     FiveAndDots,
     FiveFrame,
+    House,
+    LooseRows,
+    MovedRow,
     Plates,
     ScatteredDots,
     Tally,
     TenFrame,
     Things,
+    TwoHands,
     TwoRows,
 )
 from tests.tasks.numberwork.pictures.every_picture import PICTURES, seeds
@@ -126,7 +130,15 @@ def test_raised_fingers_reach_above_every_folded_one_and_five_come_on_one_hand_f
         assert numbers_in(Fingers(number).alt)[0] == number
 
 
-def _finger_tips_up(picture: Fingers) -> int:
+def test_each_of_two_hands_has_as_many_fingers_up_as_asked():
+    for left in range(6):
+        for right in range(6):
+            picture = TwoHands(left, right)
+            assert _finger_tips_up(picture) == left + right
+            assert numbers_in(picture.alt) == [left + right, left, right]
+
+
+def _finger_tips_up(picture: Fingers | TwoHands) -> int:
     """Count round tips that stand clear of the fist, above it or beside it."""
     fists = [_tips(path) for path in read(Fingers(0)).iter(f"{SVG}path")]
     hands = [_tips(path) for path in read(picture).iter(f"{SVG}path")]
@@ -156,6 +168,53 @@ def test_counters_are_as_many_as_asked_and_so_are_the_crosses(picture):
 
 def test_counters_stand_in_fives_up_to_ten_and_in_tens_above():
     assert {n: Counters(n).per_row for n in (4, 10, 11, 30)} == {4: 5, 10: 5, 11: 10, 30: 10}
+
+
+@given(st.integers(2, 10), st.booleans())
+def test_a_moved_row_has_the_same_counters_and_only_another_length(number, spread):
+    drawn = dots(MovedRow(number, spread))
+    rows = [
+        sorted(x for x, y, _ in drawn if y == level) for level in sorted({y for _, y, _ in drawn})
+    ]
+    assert [len(row) for row in rows] == [number, number]
+    before, after = (row[-1] - row[0] for row in rows)
+    assert (after > before * 1.2) if spread else (before > after * 1.2)
+    assert_apart(drawn)
+    assert numbers_in(MovedRow(number, spread).alt) == [number]
+
+
+@given(st.integers(2, 8), st.integers(2, 8), st.sampled_from(["spoon", "cup"]))
+def test_rows_to_match_are_not_lined_up_and_the_longer_is_the_one_that_was_asked(
+    upper, lower, longer
+):
+    picture = LooseRows(upper, lower, longer)
+    above, below = picture.places
+    assert (len(above), len(below)) == (upper, lower)
+    reach = [row[-1] - row[0] for row in picture.places]
+    more_than = 20 if max(upper, lower) < 8 else 15
+    assert (reach[0] - reach[1]) * (1 if longer == "spoon" else -1) > more_than
+    assert all(b - a >= 30 for row in picture.places for a, b in pairwise(row))
+    assert above[0] != below[0]
+    assert numbers_in(picture.alt) == [upper, lower]
+
+
+@given(st.integers(2, 8), st.integers(2, 8))
+def test_a_line_joins_each_to_one_of_the_other_row_until_one_row_is_out(upper, lower):
+    plain, joined = LooseRows(upper, lower), LooseRows(upper, lower, matched=True)
+    lines = [len(list(read(picture).iter(f"{SVG}line"))) for picture in (plain, joined)]
+    assert lines == [0, min(upper, lower)]
+
+
+@given(st.integers(1, 20))
+def test_a_house_has_as_many_windows_of_one_size_as_asked_and_one_door(number):
+    boxes = list(read(House(number)).iter(f"{SVG}rect"))
+    sizes = [(each.get("width"), each.get("height")) for each in boxes]
+    assert len(boxes) == 1 + 1 + number
+    assert len(set(sizes)) == 3
+    assert max(map(sizes.count, sizes)) == number
+    places = {(each.get("x"), each.get("y")) for each in boxes}
+    assert len(places) == len(boxes)
+    assert numbers_in(House(number).alt) == [number]
 
 
 @given(st.integers(1, 10), st.integers(1, 10))

@@ -11,8 +11,8 @@ from tasks.numberwork.pictures import (
     NumberLine,
     PartWhole,
     PatternRow,
+    hops,
 )
-from tasks.numberwork.pictures.number_line import NUMERAL
 from tasks.numberwork.pictures.numerals import numeral
 from tests.tasks.numberwork.pictures.every_picture import PICTURES
 from tests.tasks.numberwork.pictures.svg_reading import SVG, dots, path_points, read
@@ -74,10 +74,13 @@ def test_a_jump_lands_over_its_number_and_points_the_way_it_goes():
         assert min(y for _, y in points) < points[0][1] - 5
 
 
-def test_a_full_line_to_twenty_stays_readable_on_a_small_phone():
-    line = NumberLine(0, 20)
-    height_on_phone = NUMERAL * 320 / line.draw().width
-    assert height_on_phone >= 8
+def test_where_numerals_would_touch_the_tens_and_fives_stay_and_what_is_marked_comes_first():
+    assert NumberLine(0, 10).labelled == tuple(range(11))
+    assert NumberLine(0, 20).labelled == (0, 5, 10, 15, 20)
+    assert 11 in NumberLine(0, 20, marked=(11,)).labelled
+    assert {10, 11} - set(NumberLine(0, 20, marked=(11,)).labelled) == {10}
+    assert NumberLine(39, 51, marked=(40,), jumps=hops(40, 50)).labelled == (40, 45, 50)
+    assert 13 in NumberLine(0, 20, hidden=(13,), marked=(12,)).labelled
 
 
 def test_the_number_below_is_ten_more_on_the_hundred_square():
@@ -127,10 +130,11 @@ def test_cards_show_their_numbers_and_one_empty_card_for_each_number_to_find(pic
 
 @given(PICTURES[PatternRow])
 @settings(max_examples=60, deadline=None)
-def test_a_pattern_repeats_its_unit_and_does_not_name_what_is_hidden(picture):
-    size = len(picture.unit)
-    assert picture.items[:size] == picture.unit
-    assert all(picture.items[n] == picture.items[n - size] for n in range(size, picture.length))
+def test_a_pattern_repeats_its_unit_but_where_it_was_changed_and_names_nothing_hidden(picture):
+    row = [picture.unit[place % len(picture.unit)] for place in range(picture.length)]
+    if picture.changed:
+        row[picture.changed[0]] = picture.changed[1]
+    assert list(picture.items) == row
     named = re.findall(r"[a-z]+", picture.alt.replace("A row: ", "").replace(" and ", " "))
     shown = [t for place, t in enumerate(picture.items) if place not in picture.hidden]
     assert [word for word in named if word not in ("an", "empty")] == [

@@ -7,9 +7,9 @@ from django.urls import reverse
 
 from tasks.models import DayPlan, Task
 from tasks.numberwork import ROUTES
+from tasks.plans.next_step import offer_after
 from tasks.plans.prompt_selection import Choice
-from tasks.sequences.next_step import offer_after
-from tests.tasks.builders import dates_of, drafted, drafted_week, gone_out, keys, own_part
+from tests.tasks.builders import dates_of, drafted, drafted_week, gone_out, own_part
 from tests.village import MONDAY, Village
 
 TUESDAY = MONDAY + dt.timedelta(days=1)
@@ -50,13 +50,14 @@ def test_the_page_says_what_that_step_is_before_it_is_pressed(village: Village, 
     assert "Next comes the same, usual." in page
 
 
-def test_the_next_day_asks_nothing_that_the_last_day_asked(village: Village, signed_in):
+def test_the_next_day_asks_nothing_as_the_last_day_asked_it(village: Village, signed_in):
     drafted(village, choice=Choice("adding", 20, 5, "with support"))
 
     press(village, signed_in)
 
-    asked = {key for task in Task.objects.filter(day_plan__date=TUESDAY) for key in keys(task)}
-    assert not asked & set(keys(main_of(MONDAY)))
+    after = Task.objects.filter(day_plan__date=TUESDAY)
+    asked = {row.dress for task in after for row in task.prompts.all()}
+    assert not asked & {row.dress for row in main_of(MONDAY).prompts.all()}
 
 
 def test_groups_get_their_version_of_the_next_step(village: Village, signed_in):
@@ -70,11 +71,11 @@ def test_groups_get_their_version_of_the_next_step(village: Village, signed_in):
 
 def test_after_a_day_of_a_sequence_it_goes_on_along_the_way_to_its_focus(village: Village):
     sequence = drafted_week(village, "halving", days=10)
-    shapes = next(
-        date for date in dates_of(sequence) if own_part(sequence, date).kind == "halves-of-shapes"
+    sharing = next(
+        date for date in dates_of(sequence) if own_part(sequence, date).kind == "sharing-equally"
     )
 
-    offer = offer_after(DayPlan.objects.select_related("sequence").get(date=shapes))
+    offer = offer_after(DayPlan.objects.select_related("sequence").get(date=sharing))
 
     assert (offer.focus, offer.step.kind, offer.step.depth) == (
         "halving",
