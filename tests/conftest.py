@@ -1,7 +1,9 @@
 """What every test may ask for."""
 
 import os
+import random
 from collections.abc import Iterator
+from types import SimpleNamespace
 
 import freezegun
 import pytest
@@ -9,6 +11,7 @@ from django.test import Client
 from playwright.sync_api import Browser, expect, sync_playwright
 
 from portal.supervisor import broker
+from tasks.plans import prompt_selection
 from tests import browsers
 from tests.village import Village
 
@@ -16,6 +19,18 @@ pytest_plugins = ["tests.closing"]
 
 # How long a test took is told by the real clock, whatever the time is in it.
 freezegun.configure(extend_ignore_list=["_pytest.timing"])
+
+
+@pytest.fixture(autouse=True)
+def same_draw(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let each test draw the same questions in every run, so that what fails can be seen again.
+
+    TEST_DRAW=2 (or any other word) draws others; what has to hold for every draw is asked of many
+    seeds by its own test.
+    """
+    drawn = random.Random(os.environ.get("TEST_DRAW", "") + request.node.nodeid)  # noqa: S311
+    stand_in = SimpleNamespace(randbelow=drawn.randrange)
+    monkeypatch.setattr(prompt_selection, "secrets", stand_in)
 
 
 @pytest.fixture(scope="session")

@@ -214,7 +214,8 @@ def _pick(choice: Choice, best: Sequence[Place], chance: Chance, before: Before)
     wanted = min(len({pool.facts[place] for place in returning}), count // 2)
     first = choose_set(pool, returning, wanted, chance, set()) if wanted else []
     same = [each.place for each in best if each.dress in before.again]
-    first += chance.shuffled(same)[: count // 2 - len(first)]
+    same = sorted(chance.shuffled(same), key=lambda place: pool.facts[place] not in before.back)
+    first += same[: count // 2 - len(first)]
     picked = {pool.facts[place] for place in first}
     rest = [each.place for each in fresh if each.fact not in picked]
     if len(rest) < count - len(first):
