@@ -10,7 +10,7 @@ from assessment.looks.looking import (
     save_look,
     undo_look,
 )
-from assessment.looks.marking import kinds_by_weight, marked_tasks
+from assessment.looks.marking import done_in, kinds_by_weight, marked_tasks
 from assessment.looks.ready_made import filled
 from evidence.models import Submission, SubmissionQuerySet
 from portal.people.models import User
@@ -41,8 +41,9 @@ def reply_to_batch(
     found = list(related.order_by("sent_at", "pk"))
     outcome.gone = len(versions) - len(found)
     for submission in found:
-        kinds = kinds_by_weight(marked_tasks(submission))
-        own = replace(saying, reply=filled(saying.reply, submission.child, kinds))
+        tasks = marked_tasks(submission)
+        words = filled(saying.reply, submission.child, kinds_by_weight(tasks), done_in(tasks))
+        own = replace(saying, reply=words)
         try:
             look = save_look(submission, user, own, versions[submission.token])
         except LookedMeanwhileError:

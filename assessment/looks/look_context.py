@@ -11,7 +11,7 @@ from assessment.frameworks import goals_for_kinds
 from assessment.frameworks.showing.work import Work
 from assessment.goals.goal_sets import framework_of
 from assessment.looks.forms.looking import tag_field
-from assessment.looks.marking import MarkedTask, kinds_by_weight, marked_tasks
+from assessment.looks.marking import MarkedTask, done_in, kinds_by_weight, marked_tasks
 from assessment.looks.suggestions import SuggestedTag, suggested_tag, works_of
 from assessment.models import Framework, Goal, Look, Tag
 from evidence.models import Submission
@@ -59,6 +59,11 @@ class Reading:
     def answer_count(self) -> int:
         """Return for how many prompts something was typed."""
         return sum(len(task.answered) for task in self.tasks)
+
+    @property
+    def done(self) -> str:
+        """Say what the child found, for a reply; "" where no right answer tells it."""
+        return done_in(self.tasks)
 
     @property
     def prompt_count(self) -> int:

@@ -15,6 +15,7 @@ from tasks.numberwork.mistakes.model import Key
 from tasks.numberwork.mistakes.shares import Weighed
 from tasks.numberwork.mistakes.spotting import nameable, weighed
 from tasks.numberwork.pool import NONE
+from tasks.numberwork.words.work_done import work_done
 
 SHOWN_AT_MOST = 3  # Right answers of an open question; it may have twenty.
 
@@ -231,6 +232,18 @@ def mark_answers(answers: Iterable[TypedAnswer], learnt: Learnt) -> list[MarkedT
         MarkedTask(tasks[key], tuple(prompts), learnt.get(tasks[key].kind))
         for key, prompts in by_task.items()
     ]
+
+
+def done_in(marked: Iterable[MarkedTask]) -> str:
+    """Say what was found by the hardest question that was answered rightly; "" for none.
+
+    The main task's before those of other parts: a set goes from easy to hard.
+    """
+    parts = sorted(marked, key=lambda one: (not one.task.is_main, one.task.position))
+    said = (
+        work_done(each.prompt) for part in parts for each in reversed(part.counted) if each.right
+    )
+    return next(filter(None, said), "")
 
 
 def kinds_by_weight(marked: Iterable[MarkedTask]) -> list[str]:

@@ -6,7 +6,7 @@ from django.db import transaction
 from django.db.models import Max
 
 from assessment.looks.models.phrases import LONGEST, MOST
-from assessment.looks.ready_made import CHILD, STARTERS, filled
+from assessment.looks.ready_made import CHILD, DONE, STARTERS, filled
 from assessment.models import SavedPhrase
 from portal.people.models import Child, User
 
@@ -25,16 +25,20 @@ class PhraseToHand:
     key: str = ""
 
 
-def to_hand(user: User, child: Child, kinds: list[str]) -> list[PhraseToHand]:
+def to_hand(user: User, child: Child, kinds: list[str], done: str = "") -> list[PhraseToHand]:
     """Return the phrases of *user* filled in for *child*; the first five with a key."""
-    texts = [filled(phrase.text, child, kinds) for phrase in SavedPhrase.objects.of(user)]
+    texts = [filled(phrase.text, child, kinds, done) for phrase in SavedPhrase.objects.of(user)]
     keys = [*KEYS, *[""] * len(texts)]
     return [PhraseToHand(text, key) for text, key in zip(texts, keys, strict=False)]
 
 
-def general(reply: str, child: Child) -> str:
-    """Return *reply* as a phrase that fits any child: {child} where it names this one."""
-    return " ".join(reply.replace(child.first_name, CHILD).split())[:LONGEST]
+def general(reply: str, child: Child, done: str = "") -> str:
+    """Return *reply* as a phrase that fits any child: {child} where it names this one.
+
+    done: what this one found, for which {done} is put.
+    """
+    words = reply.replace(done, DONE) if done else reply
+    return " ".join(words.replace(child.first_name, CHILD).split())[:LONGEST]
 
 
 @transaction.atomic

@@ -11,6 +11,7 @@ from tasks.numberwork import KINDS, make_prompts
 from tasks.numberwork.making import prompt_of
 from tasks.numberwork.pool import pool_of
 from tasks.numberwork.prompt import DEPTHS
+from tasks.numberwork.words.work_done import DID, figures_of, work_done
 
 BOX = symbols("box")
 EQUATIONS = ("adding", "taking-away", "missing-part", "number-bonds", "halving-number-sentence")
@@ -76,3 +77,30 @@ def test_number_bonds_of_ten_are_the_eleven_ordered_pairs():
     prompts = make_prompts("number-bonds", 10, 11, 1, depth="with support")
     pairs = {(prompt.numbers[0], prompt.answer) for prompt in prompts}
     assert pairs == {(part, 10 - part) for part in range(11)}
+
+
+@pytest.mark.parametrize("kind", DID)
+def test_what_a_child_is_told_it_found_is_true_as_it_stands(kind):
+    found = []
+    for within in KINDS[kind].ranges:
+        for depth in DEPTHS:
+            pool = pool_of(kind, within, depth)
+            for ask in pool.asks[::3]:
+                found.append(figures_of(prompt_of(pool.kind, ask, within, depth)))
+    assert any(found)
+    for left, sign, right in (each.partition(" = ") for each in found):
+        assert not sign or side(left) == side(right), (left, right)
+
+
+def test_what_was_worked_out_with_words_is_told_as_the_number_sentence_of_it():
+    """Common practice, no source: half of 12 is two equal parts of it, and so is a share."""
+    told = {
+        prompt_of(pool.kind, ask, 20, "core").sentence: work_done(
+            prompt_of(pool.kind, ask, 20, "core")
+        )
+        for pool in (pool_of(kind, 20, "core") for kind in ("halving", "doubling", "one-more"))
+        for ask in pool.asks
+    }
+    assert told["half of 12 = □"] == "You halved: 12 = 6 + 6"
+    assert told["double 4 = □"] == "You doubled: 4 + 4 = 8"
+    assert told["one more than 4 is □"] == "You found one more: 4 + 1 = 5"

@@ -44,7 +44,8 @@ class TogetherForm(LookForm):
         super().__init__(*args, goals=goals, prefix="all", **more)
         del self.fields["version"], self.fields["keep"]
         self.fields["reply"].help_text = _(
-            "Write {child} for each child's first name and {task} for the work."
+            "Write {child} for each child's first name, {task} for the work, "
+            "{done} for what was found."
         )
         for name in ("reply", "next_step", *(tag_field(goal.pk) for goal in self.goals)):
             widget = self.fields[name].widget

@@ -15,7 +15,10 @@ class PhraseForm(forms.Form):
         label=_("Phrase"),
         max_length=LONGEST,
         widget=forms.Textarea(attrs={"rows": 2, "class": "form-control"}),
-        help_text=_("Write {child} for the child's first name and {task} for the work."),
+        help_text=_(
+            "Write {child} for the child's first name, {task} for the work, "
+            "{done} for what was found."
+        ),
     )
 
     def __init__(

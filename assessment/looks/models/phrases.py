@@ -20,7 +20,7 @@ class SavedPhraseQuerySet(models.QuerySet["SavedPhrase"]):
 
 
 class SavedPhrase(models.Model):
-    """One sentence; {child} and {task} in it stand for the child's name and for the work."""
+    """One sentence; {child}, {task}, {done} stand for the name, the work and what was found."""
 
     user = models.ForeignKey("people.User", on_delete=models.CASCADE, related_name="saved_phrases")
     position = models.PositiveSmallIntegerField(default=0)

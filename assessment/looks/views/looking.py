@@ -45,7 +45,7 @@ def look(request: HttpRequest, token: str) -> HttpResponse:
     form = LookForm(request.POST, goals=reading.goals)
     if not form.is_valid():
         return look_page(request, reading, form, status=422)
-    reply = filled(form.saying.reply, submission.child, reading.kinds)
+    reply = filled(form.saying.reply, submission.child, reading.kinds, reading.done)
     saying = replace(form.saying, reply=reply)
     try:
         save_look(submission, request.user, saying, form.cleaned_data["version"])
@@ -53,13 +53,13 @@ def look(request: HttpRequest, token: str) -> HttpResponse:
         return looked_meanwhile(request, reading, error.look)
     except WithdrawnError:
         return was_withdrawn(request, submission)
-    keep_as_phrase(request, form, submission)
+    keep_as_phrase(request, form, reading)
     return go_on(request, submission)
 
 
-def keep_as_phrase(request: HttpRequest, form: LookForm, submission: Submission) -> None:
+def keep_as_phrase(request: HttpRequest, form: LookForm, reading: Reading) -> None:
     """Save the reply as a phrase where that was asked for."""
-    text = general(form.saying.reply, submission.child)
+    text = general(form.saying.reply, reading.submission.child, reading.done)
     if not form.cleaned_data["keep"] or not text:
         return
     try:
@@ -99,7 +99,7 @@ def look_page(
         "other": [(row, chosen[row.goal.pk]) for row in reading.other],
         "waiting": waiting_in(school_class, request.user).count(),
         "following": next_waiting(school_class, request.user, after=submission),
-        "phrases": to_hand(request.user, submission.child, reading.kinds),
+        "phrases": to_hand(request.user, submission.child, reading.kinds, reading.done),
         "voice": VoiceReply.objects.active().filter(submission=submission).first(),
         "mark": open_mark_on(submission),
         "mark_form": MarkForm(),

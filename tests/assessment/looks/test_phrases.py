@@ -1,7 +1,12 @@
 """A person's saved phrases: filled in for a child, kept, ordered, and nobody else's."""
 
-import pytest
+import html
+import re
 
+import pytest
+from django.urls import reverse
+
+from assessment.looks.marking import done_in, marked_tasks
 from assessment.looks.models.phrases import MOST
 from assessment.looks.phrases import (
     TooManyPhrasesError,
@@ -20,6 +25,10 @@ from tests.assessment.looks.test_look_page import form
 @pytest.fixture
 def teacher(village):
     return village.people["teacher"]
+
+
+def page_of(client, work):
+    return html.unescape(client.get(reverse("assessment:look", args=[work.token])).content.decode())
 
 
 def texts(user):
@@ -45,6 +54,24 @@ def test_a_reply_kept_as_a_phrase_fits_any_child(village):
     assert general("Aisha,  both plates\nhave four, Aisha!", village.aisha) == (
         "{child}, both plates have four, {child}!"
     )
+
+
+def test_a_reply_says_what_this_child_found_by_its_hardest_right_answer(village, teacher, client):
+    keep_phrase(teacher, "{done}. How did you check, {child}?")
+    plan = set_day(village.robins)
+    right = send(village.aisha, village.first_home, plan, answers="right")
+    wrong = send(village.ben, village.second_home, plan, answers="doubled")
+    found = done_in(marked_tasks(right))
+    assert re.fullmatch(r"You halved: \d+ = (\d+) \+ \1", found)
+
+    client.force_login(teacher)
+    assert f"{found}. How did you check, Aisha?" in page_of(client, right)
+    assert "You worked on halving. How did you check, Ben?" in page_of(client, wrong)
+
+
+def test_a_reply_that_says_what_was_found_is_kept_as_a_phrase_for_what_others_find(village):
+    reply = "You halved: 6 = 3 + 3. Fair, Aisha!"
+    assert general(reply, village.aisha, "You halved: 6 = 3 + 3") == "{done}. Fair, {child}!"
 
 
 def test_the_first_five_have_keys_that_say_no_tag(village, teacher):

@@ -5,7 +5,7 @@ from django.urls import reverse
 from django.utils import translation
 
 from assessment.insight.weeks import Week
-from assessment.looks.ready_made import CHILD, NEXT_STEPS, STARTERS, TASK, filled, said_here
+from assessment.looks.ready_made import CHILD, DONE, NEXT_STEPS, STARTERS, filled, said_here
 from assessment.models import FamilyWord, Look, WeekSummary
 from assessment.weekly.family_words import DRAFT
 from assessment.weekly.family_words import said_here as word_here
@@ -16,7 +16,11 @@ from tests.assessment.builders import looked, send, set_day
 from tests.village import MONDAY
 
 LISTED = [language for language, _name in offered()[1:]]
-OWN = ("Aisha, come and see me.", "You worked that out step by step, Ben. How did you check?")
+OWN = (
+    "Aisha, come and see me.",
+    "You worked that out step by step, Ben. How did you check?",
+    "You halved: nearly. Show somebody how you know, Aisha!",
+)
 
 
 @pytest.mark.parametrize("language", LISTED)
@@ -24,12 +28,17 @@ OWN = ("Aisha, come and see me.", "You worked that out step by step, Ben. How di
 def test_a_ready_made_reply_is_said_in_every_language_with_the_child_and_the_work(
     village, language: str, starter: str
 ):
-    for kinds in (["halving"], ["can-it-be-halved"], []):
+    for kinds, done in (
+        (["halving"], "You halved: 6 = 3 + 3"),
+        (["can-it-be-halved"], ""),
+        ([], ""),
+    ):
         with translation.override(language):
-            said, lang = said_here(filled(starter, village.aisha, kinds), village.aisha)
+            said, lang = said_here(filled(starter, village.aisha, kinds, done), village.aisha)
         assert lang == language
-        assert "Aisha" in said and CHILD not in said and TASK not in said
-        assert not {"halving", "number", "work", "you"} & set(said.lower().split())
+        assert "Aisha" in said and CHILD not in said and DONE not in said
+        assert ("6 = 3 + 3" in said) == (DONE in starter and bool(done))
+        assert not {"halving", "number", "work", "you", "halved:"} & set(said.lower().split())
 
 
 @pytest.mark.parametrize("language", LISTED)
