@@ -115,6 +115,7 @@ def look_row(look: Look) -> dict[str, Any]:
         "at": moment(look, "looked_at"),
         "reply": look.reply,
         "next_step": look.next_step,
+        "drawn over pictures": look.strokes,
     }
 
 
@@ -125,6 +126,7 @@ def past_row(past: PastLook) -> dict[str, Any]:
         "at": moment(past, "looked_at"),
         "reply": past.reply,
         "next_step": past.next_step,
+        "drawn over pictures": past.strokes,
     }
 
 

@@ -6,6 +6,7 @@ and a change names the version it was made on: on any other nothing is stored.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from django.db import transaction
 from django.db.models import Q
@@ -33,12 +34,14 @@ class LookData:
     """What a look says: words for the child, the next step, and how each goal was shown.
 
     tags: from a goal's key to one of Tag.How. asks_more: whether the family is to send one more.
+    strokes: what is drawn over each picture, as `read_strokes` gives it; None leaves it as it is.
     """
 
     reply: str = ""
     next_step: str = ""
     tags: Mapping[int, str] = field(default_factory=dict)
     asks_more: bool = False
+    strokes: Mapping[str, Any] | None = None
 
 
 def waiting_in(school_class: SchoolClass, user: User) -> SubmissionQuerySet:
@@ -72,9 +75,10 @@ def save_look(submission: Submission, user: User, saying: LookData, seen_version
         look = Look(submission=locked, version=0)
     else:
         _keep_past(look)
-    if not look.stands or _words(look) != _words(saying):
+    strokes = look.strokes if saying.strokes is None else dict(saying.strokes)
+    if not look.stands or (_words(look), look.strokes) != (_words(saying), strokes):
         locked.opened_at = None
-    look.reply, look.next_step = saying.reply, saying.next_step
+    look.reply, look.next_step, look.strokes = saying.reply, saying.next_step, strokes
     look.asked_more_at = (look.asked_more_at or now) if saying.asks_more else None
     look.looked_by, look.looked_at = user, now
     look.version += 1
@@ -98,9 +102,9 @@ def undo_look(submission: Submission, seen_version: int) -> bool:
     if look is None or before is None:
         return take_back_look(locked, seen_version)
     _keep_past(look)
-    if _words(look) != _words(before):
+    if (_words(look), look.strokes) != (_words(before), before.strokes):
         locked.opened_at = None
-    look.reply, look.next_step = before.reply, before.next_step
+    look.reply, look.next_step, look.strokes = before.reply, before.next_step, before.strokes
     look.asked_more_at = before.asked_more_at
     look.looked_by, look.looked_at = before.looked_by, before.looked_at
     look.version += 1
@@ -171,6 +175,7 @@ def _keep_past(look: Look) -> None:
         reply=look.reply,
         next_step=look.next_step,
         asked_more_at=look.asked_more_at,
+        strokes=look.strokes,
         tags=[
             [tag.goal_id, tag.how, tag.tagged_by_id, tag.by_assistant]
             for tag in look.submission.tags.all()

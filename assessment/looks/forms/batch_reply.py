@@ -42,7 +42,7 @@ class TogetherForm(LookForm):
     def __init__(self, *args: object, goals: Iterable[Goal], **more: object) -> None:
         """Make the form; *goals*: those that may be tagged."""
         super().__init__(*args, goals=goals, prefix="all", **more)
-        del self.fields["version"], self.fields["keep"]
+        del self.fields["version"], self.fields["keep"], self.fields["strokes"]
         self.fields["reply"].help_text = _(
             "Write {child} for each child's first name, {task} for the work, "
             "{done} for what was found."

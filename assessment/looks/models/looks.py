@@ -28,6 +28,8 @@ class Look(models.Model):
     next_step = models.CharField(_("next step"), max_length=300, blank=True)
     # Since when the family is asked for one more piece; empty where it is not.
     asked_more_at = models.DateTimeField(null=True, blank=True)
+    # What is drawn over each picture, as `read_strokes` gives it.
+    strokes = models.JSONField(default=dict, db_default={})
     version = models.PositiveIntegerField(default=1)
 
     def __str__(self) -> str:
@@ -65,6 +67,7 @@ class PastLook(models.Model):
     reply = models.TextField(blank=True)
     next_step = models.CharField(max_length=300, blank=True)
     asked_more_at = models.DateTimeField(null=True, blank=True)
+    strokes = models.JSONField(default=dict, db_default={})
     tags = models.JSONField(default=list)
 
     class Meta:

@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
+from assessment.looks.drawing.pictures import to_draw_on
 from assessment.looks.forms.lead_marks import MarkForm
 from assessment.looks.forms.looking import TAG_CHOICES, LookForm, SeenVersionForm
 from assessment.looks.look_context import Reading, read
@@ -42,7 +43,8 @@ def look(request: HttpRequest, token: str) -> HttpResponse:
         tags = tags_to_show(submission, reading.look)
         form = LookForm(goals=reading.goals, initial=LookForm.initial_of(reading.look, tags))
         return look_page(request, reading, form, saved=look_just_saved(request))
-    form = LookForm(request.POST, goals=reading.goals)
+    pictures = {picture.name for picture in to_draw_on(submission)}
+    form = LookForm(request.POST, goals=reading.goals, pictures=pictures)
     if not form.is_valid():
         return look_page(request, reading, form, status=422)
     reply = filled(form.saying.reply, submission.child, reading.kinds, reading.done)
@@ -103,6 +105,7 @@ def look_page(
         "voice": VoiceReply.objects.active().filter(submission=submission).first(),
         "mark": open_mark_on(submission),
         "mark_form": MarkForm(),
+        "pictures": to_draw_on(submission),
         **more,
     }
     return render(request, "looks/look.html", context, status=status)

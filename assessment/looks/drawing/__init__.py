@@ -1,0 +1,1 @@
+"""What a teacher draws over a photo: kept as strokes, the picture itself is never touched."""

@@ -1,0 +1,58 @@
+"""Which pictures of a submission can be drawn on, and those that were."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from assessment.looks.drawing.strokes import Stroke, strokes_of
+from assessment.models import Look
+from evidence.models import Piece, Rendition, Submission
+
+ACROSS = 1000  # in thousandths of the picture's width
+
+
+@dataclass(frozen=True)
+class Picture:
+    """One photo, or one page of a PDF, with the strokes that stand over it."""
+
+    piece: Piece
+    shown: Rendition
+    strokes: tuple[Stroke, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """Name the picture as it is turned: once it is turned anew, strokes fit no more."""
+        return picture_name(self.piece, self.shown)
+
+    @property
+    def box(self) -> str:
+        """Return the view box of what is drawn over it (SVG 2, 8.6)."""
+        high = round(ACROSS * (self.shown.height or 1) / (self.shown.width or 1))
+        return f"0 0 {ACROSS} {high}"
+
+
+def picture_name(piece: Piece, shown: Rendition) -> str:
+    """Return the name under which the strokes over *shown* are kept."""
+    return f"{piece.pk}/{shown.page}/{piece.turned}"
+
+
+def to_draw_on(submission: Submission) -> list[Picture]:
+    """List the pictures of *submission* that can be drawn on."""
+    return [Picture(piece, shown) for piece, shown in _pictures(submission)]
+
+
+def drawn_on(look: Look) -> list[Picture]:
+    """List the pictures that *look* has strokes over; no query where it has none."""
+    if not look.strokes:
+        return []
+    return [
+        Picture(piece, shown, tuple(strokes_of(look.strokes[picture_name(piece, shown)])))
+        for piece, shown in _pictures(look.submission)
+        if picture_name(piece, shown) in look.strokes
+    ]
+
+
+def _pictures(submission: Submission) -> Iterator[tuple[Piece, Rendition]]:
+    for piece in submission.pieces.all():
+        if piece.state == Piece.State.READY and piece.withdrawn_at is None:
+            for shown in piece.pages:
+                yield piece, shown

@@ -1,0 +1,22 @@
+"""What a teacher drew over pictures, and the way to draw: {% load drawing %}."""
+
+from django import template
+
+from assessment.looks.drawing import pictures
+from assessment.looks.drawing.pictures import Picture
+from assessment.models import Look
+from evidence.models import Piece, Rendition
+
+register = template.Library()
+
+
+@register.simple_tag
+def drawn_on(look: Look) -> list[Picture]:
+    """Return the pictures that *look* has strokes over."""
+    return pictures.drawn_on(look)
+
+
+@register.simple_tag
+def picture_of(piece: Piece, shown: Rendition) -> Picture:
+    """Return *shown* as a picture that can be drawn on."""
+    return Picture(piece, shown)

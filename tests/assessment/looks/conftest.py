@@ -1,0 +1,5 @@
+"""A browser for looking."""
+
+from tests.tasks.conftest import opened
+
+__all__ = ["opened"]
