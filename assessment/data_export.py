@@ -69,7 +69,7 @@ def the_schools_own(scope: Scope, work: QuerySet[Submission]) -> Iterator[Sectio
     )
     yield Section(
         "marks",
-        _("Marks for the lead"),
+        _("Shown to the lead"),
         [
             {
                 "work": each.submission_id,

@@ -32,7 +32,7 @@ def steps(who: Newcomer) -> Iterator[Step]:
     if who.role == ROLE.LEAD:
         marks = reverse("assessment:marks")
         settled = who.has(LeadMark.objects.all(), settled_by="settled_at")
-        yield Step(40, _("Read what teachers marked for you"), marks, settled)
+        yield Step(40, _("Read what teachers show you"), marks, settled)
         samples = reverse("assessment:samples")
         made = who.has(Sample.objects.all(), made_by="made_at")
         yield Step(50, _("Ask for a second look at some work"), samples, made)

@@ -13,7 +13,7 @@ from tests.house_picture import PICTURE, drawn
 GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 NAMED = re.compile(r"([\w./]+\.(?:py|js)):([A-Za-z_][\w.]*\w)")
 HOP = re.compile(rf"    ([·→←]) {NAMED.pattern}")
-MOST_HOPS = {"A photo": 15, '"12 shared by 2"': 18, "Friday's roll-up": 10}
+MOST_HOPS = {"A photo": 15, '"12 shared by 2"': 18, "Friday's summing-up": 10}
 MOST_BYTES = 10_500
 Hop = tuple[str, str, str]  # how it is reached, the file, the name
 DEFINITIONS = (ast.FunctionDef, ast.AsyncFunctionDef, ast.ClassDef)
@@ -114,7 +114,7 @@ def test_a_walk_follows_the_code_in_few_hops(title):
 
 
 def test_a_walk_that_leaves_the_code_is_found():
-    hops = walk("Friday's roll-up")
+    hops = walk("Friday's summing-up")
     onward = ("→", "assessment/insight/groups.py", "make_groups")
     back = ("←", "assessment/progress/groups.py", "suggest")
     assert list(strays([*hops, onward, back])) == ["→ assessment/insight/groups.py:make_groups"]

@@ -39,7 +39,7 @@ class LegalHoldQuerySet(models.QuerySet["LegalHold"]):
 
 
 class LegalHold(models.Model):
-    """Keeps a child's data, or one piece of work, from being deleted and out of roll-ups.
+    """Keeps a child's data, or one piece of work, from being deleted and out of summaries.
 
     `work` is the key of the piece of work alone: what it is a key of stands further up.
     """

@@ -20,7 +20,7 @@ class Weight(enum.StrEnum):
     NOW = "now"  # ticks and sweeps: what takes no time, and mails
     PHOTOS = "photos"  # photos, pages and voices: seconds
     CLIPS = "clips"  # minutes of both processors
-    NIGHTS = "nights"  # purges, copies, roll-ups, comparing of files
+    NIGHTS = "nights"  # purges, copies, summing up, comparing of files
 
 
 MAILS_AT_ONCE = 4  # a mail server that says nothing takes no more threads than that

@@ -100,7 +100,7 @@ def changing_part(task: Task, seen: Seen, prompts_too: bool = True) -> Iterator[
 def _refuse_frozen(task: Task) -> None:
     if task.frozen:
         raise PlanningError(
-            _("Families have sent work for this part, so its prompts stay as they are.")
+            _("Families have sent work for this part, so its questions stay as they are.")
         )
 
 

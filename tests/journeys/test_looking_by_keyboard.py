@@ -191,7 +191,7 @@ def test_keys_are_listed_and_can_be_switched_off(ten_wait, visitor):
     page.wait_for_load_state("load")  # from then on keys are heard
     page.keyboard.press("?")
     listed = page.get_by_role("dialog", name="Keys on this page")
-    for words in ("Larger", "Turn", "Record a reply", "Mark for the lead", "Save and next"):
+    for words in ("Larger", "Turn", "Record a reply", "Show the lead", "Save and next"):
         expect(listed.get_by_text(words, exact=False).first).to_be_visible()
     listed.get_by_label("Use single keys").uncheck()
     listed.get_by_role("button", name="Close").click()

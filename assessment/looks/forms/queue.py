@@ -74,7 +74,7 @@ class QueueForm(forms.Form):
         required=False,
         widget=forms.Select(attrs=FIELD),
     )
-    marked = forms.BooleanField(label=_("marked for the lead"), required=False)
+    marked = forms.BooleanField(label=_("shown to the lead"), required=False)
 
     def __init__(self, query: Mapping[str, str], offered: Offered) -> None:
         """Read *query*; what makes no sense in it counts as not asked for."""

@@ -18,7 +18,7 @@ from tasks.numberwork.showing.seen import read_seen
 NEEDED = ("kind", "within", "depth", "form", "count", "right", "seen")
 ALLOWED = (*NEEDED, "help")  # where nothing is said of the help, it is left out
 # The depths by their names on pages are taken too.
-ON_PAGES = {"easier": WITH_SUPPORT, "usual": CORE, "further": CHALLENGE}
+ON_PAGES = {"easier": WITH_SUPPORT, "usual": CORE, "harder": CHALLENGE}
 MOST = 1000
 NOT_ASKED = "this is not asked so with these numbers at this depth"
 

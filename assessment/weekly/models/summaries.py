@@ -31,7 +31,7 @@ class WeekSummaryQuerySet(models.QuerySet["WeekSummary"]):
 
 
 class WeekSummary(models.Model):
-    """The roll-up of one ISO week: of a class for its staff, or of a child for one home."""
+    """The summing-up of one ISO week: of a class for its staff, or of a child for one home."""
 
     class Audience(models.TextChoices):
         STAFF = "staff", _("staff")

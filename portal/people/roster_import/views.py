@@ -112,7 +112,7 @@ def apply(request: HttpRequest, run_pk: int) -> HttpResponse:
     try:
         apply_run(run, request.POST.get("digest", ""), by_mail=by_mail, made_by=request.user)
     except ChangedSinceError:
-        messages.warning(request, _("The roster has changed since. Look through it again."))
+        messages.warning(request, _("The roster has changed since. Check the rows again."))
         return redirect("people:roster-check", run_pk)
     record(request, Event.What.ROSTER_APPLIED, run, school=run.school)
     messages.success(request, _("Done. The file itself is deleted here."))

@@ -217,7 +217,7 @@ class Group(models.Model):
     class Depth(models.TextChoices):
         SUPPORT = "with support", _("easier")
         CORE = "core", _("usual")
-        CHALLENGE = "challenge", _("further")
+        CHALLENGE = "challenge", _("harder")
 
     school_class = models.ForeignKey(SchoolClass, on_delete=models.CASCADE, related_name="groups")
     name = models.CharField(max_length=40)

@@ -34,7 +34,7 @@ def test_a_mark_that_is_settled_leaves_the_list_and_can_be_opened_again(signed_i
     lead.post(f"/look/{work.token}/mark/", {"words": "See this"})
     page = lead.post(f"/look/{work.token}/mark/settle/", {"list": "1"}, follow=True)
     html = page.content.decode()
-    assert "Nothing is marked." in html
+    assert "Nothing is shown to the lead just now." in html
     assert f"/look/{work.token}/mark/open/" in html
     assert "See this" in lead.get("/marks/?settled=1").content.decode()
     lead.post(f"/look/{work.token}/mark/open/")
@@ -53,9 +53,9 @@ def test_marking_by_script_answers_with_the_part_alone(signed_in, work):
     teacher = signed_in("teacher")
     html = teacher.post(f"/look/{work.token}/mark/", {"words": "Short"}, **HTMX).content.decode()
     assert html.startswith('<div class="mark-part"')
-    assert "Take the mark off" in html
+    assert "Show it no longer" in html
     html = teacher.post(f"/look/{work.token}/mark/settle/", **HTMX).content.decode()
-    assert "The mark for the lead is taken off." in html
+    assert "No longer shown to the lead." in html
 
 
 def test_words_that_are_too_long_are_refused_and_nothing_is_marked(signed_in, work):
@@ -71,4 +71,4 @@ def test_a_family_is_never_told_of_a_mark(village, signed_in, work):
     for page in ("/sent/", f"/sent/{work.token}/", "/weeks/2026-W48/"):
         html = signed_in("family").get(page).content.decode()
         assert "See the lead" not in html
-        assert "arked for the lead" not in html
+        assert "hown to the lead" not in html

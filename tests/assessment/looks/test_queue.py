@@ -82,7 +82,7 @@ def test_the_list_leads_to_those_not_heard_from_and_to_what_is_marked(village, s
     mark_for_lead(works[0], village.people["teacher"], "")
     html = signed_in("teacher").get(f"/classes/{village.robins.pk}/look/").content.decode()
     assert f"/classes/{village.robins.pk}/not-heard-from/" in html
-    assert "1 marked for the lead" in html
+    assert "1 shown to the lead" in html
 
 
 def test_pages_keep_what_was_asked_for(village, signed_in, works):

@@ -135,7 +135,7 @@ def test_a_list_is_answered_one_by_one_and_may_be_empty(monkeypatch):
 
 
 def test_other_goals_and_words_to_read(monkeypatch):
-    text = printed(monkeypatch, {**GIVEN, "depth": "further"}, "--framework=us-common-core-k")
+    text = printed(monkeypatch, {**GIVEN, "depth": "harder"}, "--framework=us-common-core-k")
     assert "K.OA.A.4: with support (4 of 4 right, the child’s own writing was not seen)" in text
     assert "K.OA.A.5: nothing suggested, 4 of 4 right, numbers to 10" in text
 

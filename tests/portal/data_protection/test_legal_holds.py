@@ -1,4 +1,4 @@
-"""A hold keeps what is there from going, and from roll-ups, and tells nobody why."""
+"""A hold keeps what is there from going, and from summaries, and tells nobody why."""
 
 import pytest
 from django.db import IntegrityError, transaction

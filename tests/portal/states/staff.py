@@ -56,7 +56,7 @@ TEACHER = (
         (unfold("details.more-goals"),),
     ),
     State("the keys of looking", "assessment:look", "dialog#keys[open]", (key("?"),)),
-    State("marked for the lead", "assessment:marks", "main h1"),
+    State("shown to the lead", "assessment:marks", "main h1"),
     State("nobody heard from", "assessment:not-heard-from", "main h1"),
     State("phrases", "assessment:phrases", "main > form"),
     State(
@@ -109,7 +109,7 @@ LEAD = (
     State("the log", "people:log", "main h1"),
     State("languages", "people:languages", "main h1"),
     State("the account of staff", "people:account", "main h1"),
-    State("the second step", "people:second-step-set", "main h1"),
+    State("the sign-in code", "people:second-step-set", "main h1"),
     State("children's data", "privacy:desk", "main h1"),
     State("what is deleted tonight", "privacy:tonight", "main h1"),
     State("the data of a child", "privacy:child", "main h1"),

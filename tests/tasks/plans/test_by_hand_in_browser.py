@@ -85,7 +85,7 @@ def test_the_picture_is_drawn_without_scripts_too(village: Village, opened: Open
     page.get_by_label("Your question").fill("How many?")
     page.get_by_label("Picture").select_option("ten-frame")
     page.get_by_label("Its numbers").fill("8")
-    page.get_by_role("button", name="Draw").click()
+    page.get_by_role("button", name="See it").click()
 
     expect(page.locator("#own-drawn").get_by_role("img")).to_be_visible()
     expect(page.get_by_label("Your question")).to_have_value("How many?")

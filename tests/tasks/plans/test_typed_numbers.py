@@ -104,7 +104,7 @@ def test_questions_that_families_sent_work_for_stay(village: Village, signed_in)
 
     page = typed(village, signed_in, "6, 10")
 
-    assert "Families have sent work for this part, so its prompts stay as they are." in page
+    assert "Families have sent work for this part, so its questions stay as they are." in page
     assert sentences() == before
 
 

@@ -77,7 +77,7 @@ def test_two_groups_are_ticked_and_get_their_version_in_one_press(village: Villa
 
     page.locator(".for-groups summary").click()
     page.get_by_label("Apples (easier)").check()
-    page.get_by_label("Pears (further)").check()
+    page.get_by_label("Pears (harder)").check()
     assert faults_of(page) == []
     page.get_by_role("button", name="Give it to them").click()
 
