@@ -10,7 +10,6 @@ from html import escape
 
 COLUMN, GAP, HIGH, FOOT, TOP = 30, 10, 140, 44, 20
 LEFT = 34
-ROW, LABEL, LONGEST = 30, 150, 260
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +37,6 @@ def columns(title: str, bars: Sequence[Bar]) -> str:
     return _drawing(title, width, base + FOOT, marks)
 
 
-def rows(title: str, bars: Sequence[Bar]) -> str:
-    """Draw *bars* from top to bottom, names on the left and values at their ends."""
-    most = max([max(bar.value, bar.of or 0) for bar in bars], default=0) or 1
-    marks = [mark for place, bar in enumerate(bars) for mark in _row(place, bar, most)]
-    width = LABEL + LONGEST + 40
-    return _drawing(title, width, max(1, len(bars)) * ROW, marks)
-
-
 def _column(place: int, bar: Bar, most: int) -> list[str]:
     x = LEFT + GAP / 2 + place * (COLUMN + GAP)
     base, middle = TOP + HIGH, x + COLUMN / 2
@@ -63,16 +54,6 @@ def _column(place: int, bar: Bar, most: int) -> list[str]:
     ]
 
 
-def _row(place: int, bar: Bar, most: int) -> list[str]:
-    y = place * ROW
-    long = _share(bar.value, most, LONGEST)
-    return [
-        _text(LABEL - 8, y + 20, bar.name, "end"),
-        _box("bar", LABEL, y + 5, long, ROW - 10),
-        _text(LABEL + long + 6, y + 20, str(bar.value), "start"),
-    ]
-
-
 def _scale(most: int, width: int) -> list[str]:
     """Draw the lines of nothing, half and all; half only where it is a whole number."""
     levels = [most] if most % 2 else [most // 2, most]
@@ -82,11 +63,6 @@ def _scale(most: int, width: int) -> list[str]:
         marks.append(f'<line class="level" x1="{LEFT}" y1="{y:g}" x2="{width}" y2="{y:g}"/>')
         marks.append(_text(LEFT - 6, y + 4, str(level), "end"))
     return marks
-
-
-def _box(name: str, x: float, y: float, width: float, height: float) -> str:
-    place = f'x="{x:g}" y="{y:g}" width="{width:g}" height="{height:g}"'
-    return f'<rect class="{name}" {place}/>'
 
 
 def _share(value: int, most: int, length: int) -> float:

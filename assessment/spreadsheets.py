@@ -1,6 +1,7 @@
 """Tables to take away, as CSV or a workbook that a spreadsheet opens without running anything."""
 
 import csv
+import datetime as dt
 import io
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -54,7 +55,7 @@ def as_csv(table: Table) -> bytes:
 
 
 def as_workbook(table: Table) -> bytes:
-    """Give *table* as a workbook of one sheet (ECMA-376): numbers as numbers, the rest as text."""
+    """Give *table* as a workbook of one sheet (ECMA-376): numbers, days, and the rest as text."""
     from openpyxl import Workbook  # Slow to load, and seldom needed.
     from openpyxl.styles import Font
 
@@ -79,6 +80,10 @@ def _cell(sheet: object, value: object) -> Any:
 
     if isinstance(value, int | float) and not isinstance(value, bool):
         return WriteOnlyCell(sheet, value)
+    if isinstance(value, dt.date):
+        day = WriteOnlyCell(sheet, value)
+        day.number_format = "yyyy-mm-dd"
+        return day
     cell = WriteOnlyCell(sheet, ILLEGAL_CHARACTERS_RE.sub("", str(value)))
     cell.data_type = "s"
     return cell

@@ -5,17 +5,16 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from .rows import Child
-from .strength import Missing, Strength, Word
+from .strength import Missing, Strength
 
 
 @dataclass(frozen=True, slots=True)
 class Gap:
-    """A goal one child's evidence is thin on: why, and the kinds of work that would help."""
+    """A goal one child's evidence is thin on: what there is, and the kinds that would help."""
 
     child: Child
     goal: str
-    word: Word
-    missing: tuple[Missing, ...]
+    found: Strength
     kinds: tuple[str, ...]
 
 
@@ -67,15 +66,10 @@ def gaps(
     was missing when it was seen.
     """
     return tuple(
-        Gap(child, goal, weighed.word, weighed.missing, suggest_kinds(weighed, goals[goal]))
+        Gap(child, goal, weighed, suggest_kinds(weighed, goals[goal]))
         for (child, goal), weighed in found.items()
-        if is_open(weighed) and goals.get(goal)
+        if weighed.is_open and goals.get(goal)
     )
-
-
-def is_open(weighed: Strength) -> bool:
-    """Tell whether something is missing beyond its being seen again."""
-    return not set(weighed.missing) <= {Missing.LATELY}
 
 
 def goal_gaps(
@@ -97,7 +91,7 @@ def _goal_gap(
     asked: Collection[tuple[Child, str]],
 ) -> GoalGap:
     here = {child: weighed for (child, code), weighed in found.items() if code == goal}
-    lacking = [weighed for weighed in here.values() if is_open(weighed)]
+    lacking = [weighed for weighed in here.values() if weighed.is_open]
     helped = Counter(kind for weighed in lacking for kind in suggest_kinds(weighed, kinds))
     by_use = sorted(helped.items(), key=lambda pair: (-pair[1], kinds.index(pair[0])))
     return GoalGap(
@@ -109,6 +103,6 @@ def _goal_gap(
             for child, weighed in here.items()
             if not weighed.count and (child, goal) not in asked
         ),
-        open_for=tuple(child for child, weighed in here.items() if is_open(weighed)),
+        open_for=tuple(child for child, weighed in here.items() if weighed.is_open),
         kinds=tuple(by_use),
     )

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from .rows import Child
-from .strength import Strength, Word
+from .strength import Strength
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ def beside_judgement(
     child: Child, codes: Sequence[str], found: Mapping[tuple[Child, str], Strength]
 ) -> Beside:
     """Gather what *found* holds on the statements *codes* for *child*; absent ones are unseen."""
-    statements = tuple((code, found.get((child, code), Strength(Word.NOTHING))) for code in codes)
+    statements = tuple((code, found.get((child, code), Strength())) for code in codes)
     firsts = [one.first_on for _, one in statements if one.first_on]
     lasts = [one.last_on for _, one in statements if one.last_on]
     return Beside(
@@ -42,5 +42,5 @@ def beside_judgement(
         first_on=min(firsts, default=None),
         last_on=max(lasts, default=None),
         unseen=tuple(code for code, one in statements if one.days == 0),
-        mixed=tuple(code for code, one in statements if one.word == Word.MIXED),
+        mixed=tuple(code for code, one in statements if one.against),
     )

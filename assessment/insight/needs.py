@@ -8,7 +8,7 @@ from enum import StrEnum
 from .fading import FADED_AFTER, half_lives, has_faded
 from .mistakes import Course
 from .rows import Child, Mistake
-from .strength import Missing, Strength, Word
+from .strength import Missing, Strength
 
 
 class Reason(StrEnum):
@@ -40,10 +40,6 @@ class Need:
         return Mistake(self.kind, self.name)
 
 
-# The order in which a teacher would turn to a child's goals. Common practice, no source.
-TURNS = (Word.MIXED, Word.TRIED, Word.FIRST_SIGN, Word.BUILDING, Word.NOTHING)
-
-
 def needs(
     children: Sequence[Child],
     found: Mapping[tuple[Child, str], Strength],
@@ -54,16 +50,17 @@ def needs(
     """Put each child's needs in order: mistakes that keep coming, then goals.
 
     courses: of work that has not faded. goals_now: the goals that the weeks' work is about; no
-    other is a need, nor is one well shown, nor a mistake seen once or gone. What is hard comes
-    before what is to be seen more of, then the latest evidence, by half-lives, then TURNS; equal
-    ones keep the order of *found*. What was hard and has faded is only to be seen again.
+    other is a need, nor is one with nothing missing, nor a mistake seen once or gone. What is
+    hard comes before what is to be seen more of, then the latest evidence, by half-lives, then
+    as `_place` says; equal ones keep the order of *found*. What was hard and has faded is only
+    to be seen again.
     """
     turns: dict[Child, list[tuple[tuple[bool, int, int], Need]]] = {child: [] for child in children}
     for (child, goal), weighed in found.items():
-        if child in turns and goal in goals_now and weighed.word != Word.WELL_SHOWN:
+        if child in turns and goal in goals_now and weighed.is_open:
             reason = _reason(weighed, today)
             age = half_lives(weighed.last_on, today) if weighed.last_on else FADED_AFTER
-            turn = (reason != Reason.GOAL, min(age, FADED_AFTER), TURNS.index(weighed.word))
+            turn = (reason != Reason.GOAL, min(age, FADED_AFTER), _place(weighed))
             turns[child].append((turn, Need(reason, goal)))
     return {
         child: (
@@ -75,8 +72,15 @@ def needs(
 
 
 def _reason(weighed: Strength, today: date) -> Reason:
-    hard = weighed.word in (Word.MIXED, Word.TRIED) or Missing.UNAIDED in weighed.missing
+    never = weighed.count and not weighed.days
+    hard = never or weighed.against or Missing.UNAIDED in weighed.missing
     return Reason.GOAL if hard and not has_faded(weighed.last_on, today) else Reason.SEE_MORE
+
+
+def _place(weighed: Strength) -> int:
+    """Say in which turn a teacher would come to such a goal. Common practice, no source."""
+    turns = (weighed.against, weighed.count and not weighed.days, weighed.days == 1, weighed.days)
+    return next((place for place, is_so in enumerate(turns) if is_so), len(turns))
 
 
 def _mistakes(courses: Mapping[Mistake, Course]) -> list[Need]:

@@ -1,7 +1,7 @@
 """An invented class whose abilities are known, to see how soon the figures match the truth.
 
-Used by tests and the bench: how many weeks of ordinary home work it takes until the words
-for the evidence, and the groups made from it, agree with what the children can really do.
+Used by tests and the bench: how many weeks of ordinary home work it takes until what is still
+missing, and the groups made from it, agree with what the children can really do.
 """
 
 import random
@@ -15,7 +15,7 @@ from .groups import Group, make_groups
 from .mistakes import courses
 from .needs import Reason, needs
 from .rows import Child, Help, How, Mistake, Shown, Worked
-from .strength import Word, strengths
+from .strength import strengths
 from .weeks import Week, school_days
 
 GOALS: Mapping[str, tuple[str, ...]] = {
@@ -48,12 +48,13 @@ class Truth:
 class Match:
     """How well the figures matched the truth.
 
-    weeks_to_match: the first week from which, to the end, at least nine in ten of the words
-    "well shown" or not agree with the truth; None when never. delay: median weeks from
-    being able to "well shown". overstated: share of "well shown" that is untrue, all weeks
-    together, 0 to 1. grouped_right: by week, of the children grouped for something they
-    find hard, the share who do; None in a week without any. reached: by week, of the
-    children who find something hard, the share grouped for something they do.
+    weeks_to_match: the first week from which, to the end, nothing is missing for those who are
+    able, and something for the others, in at least nine goals in ten; None when never. delay:
+    median weeks from being able to nothing missing. overstated: of the goals with nothing
+    missing, the share of children who are not able, all weeks together, 0 to 1. grouped_right:
+    by week, of the children grouped for something they find hard, the share who do; None in a
+    week without any. reached: by week, of the children who find something hard, the share
+    grouped for something they do.
     """
 
     weeks_to_match: int | None
@@ -81,11 +82,11 @@ def simulate(seed: int, children: int = 30, weeks: int = 36, size: int = 6) -> M
     for week in range(weeks):
         friday = _work(chance, names, truth, week, shown, worked)
         found = strengths(shown, names, GOALS, friday)
-        well = {key for key, one in found.items() if one.word == Word.WELL_SHOWN}
+        whole = {key for key, one in found.items() if not one.is_open}
         able = {key for key, start in truth.able_from.items() if start <= week}
-        first_shown.update({key: week for key in well if key not in first_shown})
-        claimed, untrue = claimed + len(well), untrue + len(well - able)
-        agreeing.append(1 - len(well ^ able) / len(found))
+        first_shown.update({key: week for key in whole if key not in first_shown})
+        claimed, untrue = claimed + len(whole), untrue + len(whole - able)
+        agreeing.append(1 - len(whole ^ able) / len(found))
         lately = courses((row for row in worked if not has_faded(row.on, friday)), friday)
         wanted = needs(names, found, lately, _goals_now(worked, friday), friday)
         groups = make_groups(wanted, size, GOALS)

@@ -1,9 +1,9 @@
-"""How strong the evidence is that a child can do one goal: in words and counts, never a mark.
+"""What was gathered on one goal of a child: days, ways and kinds, and what was not seen yet.
 
-The words describe what has been gathered at home. They are no threshold: a teacher may
-judge with less or none. Source: the statutory framework of the early years foundation
-stage, 2.2, practitioners "should not be required to prove this through collection of
-physical evidence". The rule itself is common practice, no source.
+Nothing here is a level or a threshold: a teacher may judge with less or none.
+Source: the statutory framework of the early years foundation stage, 2.2, practitioners "should
+not be required to prove this through collection of physical evidence". What counts as missing
+is common practice, no source.
 """
 
 from collections import defaultdict
@@ -11,32 +11,13 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from typing import NamedTuple
 
 from .fading import LOOKED_BACK
 from .rows import Child, How, Role, Shown
 
-DAYS_WELL_SHOWN = 3
+DAYS_ALONE = 3
 LATEST_LOOKED_AT = 3
-
-
-class Word(StrEnum):
-    """What the evidence of one goal amounts to.
-
-    nothing yet: no work has been tagged with it.
-    tried: work was tagged, each time "not yet".
-    first sign: shown on one day.
-    building: shown on more days than one, without being well shown.
-    well shown: unaided on three days, in two kinds of work or a new situation, with
-        nothing against it.
-    mixed: shown unaided, and "not yet" on that day or later, among the latest three.
-    """
-
-    NOTHING = "nothing yet"
-    TRIED = "tried"
-    FIRST_SIGN = "first sign"
-    BUILDING = "building"
-    WELL_SHOWN = "well shown"
-    MIXED = "mixed"
 
 
 class Missing(StrEnum):
@@ -50,17 +31,24 @@ class Missing(StrEnum):
     LATELY = "something from the last weeks"
 
 
+class Seen(NamedTuple):
+    """One time that a goal was tagged: the day of the work, and how it was shown."""
+
+    on: date
+    how: str
+
+
 @dataclass(frozen=True, slots=True)
 class Strength:
-    """The evidence of one goal for one child.
+    """The evidence of one goal for one child; without any, nothing was tagged.
 
     The four counts add up to *count*. days are different days it was shown at all,
     unaided_days those it was shown without help. kinds are those it was shown unaided
-    in, the longest ago first; against are the kinds of the "not yet" that make it mixed.
-    last_how: how it was shown on last_on; of several tags that day, in the last one given.
+    in, the longest ago first; against are the kinds of any "not yet" among the latest three
+    on or after the day it was first shown unaided. latest: the last three times, the oldest
+    first; of several on one day, in the order they were given.
     """
 
-    word: Word
     count: int = 0
     not_yet: int = 0
     with_support: int = 0
@@ -72,9 +60,18 @@ class Strength:
     kinds: tuple[str, ...] = ()
     against: tuple[str, ...] = ()
     first_on: date | None = None
-    last_on: date | None = None
-    last_how: str = ""
+    latest: tuple[Seen, ...] = ()
     missing: tuple[Missing, ...] = (Missing.ANY,)
+
+    @property
+    def last_on(self) -> date | None:
+        """Return the day of the latest work; None without any."""
+        return self.latest[-1].on if self.latest else None
+
+    @property
+    def is_open(self) -> bool:
+        """Tell whether something is missing beyond its being seen again."""
+        return not set(self.missing) <= {Missing.LATELY}
 
 
 def strength(rows: Iterable[Shown], today: date, goal_kinds: Collection[str] = ()) -> Strength:
@@ -85,28 +82,25 @@ def strength(rows: Iterable[Shown], today: date, goal_kinds: Collection[str] = (
     """
     ordered = sorted((row for row in rows if row.on <= today), key=lambda row: row.on)
     if not ordered:
-        return Strength(Word.NOTHING)
+        return Strength()
     tally = {how: sum(row.how == how for row in ordered) for how in How}
     shown = [row for row in ordered if row.how != How.NOT_YET]
     unaided = [row for row in ordered if row.unaided]
     against = _against(ordered, unaided)
-    days = len({row.on for row in shown})
     missing = _missing(shown, unaided, against, today, goal_kinds)
     return Strength(
-        word=_word(days, against, missing),
         count=len(ordered),
         not_yet=tally[How.NOT_YET],
         with_support=tally[How.WITH_SUPPORT],
         independently=tally[How.INDEPENDENTLY],
         in_a_new_situation=tally[How.NEW_SITUATION],
         by_assistant=sum(row.by_role == Role.ASSISTANT for row in ordered),
-        days=days,
+        days=len({row.on for row in shown}),
         unaided_days=len({row.on for row in unaided}),
         kinds=tuple(reversed(dict.fromkeys(row.kind for row in reversed(unaided)))),
         against=against,
         first_on=ordered[0].on,
-        last_on=ordered[-1].on,
-        last_how=ordered[-1].how,
+        latest=tuple(Seen(row.on, row.how) for row in ordered[-LATEST_LOOKED_AT:]),
         missing=missing,
     )
 
@@ -157,18 +151,8 @@ def _missing(
     checks = {
         Missing.SETTLING: not against,
         Missing.UNAIDED: bool(unaided),
-        Missing.DAYS: len({row.on for row in unaided}) >= DAYS_WELL_SHOWN,
+        Missing.DAYS: len({row.on for row in unaided}) >= DAYS_ALONE,
         Missing.VARIETY: varied or transferred,
         Missing.LATELY: today - shown[-1].on <= LOOKED_BACK,
     }
     return tuple(missing for missing, met in checks.items() if not met)
-
-
-def _word(days: int, against: tuple[str, ...], missing: tuple[Missing, ...]) -> Word:
-    if days == 0:
-        return Word.TRIED
-    if against:
-        return Word.MIXED
-    if set(missing) <= {Missing.LATELY}:
-        return Word.WELL_SHOWN
-    return Word.FIRST_SIGN if days == 1 else Word.BUILDING

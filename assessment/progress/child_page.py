@@ -1,4 +1,4 @@
-"""One child: how strong the evidence of each goal is, what it lacks, mistakes, what to try next."""
+"""One child: how each goal was shown, what was not seen yet, mistakes, what to try next."""
 
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
@@ -11,15 +11,15 @@ from assessment.insight.gaps import suggest_kinds
 from assessment.insight.mistakes import Course, courses
 from assessment.insight.needs import Need, Reason, needs
 from assessment.insight.rows import Mistake, Worked
-from assessment.insight.strength import Strength, Word
+from assessment.insight.strength import Strength
 from assessment.models import Framework, Goal, Tag
 from assessment.progress.child_work import goals_of, trials_of
 from assessment.progress.evidence_strength import by_code, weighed
 from assessment.progress.mistakes import sentence_of, work_of, worked
 from assessment.progress.wording import (
     COURSES,
-    WORDS,
     counting_out_words,
+    found_words,
     kind_titles,
     missing_words,
     need_words,
@@ -33,7 +33,7 @@ DATES_AT_MOST = 3
 
 @dataclass(frozen=True)
 class GoalOfChild:
-    """One goal: the strength of its evidence, the latest three tags, and an earlier set of goals.
+    """One goal: what was gathered on it, the latest three tags, and an earlier set of goals.
 
     before: the set it is from, where the class is tagged against another by now.
     """
@@ -44,9 +44,9 @@ class GoalOfChild:
     before: Framework | None = None
 
     @property
-    def word(self) -> Any:
-        """Return the word for its evidence."""
-        return WORDS[self.weight.word]
+    def facts(self) -> str:
+        """Say how often it was shown in each way, and when the last time."""
+        return found_words(self.weight)
 
     @property
     def missing(self) -> str:
@@ -96,7 +96,7 @@ def story_of(child: Child) -> ChildStory:
     weights = by_code(found, [child], goals)
     goals_now = goals_of_kinds(goals, kinds_of_weeks(child.school_class, today))
     wanted = needs([child.pk], weights, lately, goals_now, today)[child.pk]
-    nothing = Strength(Word.NOTHING)
+    nothing = Strength()
     trials = trials_of(child)
     return ChildStory(
         goals=[

@@ -1,14 +1,17 @@
 """Seeing what was shown: a child's work by date, and the tags by goal."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.db.models import F, Prefetch, Window
 from django.db.models.functions import RowNumber
 
+from assessment.day_parts import title_of
 from assessment.goals.goal_sets import framework_of
 from assessment.insight.counting_out import Trial
 from assessment.looks.queue import with_answer_count
 from assessment.models import Framework, Goal, Look, Tag, TagQuerySet
+from assessment.progress.work_set.kinds_shown import KindsShown
 from evidence.models import Answer, Submission, SubmissionQuerySet
 from portal.people.models import Child, User
 from tasks.numberwork import read_in_any
@@ -96,3 +99,12 @@ def evidence_of(child: Child, goal: Goal, user: User) -> TagQuerySet:
         .select_related("tagged_by")
         .prefetch_related(Prefetch("submission", queryset=work))
     )
+
+
+def with_kinds(tags: Iterable[Tag], child: Child, goal: Goal) -> list[tuple[Tag, str]]:
+    """Pair each of *tags*, of *child* on *goal*, with the title of the work it was shown in."""
+    found = list(tags)
+    plans = {tag.submission.day_plan_id for tag in found}
+    shown_in = KindsShown(plans, [child])
+    kinds = [shown_in.kind(child.pk, tag.submission.day_plan_id, goal.kinds) for tag in found]
+    return [(tag, title_of(kind) if kind else "") for tag, kind in zip(found, kinds, strict=True)]

@@ -1,4 +1,4 @@
-"""How strong the evidence of each goal is, for the children of a class or for one child.
+"""What was gathered on each goal, for the children of a class or for one child.
 
 A year of a full class is ten thousand tags. They are weighed when they have changed, and once
 on a new day, since evidence grows old; otherwise what was weighed is read back.
@@ -13,13 +13,14 @@ from typing import Any
 from django.db.models import Count, Max
 
 from assessment.insight.rows import Role, Shown
-from assessment.insight.strength import Missing, Strength, Word, strength
+from assessment.insight.strength import Missing, Seen, Strength, strength
 from assessment.models import EvidenceWeighed, Goal, Tag, TagQuerySet
 from assessment.progress.work_set.kinds_shown import KindsShown
 from portal.people.models import Child
 
 # By the keys of child and goal; what no tag speaks of is left out.
 Weighed = dict[tuple[int, int], Strength]
+KEPT = len(fields(Strength))
 FIELDS = (
     *("pk", "child", "goal", "how", "by_assistant", "submission__day_plan"),
     *("submission__day_plan__date", "submission__help"),
@@ -27,7 +28,7 @@ FIELDS = (
 
 
 def weighed(children: Sequence[Child], today: dt.date) -> Weighed:
-    """Return the strength of every goal that *children* have tags of, as of *today*."""
+    """Return the evidence of every goal that *children* have tags of, as of *today*."""
     keys = [child.pk for child in children]
     marks = marks_of(keys)
     kept = {row.child_id: row for row in EvidenceWeighed.objects.filter(child__in=keys)}
@@ -54,7 +55,10 @@ def marks_of(children: list[int]) -> dict[int, tuple[int, int]]:
 
 
 def _stands(row: EvidenceWeighed | None, mark: tuple[int, int], today: dt.date) -> bool:
-    return row is not None and row.on == today and (row.tags, row.newest) == mark
+    if row is None or row.on != today or (row.tags, row.newest) != mark:
+        return False
+    # A row that another release of the portal kept may hold other fields.
+    return all(len(stored) == KEPT for stored in row.goals.values())
 
 
 def weigh_anew(
@@ -111,8 +115,8 @@ def weigh_tags(
 def by_code(
     found: Weighed, children: Iterable[Child], goals: Sequence[Goal]
 ) -> dict[tuple[int | str, str], Strength]:
-    """Return the strength of each of *children* on each of *goals*, by the goal's code."""
-    nothing = Strength(Word.NOTHING)
+    """Return the evidence of each of *children* on each of *goals*, by the goal's code."""
+    nothing = Strength()
     return {
         (child.pk, goal.code): found.get((child.pk, goal.pk), nothing)
         for child in children
@@ -122,28 +126,26 @@ def by_code(
 
 def _kept(weight: Strength) -> list[object]:
     """Return *weight* as JSON can hold it: its fields in their order, without their names."""
-    return [
-        value.isoformat() if isinstance(value, dt.date) else value
-        for value in (getattr(weight, each.name) for each in fields(weight))
-    ]
+    values = {each.name: getattr(weight, each.name) for each in fields(weight)}
+    values["first_on"] = weight.first_on and weight.first_on.isoformat()
+    values["latest"] = [(one.on.isoformat(), one.how) for one in weight.latest]
+    return list(values.values())
 
 
 def _read(stored: Sequence[Any]) -> Strength:
-    """Read a strength as it was kept.
+    """Read evidence as it was kept.
 
-    >>> found = Strength(Word.TRIED, count=1, last_on=dt.date(2026, 11, 23))
+    >>> found = Strength(count=1, latest=(Seen(dt.date(2026, 11, 23), "not yet"),))
     >>> import json
     >>> _read(json.loads(json.dumps(_kept(found)))) == found
     True
     """
-    word, *counts, kinds, against, first, last, last_how, missing = stored
+    *counts, kinds, against, first, latest, missing = stored
     return Strength(
-        Word(word),
         *counts,
         tuple(kinds),
         tuple(against),
         first and dt.date.fromisoformat(first),
-        last and dt.date.fromisoformat(last),
-        last_how,
+        tuple(Seen(dt.date.fromisoformat(on), how) for on, how in latest),
         tuple(map(Missing, missing)),
     )

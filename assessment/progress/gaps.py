@@ -14,7 +14,7 @@ from assessment.insight.strength import Strength
 from assessment.models import Framework, Goal
 from assessment.progress.evidence_strength import by_code, weighed
 from assessment.progress.mistakes import work_of, worked
-from assessment.progress.wording import WORDS, gap_counts, kind_titles, missing_words
+from assessment.progress.wording import found_words, gap_counts, kind_titles, missing_words
 from assessment.progress.work_set.asked import asked_of_class, goals_of_kinds, kinds_of_weeks
 from assessment.spreadsheets import Table
 from portal.people.models import Child, SchoolClass, User
@@ -25,7 +25,7 @@ KINDS_AT_MOST = 3
 
 @dataclass(frozen=True)
 class ClassEvidence:
-    """What is known of a class: the strength of each child's goals, and how mistakes go.
+    """What is known of a class: the evidence of each child's goals, and how mistakes go.
 
     today: as of when. answered: the children with answers that have not faded. goals_now: the
     codes of those goals that the weeks' work is about.
@@ -159,7 +159,8 @@ def by_child(known: ClassEvidence) -> list[GapsOfChild]:
 
 
 def _said(gap: Gap, label: str) -> tuple[str, str, str, list[tuple[str, str]]]:
-    return label, str(WORDS[gap.word]), missing_words(gap.missing), kind_titles(gap.kinds)
+    missing = missing_words(gap.found.missing)
+    return label, found_words(gap.found), missing, kind_titles(gap.kinds)
 
 
 def gaps_table(name: str, headings: Sequence[object], children: Sequence[GapsOfChild]) -> Table:
@@ -168,8 +169,8 @@ def gaps_table(name: str, headings: Sequence[object], children: Sequence[GapsOfC
         name,
         headings,
         [
-            (each.child, label, word, missing, ", ".join(title for _kind, title in kinds))
+            (each.child, label, facts, missing, ", ".join(title for _kind, title in kinds))
             for each in children
-            for label, word, missing, kinds in each.gaps
+            for label, facts, missing, kinds in each.gaps
         ],
     )

@@ -1,8 +1,9 @@
-"""What strength, gaps, mistakes and reasons are called on screen. Words, never a mark."""
+"""What evidence, gaps, mistakes and reasons are called on screen: facts, never a level."""
 
 from collections.abc import Iterable
 from typing import Any
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 from django.utils.translation import ngettext
 
@@ -11,29 +12,12 @@ from assessment.insight.counting_out import CountsOut, HowSure
 from assessment.insight.gaps import GoalGap
 from assessment.insight.mistakes import Course
 from assessment.insight.needs import Need, Reason
-from assessment.insight.strength import Missing, Word
+from assessment.insight.rows import How
+from assessment.insight.strength import Missing, Strength
 from assessment.models import Tag
 from assessment.progress.mistakes import sentence_of
 
-WORDS: dict[str, Any] = {
-    Word.NOTHING: _("nothing yet"),
-    Word.TRIED: _("tried"),
-    Word.FIRST_SIGN: _("first sign"),
-    Word.BUILDING: _("building"),
-    Word.WELL_SHOWN: _("well shown"),
-    Word.MIXED: _("mixed"),
-}
-MEANINGS: dict[str, Any] = {
-    Word.NOTHING: _("No work has been tagged with it."),
-    Word.TRIED: _("Work was tagged, each time “not yet”."),
-    Word.FIRST_SIGN: _("Shown on one day."),
-    Word.BUILDING: _("Shown on more than one day, with something still missing."),
-    Word.WELL_SHOWN: _(
-        "Without help on three days, in two kinds of work or a new situation, and nothing "
-        "against it."
-    ),
-    Word.MIXED: _("Shown without help, and “not yet” since, among the latest three."),
-}
+OFTEN: dict[int, Any] = {1: _("once"), 2: _("twice")}
 MISSING: dict[str, Any] = {
     Missing.ANY: _("a first piece of work"),
     Missing.UNAIDED: _("the same without help"),
@@ -62,6 +46,28 @@ NOT_YET_KNOWN = _(
     "Not yet known: ask for small and larger numbers, up to 6 or more, each of them three times, "
     "and have them counted again to check."
 )
+
+
+def found_words(found: Strength) -> str:
+    """Say how often a goal was shown in each way, and when it was the last time."""
+    if not found.latest:
+        return str(_("nothing tagged yet"))
+    counts = (found.not_yet, found.with_support, found.independently, found.in_a_new_situation)
+    ways = ", ".join(
+        f"{HOW[how]} {often(count)}" for how, count in zip(How, counts, strict=True) if count
+    )
+    day = date_format(found.latest[-1].on, "j M")
+    return str(_("%(ways)s; last on %(day)s")) % {"ways": ways, "day": day}
+
+
+def often(count: int) -> str:
+    """Say how often something was."""
+    return str(OFTEN.get(count) or _("%(count)s times") % {"count": count})
+
+
+def latest_words(found: Strength) -> str:
+    """Say of the last times that a goal was tagged when that was and how it was shown."""
+    return ", ".join(f"{date_format(one.on, 'j M')} {HOW[one.how]}" for one in found.latest)
 
 
 def missing_words(missing: Iterable[str]) -> str:

@@ -5,6 +5,8 @@ from django.urls import reverse
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext_lazy as _
 
+from assessment.progress.marks import drawn
+from assessment.progress.wording import HOW
 from portal.people.models import SchoolClass, StaffPost
 
 register = template.Library()
@@ -58,6 +60,12 @@ def take_away(context: template.Context, name: str, *arguments: object) -> dict[
         for sheet, label in (("csv", _("as CSV")), ("xlsx", _("as a workbook")))
     ]
     return {"forms": [(label, f"{url}?{query}" if query else url) for label, url in forms]}
+
+
+@register.inclusion_tag("progress/_legend.html")
+def marks_legend() -> dict[str, object]:
+    """Say in one line what each mark means."""
+    return {"marks": [(drawn((how,)), words) for how, words in HOW.items()]}
 
 
 @register.filter

@@ -15,7 +15,7 @@ from assessment.judgements.forms import JudgementForm, VersionForm
 from assessment.judgements.returns import plain_table, return_columns, return_table
 from assessment.judgements.units import level_choices, units_of
 from assessment.models import Period
-from assessment.progress.wording import WORDS, missing_words
+from assessment.progress.wording import found_words
 from portal.people.models import Child, SchoolClass
 
 
@@ -175,10 +175,10 @@ def form_for(one: judging.Judged, levels: Any, wrong: Any) -> JudgementForm:
     return JudgementForm(initial={**initial, **said}, levels=levels, auto_id=name)
 
 
-def statements_of(one: judging.Judged) -> list[tuple[Any, Any, str, Any]]:
-    """Return each statement with the word for its evidence, what is missing, and the evidence."""
+def statements_of(one: judging.Judged) -> list[tuple[Any, str]]:
+    """Return each statement with what was gathered on it, in words."""
     return [
-        (goal, WORDS[weight.word], missing_words(weight.missing), weight)
+        (goal, found_words(weight))
         for goal, (_code, weight) in zip(one.unit.goals, one.beside.statements, strict=True)
     ]
 

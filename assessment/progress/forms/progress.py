@@ -5,8 +5,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from assessment.models import Tag
-from assessment.progress.grid import BY_NAME, QUIET_FIRST, Wanted
+from assessment.progress.grid import Wanted
 from tasks.numberwork import KINDS
 
 SELECT = {"class": "form-select"}
@@ -27,18 +26,6 @@ class GridForm(forms.Form):
     last = forms.DateField(label=_("to"), required=False, widget=forms.DateInput(DAY, "%Y-%m-%d"))
     kind = forms.ChoiceField(
         label=_("Kind of work"), choices=kind_choices, required=False, widget=forms.Select(SELECT)
-    )
-    how = forms.ChoiceField(
-        label=_("Shown the last time"),
-        choices=[("", _("in any way")), *Tag.How.choices],
-        required=False,
-        widget=forms.Select(SELECT),
-    )
-    order = forms.ChoiceField(
-        label=_("Order"),
-        choices=[(BY_NAME, _("by name")), (QUIET_FIRST, _("longest without new evidence first"))],
-        required=False,
-        widget=forms.Select(SELECT),
     )
 
     @property

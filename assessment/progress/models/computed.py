@@ -13,7 +13,7 @@ from portal.people.models import Child
 
 
 class EvidenceWeighed(models.Model):
-    """How strong the evidence of each goal is for one child, as of the tags there were.
+    """What was gathered on each goal for one child, as of the tags there were.
 
     `tags` and `newest` are the count and the highest key of the child's tags: keys only grow and
     tags are never rewritten, so the two together tell every change.

@@ -7,9 +7,12 @@ from django.views.decorators.http import require_safe
 
 from assessment.class_access import child_taught
 from assessment.day_parts import groups_of, parts_for
+from assessment.insight.strength import Strength
 from assessment.models import Goal
 from assessment.progress.child_page import story_of
-from assessment.progress.child_work import evidence_of, work_of
+from assessment.progress.child_work import evidence_of, with_kinds, work_of
+from assessment.progress.evidence_strength import weighed
+from assessment.progress.wording import found_words, missing_words
 
 PAGE_SIZE = 12
 
@@ -32,5 +35,14 @@ def evidence(request: HttpRequest, child_pk: int, goal_pk: int) -> HttpResponse:
     goal = get_object_or_404(Goal.objects.for_school(child.school_id), pk=goal_pk)
     tags = evidence_of(child, goal, request.user)
     page = Paginator(tags, PAGE_SIZE).get_page(request.GET.get("page"))
-    context = {"child": child, "goal": goal, "page": page}
+    weight = weighed([child], child.school_class.school.today()).get((child.pk, goal.pk))
+    found = weight or Strength()
+    context = {
+        "child": child,
+        "goal": goal,
+        "page": page,
+        "tags": with_kinds(page.object_list, child, goal),
+        "facts": found_words(found),
+        "missing": missing_words(found.missing),
+    }
     return render(request, "progress/evidence.html", context)

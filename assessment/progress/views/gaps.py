@@ -36,7 +36,13 @@ def gaps_taken(request: HttpRequest, class_pk: int, sheet: str) -> HttpResponse:
     """Return the gaps of each child as a table to take away."""
     school_class = class_taught(request, class_pk)
     children = by_child(evidence_of_class(school_class, request.user))
-    headings = [_("Child"), _("Goal"), _("Evidence"), _("Missing"), _("What would give it")]
+    headings = [
+        _("Child"),
+        _("Goal"),
+        _("Shown so far"),
+        _("Not seen yet"),
+        _("What would give it"),
+    ]
     table = gaps_table(file_name("gaps", school_class), headings, children)
     return given(request, table, sheet, school_class)
 

@@ -1,18 +1,16 @@
 """The pages of a class by its goals: all of them as a grid, and one goal across the class."""
 
-from typing import Any
-
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
-from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from assessment.class_access import class_taught, file_name, given
+from assessment.goals.goal_sets import framework_of
 from assessment.models import Goal
 from assessment.progress.forms.progress import GridForm
-from assessment.progress.goal_page import chart_of, goal_over_class, goal_table
-from assessment.progress.grid import Wanted, class_grid, grid_table
-from assessment.progress.wording import MEANINGS, WORDS
+from assessment.progress.goal_page import goal_over_class
+from assessment.progress.grid import Wanted, class_grid
+from assessment.progress.tags_table import tags_table
 from portal.people.models import SchoolClass
 
 
@@ -26,33 +24,27 @@ def goals(request: HttpRequest, class_pk: int) -> HttpResponse:
         "form": form,
         "grid": class_grid(school_class, request.user, form.wanted),
         "is_narrowed": form.wanted != Wanted(),
-        "meanings": [(WORDS[word], MEANINGS[word]) for word in WORDS],
-        "query": request.GET.urlencode(),
     }
     return render(request, "progress/grid.html", context)
 
 
 @require_safe
 def goals_taken(request: HttpRequest, class_pk: int, sheet: str) -> HttpResponse:
-    """Return the class by its goals, as it is asked for, as a table to take away."""
+    """Return what the class by its goals shows, as it is asked for, as a table to take away."""
     school_class = class_taught(request, class_pk)
-    grid = class_grid(school_class, request.user, GridForm(request.GET).wanted)
-    table = grid_table(grid, file_name("goals", school_class), _("Child"))
+    goals = list(framework_of(school_class).goals.in_use())
+    name, wanted = file_name("goals", school_class), GridForm(request.GET).wanted
+    table = tags_table(name, school_class, request.user, goals, wanted)
     return given(request, table, sheet, school_class)
 
 
 @require_safe
 def goal(request: HttpRequest, class_pk: int, goal_pk: int) -> HttpResponse:
-    """Show who of a class has shown one goal, who has not yet, and what is missing."""
+    """Show how each child of a class has shown one goal, and what is missing."""
     school_class = class_taught(request, class_pk)
     asked = goal_of(school_class, goal_pk)
-    groups = goal_over_class(school_class, asked, request.user)
-    context: dict[str, Any] = {
-        "school_class": school_class,
-        "goal": asked,
-        "groups": groups,
-        "chart": chart_of(asked, groups),
-    }
+    children = goal_over_class(school_class, asked, request.user)
+    context = {"school_class": school_class, "goal": asked, "children": children}
     return render(request, "progress/goal.html", context)
 
 
@@ -60,10 +52,8 @@ def goal(request: HttpRequest, class_pk: int, goal_pk: int) -> HttpResponse:
 def goal_taken(request: HttpRequest, class_pk: int, goal_pk: int, sheet: str) -> HttpResponse:
     """Return one goal across a class as a table to take away."""
     school_class = class_taught(request, class_pk)
-    groups = goal_over_class(school_class, goal_of(school_class, goal_pk), request.user)
-    headings = [_("Child"), _("Evidence"), _("Pieces"), _("Shown the last time"), _("On")]
-    headings.append(_("Missing"))
-    table = goal_table(file_name(f"goal-{goal_pk}", school_class), headings, groups)
+    goals, name = [goal_of(school_class, goal_pk)], file_name(f"goal-{goal_pk}", school_class)
+    table = tags_table(name, school_class, request.user, goals, Wanted())
     return given(request, table, sheet, school_class)
 
 

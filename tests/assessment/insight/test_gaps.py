@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 from assessment.insight.gaps import gaps, goal_gaps, suggest_kinds
 from assessment.insight.rows import How, Shown
-from assessment.insight.strength import Missing, Word, strength, strengths
+from assessment.insight.strength import Missing, strength, strengths
 
 START = date(2025, 11, 3)
 KINDS = ("halving", "doubling", "sharing-equally", "odd-or-even")
@@ -26,7 +26,7 @@ def test_where_nothing_is_known_the_most_direct_work_comes_first():
     assert suggested() == ("halving", "doubling", "sharing-equally")
 
 
-def test_what_is_well_shown_asks_for_no_work():
+def test_where_nothing_is_missing_no_work_is_asked_for():
     assert suggested(*WELL) == ()
 
 
@@ -57,7 +57,7 @@ def test_a_goal_that_no_work_at_home_can_show_is_no_gap():
 def test_a_gap_says_what_is_missing():
     found = strengths([tag()], ["Ada"], {"G1": KINDS}, START)
     gap = gaps(found, GOALS)[0]
-    assert (gap.word, gap.missing) == (Word.FIRST_SIGN, (Missing.DAYS, Missing.VARIETY))
+    assert (gap.found.days, gap.found.missing) == (1, (Missing.DAYS, Missing.VARIETY))
 
 
 def test_across_a_class_the_work_that_helps_most_children_comes_first():
@@ -72,7 +72,7 @@ def test_across_a_class_the_work_that_helps_most_children_comes_first():
     assert second.kinds == (("subitising", 3),)
 
 
-def test_what_was_well_shown_half_a_term_ago_is_no_gap():
+def test_where_nothing_was_missing_half_a_term_ago_is_no_gap():
     found = strengths(WELL, ["Ada"], {"G1": KINDS}, START + timedelta(days=90))
     assert found["Ada", "G1"].missing == (Missing.LATELY,)
     assert gaps(found, {"G1": KINDS}) == ()

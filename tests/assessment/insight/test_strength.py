@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assessment.insight.rows import Help, How, Role, Shown
-from assessment.insight.strength import Missing, Word, strength, strengths
+from assessment.insight.strength import Missing, Seen, strength, strengths
 
 MONDAY = date(2025, 11, 3)
 KINDS = ("halving", "doubling", "sharing-equally")
@@ -26,50 +26,56 @@ WELL = (tag(day=0), tag(day=1), tag(day=2, kind="doubling"))
 
 def test_without_any_work_nothing_is_claimed():
     found = weigh()
-    assert (found.word, found.count, found.missing) == (Word.NOTHING, 0, (Missing.ANY,))
+    assert (found.count, found.last_on, found.missing) == (0, None, (Missing.ANY,))
 
 
 def test_work_that_did_not_show_the_goal_is_told_apart_from_no_work():
-    assert weigh(tag(How.NOT_YET)).word == Word.TRIED
+    found = weigh(tag(How.NOT_YET))
+    assert (found.count, found.days, found.missing) == (1, 0, (Missing.ANY,))
 
 
 @pytest.mark.parametrize("how", [How.WITH_SUPPORT, How.INDEPENDENTLY, How.NEW_SITUATION])
-def test_shown_on_one_day_is_a_first_sign_however_often_that_day(how):
-    assert weigh(tag(how), tag(how), tag(how)).word == Word.FIRST_SIGN
+def test_a_day_counts_once_however_often_it_was_shown_that_day(how):
+    found = weigh(tag(how), tag(how), tag(how))
+    assert (found.count, found.days) == (3, 1)
 
 
-def test_shown_on_a_second_day_evidence_is_building():
-    assert weigh(tag(), tag(day=1)).word == Word.BUILDING
+def test_the_last_three_times_are_kept_the_oldest_first():
+    found = weigh(tag(), tag(How.WITH_SUPPORT, 1), tag(How.NOT_YET, 2), tag(day=3))
+    days = [MONDAY + timedelta(days=day) for day in (1, 2, 3)]
+    hows = (How.WITH_SUPPORT, How.NOT_YET, How.INDEPENDENTLY)
+    assert found.latest == tuple(map(Seen, days, hows))
+    assert found.last_on == days[-1]
 
 
-def test_unaided_on_three_days_in_two_kinds_of_work_is_well_shown():
+def test_unaided_on_three_days_in_two_kinds_of_work_nothing_is_missing():
     found = weigh(*WELL)
-    assert (found.word, found.missing) == (Word.WELL_SHOWN, ())
+    assert (found.is_open, found.missing) == (False, ())
 
 
 @pytest.mark.parametrize("gone", range(3))
-def test_two_days_are_not_enough_to_be_well_shown(gone):
+def test_after_two_days_a_third_is_missing(gone):
     rows = [row for place, row in enumerate(WELL) if place != gone]
-    assert weigh(*rows).word == Word.BUILDING
+    assert Missing.DAYS in weigh(*rows).missing
 
 
 def test_one_kind_of_work_is_not_enough_where_others_could_show_it():
     found = weigh(tag(), tag(day=1), tag(day=2))
-    assert (found.word, found.missing) == (Word.BUILDING, (Missing.VARIETY,))
+    assert (found.is_open, found.missing) == (True, (Missing.VARIETY,))
 
 
 def test_a_new_situation_stands_for_a_second_kind():
-    assert weigh(tag(), tag(day=1), tag(How.NEW_SITUATION, 2)).word == Word.WELL_SHOWN
+    assert weigh(tag(), tag(day=1), tag(How.NEW_SITUATION, 2)).missing == ()
 
 
 def test_a_goal_only_one_kind_can_show_needs_no_second():
-    assert weigh(tag(), tag(day=1), tag(day=2), kinds=("halving",)).word == Word.WELL_SHOWN
+    assert weigh(tag(), tag(day=1), tag(day=2), kinds=("halving",)).missing == ()
 
 
-def test_any_amount_of_work_with_support_is_not_well_shown():
+def test_any_amount_of_work_with_support_leaves_the_same_without_help_missing():
     rows = [tag(How.WITH_SUPPORT, day, kind) for day, kind in enumerate(KINDS * 3)]
     found = weigh(*rows, later=20)
-    assert found.word == Word.BUILDING
+    assert found.is_open
     assert Missing.UNAIDED in found.missing
 
 
@@ -77,37 +83,37 @@ def test_what_the_family_did_together_does_not_count_as_unaided():
     found = weigh(
         *(tag(day=day, kind=kind, help_given=Help.TOGETHER) for day, kind in enumerate(KINDS))
     )
-    assert (found.word, found.unaided_days, found.independently) == (Word.BUILDING, 0, 3)
+    assert (found.is_open, found.unaided_days, found.independently) == (True, 0, 3)
 
 
-def test_a_slip_after_it_was_shown_makes_it_mixed_and_names_the_kind():
+def test_a_slip_after_it_was_shown_is_held_against_it_by_its_kind():
     found = weigh(*WELL, tag(How.NOT_YET, 3, "sharing-equally"))
-    assert (found.word, found.against) == (Word.MIXED, ("sharing-equally",))
+    assert (found.is_open, found.against) == (True, ("sharing-equally",))
     assert found.missing == (Missing.SETTLING,)
 
 
 @pytest.mark.parametrize("order", [(0, 1), (1, 0)])
-def test_a_slip_on_the_very_day_it_was_shown_makes_it_mixed(order):
+def test_a_slip_on_the_very_day_it_was_shown_is_held_against_it(order):
     day = (tag(), tag(How.NOT_YET))
-    assert weigh(*(day[place] for place in order)).word == Word.MIXED
+    assert weigh(*(day[place] for place in order)).against
 
 
 def test_a_slip_before_it_could_be_done_is_not_held_against_it():
     rows = [row for row in WELL if row.on > MONDAY]
-    assert weigh(tag(How.NOT_YET), *rows, tag(day=3)).word == Word.WELL_SHOWN
+    assert weigh(tag(How.NOT_YET), *rows, tag(day=3)).missing == ()
 
 
 def test_a_slip_is_settled_by_three_later_pieces_of_work():
     slip = tag(How.NOT_YET, 3)
     after = [tag(day=4), tag(day=5), tag(day=6)]
-    assert weigh(*WELL, slip, *after[:2]).word == Word.MIXED
-    assert weigh(*WELL, slip, *after).word == Word.WELL_SHOWN
+    assert weigh(*WELL, slip, *after[:2]).against
+    assert weigh(*WELL, slip, *after).missing == ()
 
 
 @pytest.mark.parametrize(("later", "missing"), [(44, ()), (45, (Missing.LATELY,))])
-def test_after_six_weeks_well_shown_stays_but_something_newer_is_asked_for(later, missing):
+def test_after_six_weeks_only_something_newer_is_missing(later, missing):
     found = weigh(*WELL, later=later)
-    assert (found.word, found.missing) == (Word.WELL_SHOWN, missing)
+    assert (found.is_open, found.missing) == (False, missing)
 
 
 def test_the_counts_say_what_there_is():
@@ -161,7 +167,7 @@ TAGS = st.lists(
 
 @settings(deadline=None)
 @given(TAGS, st.randoms())
-def test_the_word_does_not_hang_on_the_order_rows_arrive_in_on_different_days(rows, chance):
+def test_nothing_hangs_on_the_order_rows_arrive_in_on_different_days(rows, chance):
     one_a_day = list({row.on: row for row in rows}.values())
     shuffled = chance.sample(one_a_day, len(one_a_day))
     assert weigh(*shuffled, later=61) == weigh(*one_a_day, later=61)
@@ -169,8 +175,8 @@ def test_the_word_does_not_hang_on_the_order_rows_arrive_in_on_different_days(ro
 
 @settings(deadline=None)
 @given(TAGS)
-def test_well_shown_is_never_said_without_three_unaided_days(rows):
+def test_something_stays_missing_without_three_unaided_days(rows):
     found = weigh(*rows, later=61)
-    if found.word == Word.WELL_SHOWN:
+    if not found.is_open:
         assert len({row.on for row in rows if row.unaided}) >= 3
-    assert (found.word == Word.NOTHING) == (not rows)
+    assert (found.last_on is None) == (not rows)

@@ -54,7 +54,7 @@ def test_the_evidence_stands_beside_and_nothing_is_proposed(village, signed_in, 
         shown(village, village.aisha, "iiw", code="ELG-NUM-2", kinds=("halving",))
         html = signed_in("teacher").get(address(about)).content.decode()
     assert "3 tags, from 23 Nov 2026 to 25 Nov 2026" in html
-    assert "Well shown" in html
+    assert "Independently twice, in a new situation once; last on 25 Nov" in html
     assert html.count('value="" checked') == 2
     assert "%" not in html.split("<main")[1]
 

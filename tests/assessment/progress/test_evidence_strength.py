@@ -6,7 +6,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from assessment.insight.strength import Missing, Word
+from assessment.insight.strength import Missing
 from assessment.models import EvidenceWeighed, MistakesFound, Tag
 from assessment.progress.evidence_strength import weighed
 from assessment.progress.mistakes import work_of, worked
@@ -46,7 +46,7 @@ def test_a_tag_put_in_place_of_another_counts_for_what_it_says(village):
     strength_of(village.aisha)
     Tag.objects.filter(pk=tag.pk).delete()
     Tag.on(tag.submission, tag.goal_id, "not yet").save()
-    assert strength_of(village.aisha).word == Word.TRIED
+    assert (strength_of(village.aisha).count, strength_of(village.aisha).not_yet) == (1, 1)
 
 
 def test_what_is_kept_grows_old_with_the_days(village):
@@ -60,6 +60,13 @@ def test_a_table_that_was_emptied_is_filled_again(village):
     shown(village, village.aisha, "ii")
     before = strength_of(village.aisha)
     EvidenceWeighed.objects.all().delete()
+    assert strength_of(village.aisha) == before
+
+
+def test_what_another_release_kept_in_another_shape_is_weighed_again(village):
+    shown(village, village.aisha, "ii")
+    before = strength_of(village.aisha)
+    EvidenceWeighed.objects.update(goals={str(goal().pk): ["kept", 2, 0]})
     assert strength_of(village.aisha) == before
 
 
@@ -77,7 +84,7 @@ def test_every_child_has_its_own_evidence(village):
     found = weighed([village.aisha, village.ben], TODAY)
     key = goal().pk
     assert found[village.aisha.pk, key].unaided_days == 3
-    assert found[village.ben.pk, key].word == Word.TRIED
+    assert (found[village.ben.pk, key].count, found[village.ben.pk, key].days) == (1, 0)
 
 
 def test_the_kind_is_that_part_of_the_day_which_shows_the_goal(village):
