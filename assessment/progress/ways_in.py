@@ -54,7 +54,7 @@ def home_way(child: Child, school: School) -> HomeWay:
     """
     if child.has_adult:
         return HomeWay(Standing.IN, WayIn(came_in=day_at(school, child.came_in_at)))
-    if child.is_invited:
+    if child.is_invited and not child.has_posted:
         return HomeWay(Standing.INVITED, WayIn(), child.invited_until)
     if child.invited_until and not child.has_posted:
         return HomeWay(Standing.NEVER_CAME_IN, WayIn(), child.invited_until)
