@@ -5,62 +5,82 @@ Lengths are in units of the drawing, one of them a CSS pixel where the chart is 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from html import escape
 
-COLUMN, GAP, HIGH, FOOT, TOP = 30, 10, 140, 44, 20
-LEFT = 34
+COLUMN, GAP, HIGH, FOOT, TOP = 13, 4, 140, 24, 12
+LEFT, BETWEEN = 34, 12
+# What became of a day's work, each by a filling of its own; "sent" is the one that is solid.
+FILLINGS = {
+    "could-not": '<path d="M-1 7L7 -1M1 9L9 1"/>',
+    "on-paper": '<path d="M0 2H8M0 6H8"/>',
+    "not-come-in": '<circle cx="4" cy="4" r="1.1"/>',
+}
+MARKS = {
+    "sent": '<rect class="sent" x="1" y="1" width="18" height="18"/>',
+    "could-not": '<path d="M1 1H19V19H1ZM1 10L10 1M1 19L19 1M10 19L19 10"/>',
+    "on-paper": '<path d="M4 1H16V19H4ZM7 6H13M7 10H13M7 14H13"/>',
+    "not-come-in": '<path stroke-dasharray="2 3" d="M1 1H19V19H1Z"/>',
+    "silent": '<circle cx="10" cy="10" r="9"/>',
+    "not-over": '<path d="M6 10H14"/>',
+}
+
+Stack = Sequence[tuple[str, int]]  # what a column is made of, from its foot up
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """One bar: its name, how much, and out of how much (None: of nothing in particular)."""
+def stacks(title: str, groups: Sequence[Sequence[Stack]], names: Sequence[str]) -> str:
+    """Draw columns of parts in groups from left to right, each group named at its foot.
 
-    name: str
-    value: int
-    of: int | None = None
-
-
-def columns(title: str, bars: Sequence[Bar]) -> str:
-    """Draw *bars* as columns from left to right, each in an outline as high as what it is out of.
-
-    All columns share one scale. Names stand below, slanted so that long runs stay readable.
+    All columns share one scale. A part is told by its filling: solid, or one of FILLINGS; what
+    has none is an empty outline.
     """
-    most = max([max(bar.value, bar.of or 0) for bar in bars], default=0) or 1
-    width = LEFT + len(bars) * (COLUMN + GAP)
-    base = TOP + HIGH
-    marks = [
-        *_scale(most, width),
-        *(mark for place, bar in enumerate(bars) for mark in _column(place, bar, most)),
-        f'<line class="axis" x1="{LEFT}" y1="{base}" x2="{width}" y2="{base}"/>',
+    most = max((sum(n for _part, n in stack) for group in groups for stack in group), default=0)
+    marks, x = [], float(LEFT + GAP)
+    for name, group in zip(names, groups, strict=True):
+        marks.append(_text(x, TOP + HIGH + 16, name, "start"))
+        for stack in group:
+            marks += _stack(x, stack, most or 1)
+            x += COLUMN + GAP
+        x += BETWEEN
+    width, base = max(x, float(LEFT)), TOP + HIGH
+    axis = f'<line class="axis" x1="{LEFT}" y1="{base}" x2="{width:g}" y2="{base}"/>'
+    fillings = [
+        f'<pattern id="filling-{name}" class="filling" width="8" height="8" '
+        f'patternUnits="userSpaceOnUse">{lines}</pattern>'
+        for name, lines in FILLINGS.items()
     ]
-    return _drawing(title, width, base + FOOT, marks)
+    defined = f"<defs>{''.join(fillings)}</defs>"
+    return _drawing(title, width, base + FOOT, [defined, *_scale(most or 1, width), *marks, axis])
 
 
-def _column(place: int, bar: Bar, most: int) -> list[str]:
-    x = LEFT + GAP / 2 + place * (COLUMN + GAP)
-    base, middle = TOP + HIGH, x + COLUMN / 2
-    high = _share(bar.value, most, HIGH)
-    whole = _share(bar.of or 0, most, HIGH)
-    outline = (
-        f'<rect class="whole" x="{x:g}" y="{base - whole:g}" width="{COLUMN}" height="{whole:g}"/>'
+def mark(part: str, words: str = "") -> str:
+    """Draw the mark of one part, read out as *words*; "" where they stand beside it."""
+    role = f'role="img" aria-label="{escape(words)}"' if words else 'aria-hidden="true"'
+    return (
+        f'<svg class="part-mark" {role} width="20" height="20" '
+        f'viewBox="0 0 20 20">{MARKS[part]}</svg>'
     )
-    return [
-        *([outline] if bar.of else []),
-        f'<rect class="bar" x="{x:g}" y="{base - high:g}" width="{COLUMN}" height="{high:g}"/>',
-        _text(middle, base - high - 5, str(bar.value), "middle"),
-        f'<text x="{middle:g}" y="{base + 14}" text-anchor="end" '
-        f'transform="rotate(-40 {middle:g} {base + 14})">{escape(bar.name)}</text>',
-    ]
 
 
-def _scale(most: int, width: int) -> list[str]:
+def _stack(x: float, stack: Stack, most: int) -> list[str]:
+    marks, y = [], float(TOP + HIGH)
+    for part, count in stack:
+        high = _share(count, most, HIGH)
+        y -= high
+        filling = f' fill="url(#filling-{part})"' if part in FILLINGS else ""
+        marks.append(
+            f'<rect class="part {escape(part)}"{filling} x="{x:g}" y="{y:g}" width="{COLUMN}" '
+            f'height="{high:g}"/>'
+        )
+    return marks
+
+
+def _scale(most: int, width: float) -> list[str]:
     """Draw the lines of nothing, half and all; half only where it is a whole number."""
     levels = [most] if most % 2 else [most // 2, most]
     marks = []
     for level in levels:
         y = TOP + HIGH - _share(level, most, HIGH)
-        marks.append(f'<line class="level" x1="{LEFT}" y1="{y:g}" x2="{width}" y2="{y:g}"/>')
+        marks.append(f'<line class="level" x1="{LEFT}" y1="{y:g}" x2="{width:g}" y2="{y:g}"/>')
         marks.append(_text(LEFT - 6, y + 4, str(level), "end"))
     return marks
 

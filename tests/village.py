@@ -22,6 +22,7 @@ from portal.people.models import (
 )
 
 MONDAY = dt.date(2026, 11, 23)
+CAME_IN = dt.datetime(2026, 8, 31, tzinfo=dt.UTC)
 PASSWORD = "a long kitchen password"
 
 
@@ -104,5 +105,12 @@ def make_adult(name: str, home: Home, children: list[Child]) -> User:
     """Make an adult at home with *children* in *home*."""
     user = User.objects.create_user(f"{name}@example.org", name.title())
     for child in children:
-        Guardianship.objects.create(adult=user, child=child, home=home)
+        make_tie(user, child, home)
     return user
+
+
+def make_tie(adult: User, child: Child, home: Home) -> Guardianship:
+    """Let *adult* be at home with *child*, and have come in before the year began."""
+    tie = Guardianship.objects.create(adult=adult, child=child, home=home)
+    Guardianship.objects.filter(pk=tie.pk).update(created_at=CAME_IN)
+    return tie

@@ -68,6 +68,7 @@ def make_people(date: dt.date) -> Cast:
         **{name: make_child(wrens, name) for name in WRENS},
     }
     homes, adults = make_homes(school, children)
+    Guardianship.objects.update(created_at=before(year))
     group = Group.objects.create(school_class=robins, name="Pear table", depth=Group.Depth.SUPPORT)
     group.children.set(children[name] for name in SUPPORTED)
     teacher, assistant, lead = make_staff(school, robins, wrens)
@@ -84,6 +85,12 @@ def make_year(school: School, today: dt.date) -> SchoolYear:
     starts = min(usual, monday - dt.timedelta(weeks=3))
     ends = max(dt.date(usual.year + 1, 7, 21), today + dt.timedelta(weeks=3))
     return SchoolYear.objects.create(school=school, starts=starts, ends=ends)
+
+
+def before(year: SchoolYear) -> dt.datetime:
+    """Return the moment at which the families came in: the eve of *year*."""
+    eve = year.starts - dt.timedelta(days=1)
+    return dt.datetime.combine(eve, dt.time(12), tzinfo=year.school.zone)
 
 
 def breaks(day: dt.date) -> list[tuple[str, dt.date, dt.date]]:

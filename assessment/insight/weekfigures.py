@@ -14,10 +14,11 @@ from .weeks import DAY, Week
 class ChildWeek:
     """One child's week.
 
-    set_days: days with work set. sent_days, pieces: days something came, and how much.
+    set_days: days with work set. due_days: those for which something could have come by now.
+    sent_days, pieces: days for which something came, and how much.
     kinds: kinds of work done. goals: those tagged as shown in any way. new: those shown
     unaided for the first time. gone, stayed: mistakes that went in this week, and that keep
-    coming at its end, each as `str(Mistake)`. told_days: days on which the home said that it
+    coming at its end, each as `str(Mistake)`. told_days: days of which the home said that it
     could not be done. heard: whether anything came, or was said.
     """
 
@@ -31,6 +32,12 @@ class ChildWeek:
     gone: tuple[str, ...]
     stayed: tuple[str, ...]
     told_days: int = 0
+    due_days: int = 0
+
+    @property
+    def is_silent(self) -> bool:
+        """Say whether something could have come, and nothing did."""
+        return self.due_days > 0 and not self.heard
 
     @property
     def heard(self) -> bool:
@@ -43,7 +50,7 @@ class WeekFigures:
     """A week of several children. goals, new, gone and stayed count children for each name.
 
     set_days adds up the children's days with work set, sent_days those on which something
-    came. not_heard lists the children from whom nothing came though work was set for them.
+    came. not_heard lists the children from whom nothing came though it could have.
     """
 
     children: int = 0
@@ -62,8 +69,9 @@ class WeekFigures:
 class Rows:
     """The plain rows of some children, of this week and, for tags and work, of those before.
 
-    set_days: for each child the days with work set. told: the days on which a home said that
-    it could not be done; they count as heard from, and as nothing else.
+    set_days: for each child the days with work set; due: those for which something could have
+    come by now, all of them where it is not said. told: the days of which a home said that they
+    could not be done; they count as heard from, and as nothing else.
     """
 
     set_days: Mapping[Child, Collection[date]]
@@ -71,13 +79,14 @@ class Rows:
     shown: Sequence[Shown] = ()
     worked: Sequence[Worked] = ()
     told: Sequence[Sent] = ()
+    due: Mapping[Child, Collection[date]] | None = None
 
 
 def child_weeks(children: Sequence[Child], week: Week, rows: Rows) -> tuple[ChildWeek, ...]:
     """Reckon the *week* of each of *children*, in their order; linear in rows.
 
-    Work sent counts on the day it came; tags and mistakes on the day of the work. Rows
-    after the week, and of other children, are passed over.
+    Everything counts on the day it is for, whenever it came. Rows after the week, and of other
+    children, are passed over.
     """
     sent: dict[Child, list[date]] = {child: [] for child in children}
     for row in rows.sent:
@@ -90,12 +99,14 @@ def child_weeks(children: Sequence[Child], week: Week, rows: Rows) -> tuple[Chil
     unaided = [row for row in shown if row.unaided]
     new = _names(children, ((row.child, row.goal) for row in unaided if row.on in week))
     known = _names(children, ((row.child, row.goal) for row in unaided if row.on < week.monday))
+    due = rows.set_days if rows.due is None else rows.due
     before = courses(rows.worked, week.monday - DAY)
     after = courses(rows.worked, week.sunday)
     return tuple(
         ChildWeek(
             child=child,
-            set_days=sum(day in week for day in set(rows.set_days.get(child, ()))),
+            set_days=_days_in(week, rows.set_days.get(child, ())),
+            due_days=_days_in(week, due.get(child, ())),
             sent_days=len(set(sent[child])),
             pieces=len(sent[child]),
             kinds=tuple(kinds[child]),
@@ -107,6 +118,10 @@ def child_weeks(children: Sequence[Child], week: Week, rows: Rows) -> tuple[Chil
         )
         for child in children
     )
+
+
+def _days_in(week: Week, days: Iterable[date]) -> int:
+    return sum(day in week for day in set(days))
 
 
 def add_up(weeks: Iterable[ChildWeek]) -> WeekFigures:
@@ -122,7 +137,7 @@ def add_up(weeks: Iterable[ChildWeek]) -> WeekFigures:
         new=_count(one.new for one in weeks),
         gone=_count(one.gone for one in weeks),
         stayed=_count(one.stayed for one in weeks),
-        not_heard=tuple(one.child for one in weeks if one.set_days and not one.heard),
+        not_heard=tuple(one.child for one in weeks if one.is_silent),
     )
 
 

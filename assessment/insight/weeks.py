@@ -1,14 +1,12 @@
 """School weeks and school days: which week a moment belongs to, and when a week is summed up."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from typing import Self
 
-from .rows import Child
-
 DAY = timedelta(days=1)
-ROLLED_UP_AT = time(15, 30)
+ROLLED_UP_AT, NOON = time(15, 30), time(12)
 SCHOOL_WEEKDAYS = 5
 # A span of days without school, first and last both included.
 Closure = tuple[date, date]
@@ -67,28 +65,6 @@ def school_days(first: date, last: date, closures: Iterable[Closure] = ()) -> It
             yield day
 
 
-def not_heard_from(
-    children: Mapping[Child, date],
-    today: date,
-    days: int,
-    closures: Sequence[Closure] = (),
-) -> tuple[tuple[Child, int], ...]:
-    """List the children from whom nothing came on the last *days* school days or more.
-
-    children: for each the day something last came, or the day before the child started.
-    today is not counted, as it is not over. Gives each child with the count of school days
-    since, the longest first, otherwise in the order given. ValueError for days below 1.
-    """
-    if days < 1:
-        raise ValueError(f"days must be 1 or more, not {days}")
-    counted: dict[date, int] = {}
-    for last in children.values():
-        if last not in counted:
-            counted[last] = sum(1 for _ in school_days(last + DAY, today - DAY, closures))
-    silent = [(child, counted[last]) for child, last in children.items() if counted[last] >= days]
-    return tuple(sorted(silent, key=lambda pair: -pair[1]))
-
-
 def week_of(moment: datetime, zone: tzinfo) -> Week:
     """Return the week an aware *moment* falls in by the clocks of *zone*."""
     return Week.of(_aware(moment).astimezone(zone).date())
@@ -122,6 +98,21 @@ def week_due(
         if due is not None and due <= now:
             return this.shifted(-back)
     return None
+
+
+def week_to_open(
+    now: datetime, zone: tzinfo, closures: Sequence[Closure] = (), at: time = ROLLED_UP_AT
+) -> Week:
+    """Return the week that a class's staff come to read at the aware moment *now*.
+
+    It is the week it is by the clocks of *zone*; until noon of its first school day, and in a
+    week without school, the latest one that was summed up. Common practice, no source.
+    """
+    here = _aware(now).astimezone(zone)
+    this = Week.of(here.date())
+    first = next(school_days(this.monday, this.sunday, closures), None)
+    begun = first is not None and here.replace(tzinfo=None) >= datetime.combine(first, NOON)
+    return this if begun else week_due(now, zone, closures, at) or this
 
 
 def _aware(moment: datetime) -> datetime:

@@ -9,7 +9,7 @@ from assessment.insight.rows import Mistake, Worked
 from assessment.looks.learnt_shares import Learnt, learnt_in
 from assessment.looks.marking import mark_answers
 from assessment.models import MistakesFound
-from evidence.models import Answer, Submission
+from evidence.models import Answer, Submission, SubmissionQuerySet
 from tasks.numberwork import KINDS, kind_kept
 from tasks.numberwork.kinds.mistakes import SENTENCES
 from tasks.numberwork.pool import STEPS
@@ -41,11 +41,23 @@ class SentWork:
 
 def work_of(children: Collection[int], first: dt.datetime, before: dt.datetime) -> list[SentWork]:
     """Return what *children* sent from *first* on and *before* a moment, oldest first."""
-    rows = Submission.objects.active().filter(
-        child__in=children, sent_at__gte=first, sent_at__lt=before
+    return as_sent(
+        Submission.objects.filter(child__in=children, sent_at__gte=first, sent_at__lt=before)
     )
+
+
+def work_for(children: Collection[int], first: dt.date, last: dt.date) -> list[SentWork]:
+    """Return what *children* sent for the days from *first* to *last*, whenever it came."""
+    return as_sent(
+        Submission.objects.filter(child__in=children, day_plan__date__range=(first, last))
+    )
+
+
+def as_sent(rows: SubmissionQuerySet) -> list[SentWork]:
+    """Read of *rows* those that stand, oldest first."""
     fields = ("pk", "child", "day_plan__date", "sent_at", "looked_at")
-    return [SentWork(*row) for row in rows.order_by("sent_at", "pk").values_list(*fields)]
+    standing = rows.active().order_by("sent_at", "pk")
+    return [SentWork(*row) for row in standing.values_list(*fields)]
 
 
 def worked(works: Collection[SentWork]) -> list[Worked]:

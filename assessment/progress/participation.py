@@ -1,76 +1,128 @@
-"""Taking part over the weeks: from how many children of a class something came."""
+"""Taking part, day by day: what became of each day's work in a class."""
 
+import datetime as dt
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from django.db.models import QuerySet
-from django.db.models.functions import TruncWeek
 from django.utils.formats import date_format
 
-from assessment.charts import Bar, columns
-from assessment.insight.weeks import Week
-from assessment.progress.week_rows import span
+from assessment.charts import Stack, stacks
+from assessment.insight.rows import Sent
+from assessment.insight.taking_part import Part, by_day, drawn_as, parts_of
+from assessment.insight.weeks import SCHOOL_WEEKDAYS, Week
+from assessment.progress.ways_in import home_way, with_ways_in
 from assessment.spreadsheets import Table
 from evidence.models import Submission
 from evidence.submissions.nonsubmissions import Nonsubmission
-from portal.people.models import Child, School, SchoolClass, User
+from portal.people.models import Child, SchoolClass, User
 from tasks.models import DayPlan
+
+DRAWN = 12  # weeks; they fill the frame
+
+
+@dataclass(frozen=True)
+class DayOfClass:
+    """One school day: how many children of each part. Without work set, `why` says why not."""
+
+    date: dt.date
+    parts: Counter[Part] | None
+    why: str = ""
+
+    @property
+    def counts(self) -> list[tuple[Part, int]]:
+        """Return each part there is, and for how many children, in one fixed order."""
+        return [(part, self.parts[part]) for part in Part if self.parts and self.parts[part]]
 
 
 @dataclass(frozen=True)
 class WeekOfClass:
-    """One week: on how many days work was set, and from how many of the children it came."""
+    """The school days of one week of a class."""
 
     week: Week
-    days_set: int
-    heard: int
-    children: int
+    days: list[DayOfClass]
 
     @property
-    def name(self) -> str:
-        """Name the week by its Monday, short."""
-        return date_format(self.week.monday, "j M")
+    def days_set(self) -> list[DayOfClass]:
+        """Return the days on which work was set."""
+        return [day for day in self.days if day.parts is not None]
+
+    @property
+    def closed_for(self) -> str:
+        """Say why there was no work in the whole week; "" if there was some."""
+        return "" if self.days_set else next((day.why for day in self.days if day.why), "")
 
 
 def weeks_of(school_class: SchoolClass, user: User) -> list[WeekOfClass]:
-    """Return the weeks of *school_class* this year so far that had work set or sent.
+    """Return the weeks of *school_class* from the first to the last on which work was set so far.
 
-    Children are those in the class now. A piece counts in the week it came, and so does the word
-    of a home that it could not be done.
+    Children are those in the class now. A piece counts on the day it was set for.
     """
-    children = Child.objects.taught_by(user).filter(school_class=school_class)
-    keys = list(children.values_list("pk", flat=True))
-    school, year = school_class.school, school_class.year
-    begins, _ends = span(Week.of(year.starts), school)
-    work = Submission.objects.active().filter(child__in=keys, sent_at__gte=begins)
-    said = Nonsubmission.objects.active().filter(child__in=keys, said_at__gte=begins)
-    heard_of = {*weekly(work, "sent_at", school), *weekly(said, "said_at", school)}
-    heard = Counter(week for week, _child in heard_of)
+    own = Child.objects.taught_by(user).filter(school_class=school_class)
+    school = school_class.school
+    ways = {child.pk: home_way(child, school).way for child in with_ways_in(own)}
     plans = DayPlan.objects.out().filter(school_class=school_class, tasks__isnull=False)
-    days: dict[Week, int] = {}
-    for date in plans.distinct().values_list("date", flat=True):
-        days[Week.of(date)] = days.get(Week.of(date), 0) + 1
-    return [
-        WeekOfClass(week, days.get(week, 0), heard.get(week, 0), len(keys))
-        for week in sorted({*heard, *days})
-    ]
+    dates = sorted(set(plans.values_list("date", flat=True)))
+    if not dates:
+        return []
+    key = ("child", "day_plan__date")
+    of_days = {"child__in": list(ways), "day_plan__date__range": (dates[0], dates[-1])}
+    sent = Submission.objects.active().filter(**of_days).order_by().values_list(*key)
+    told = Nonsubmission.objects.active().filter(**of_days).order_by().values_list(*key)
+    rows = [[Sent(*pair) for pair in pairs.distinct()] for pairs in (sent, told)]
+    parts = parts_of(ways, dates, *rows, school.today())
+    known = dict(zip(dates, by_day(parts.values(), len(dates)), strict=True))
+    return laid_out(dates, known, closed_on(school_class, dates[0], dates[-1]))
 
 
-def weekly(rows: QuerySet[Any], moment: str, school: School) -> Iterator[tuple[Week, int]]:
-    """Return each week and child, by its key, of which there is one of *rows*."""
-    weeks = rows.annotate(monday=TruncWeek(moment, tzinfo=school.zone)).order_by()
-    for monday, child in weeks.values_list("monday", "child").distinct():
-        yield Week.of(monday.date()), child
+def laid_out(
+    dates: Sequence[dt.date], known: Mapping[dt.date, Counter[Part]], closed: Mapping[dt.date, str]
+) -> list[WeekOfClass]:
+    """Lay the days out in whole weeks, those without work among them."""
+    week, last, found = Week.of(dates[0]), Week.of(dates[-1]), []
+    while week <= last:
+        days = [week.monday + dt.timedelta(days=place) for place in range(SCHOOL_WEEKDAYS)]
+        found.append(
+            WeekOfClass(
+                week, [DayOfClass(day, known.get(day), closed.get(day, "")) for day in days]
+            )
+        )
+        week = week.shifted(1)
+    return found
+
+
+def closed_on(school_class: SchoolClass, first: dt.date, last: dt.date) -> dict[dt.date, str]:
+    """Return the days without school from *first* to *last*, each with its name."""
+    rows = school_class.school.closures.filter(first__lte=last, last__gte=first)
+    return {
+        row.first + dt.timedelta(days=place): row.name
+        for row in rows
+        for place in range((row.last - row.first).days + 1)
+    }
 
 
 def chart_of(title: str, weeks: Sequence[WeekOfClass]) -> str:
-    """Draw from how many children something came, week by week."""
-    return columns(title, [Bar(one.name, one.heard, one.children) for one in weeks])
+    """Draw the latest weeks, a column a day, each as high as the class."""
+    drawn = weeks[-DRAWN:]
+    return stacks(title, [[stack_of(day) for day in one.days] for one in drawn], names_of(drawn))
 
 
-def weeks_table(name: str, headings: Sequence[object], weeks: Sequence[WeekOfClass]) -> Table:
-    """Return the weeks as a table."""
-    rows = [(one.week, one.week.monday, one.days_set, one.heard, one.children) for one in weeks]
+def stack_of(day: DayOfClass) -> Stack:
+    """Return what the column of *day* is made of, from its foot up."""
+    return [(drawn_as(part), count) for part, count in day.counts]
+
+
+def names_of(weeks: Iterable[WeekOfClass]) -> list[str]:
+    """Name each week by its Monday, short."""
+    return [date_format(one.week.monday, "j M") for one in weeks]
+
+
+def days_table(name: str, headings: Sequence[object], weeks: Sequence[WeekOfClass]) -> Table:
+    """Return the days as a table: the day, its week, and how many children of each part."""
+    rows = [
+        (one.week, day.date, *(day.parts[part] for part in Part))
+        for one in weeks
+        for day in one.days
+        if day.parts is not None
+    ]
     return Table(name, headings, rows)

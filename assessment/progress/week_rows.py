@@ -10,7 +10,7 @@ from assessment.insight.rows import Sent, Shown
 from assessment.insight.weekfigures import Rows
 from assessment.insight.weeks import Week
 from assessment.models import Tag
-from assessment.progress.mistakes import as_worked, mistakes_in, work_of
+from assessment.progress.mistakes import as_worked, mistakes_in, work_for
 from evidence.models import Submission
 from portal.people.models import Child, School, SchoolClass
 from tasks.models import DayPlan
@@ -63,17 +63,15 @@ def plans_of(school_class: SchoolClass, week: Week) -> list[DayPlan]:
 
 
 def class_rows(school_class: SchoolClass, children: Iterable[Child], week: Week) -> OfClass:
-    """Gather the rows of *week*, and the mistakes its answers suggest, in a few queries."""
-    school = school_class.school
+    """Gather the rows for *week*, whenever they came, and the mistakes its answers suggest."""
     keys = [child.pk for child in children]
     set_days = {plan.date for plan in plans_of(school_class, week)}
-    begins, ends = span(week, school)
-    works = work_of(keys, begins - LOOKING_BACK, ends)
+    works = work_for(keys, week.monday - LOOKING_BACK, week.sunday)
     found = mistakes_in(works)
     done = as_worked(works, found)
     rows = Rows(
         set_days=dict.fromkeys(keys, set_days),
-        sent=[Sent(work.child, day_at(school, work.sent_at)) for work in works],
+        sent=[Sent(work.child, work.on) for work in works],
         shown=shown_rows(keys, week),
         worked=done,
     )

@@ -5,6 +5,8 @@ from django.urls import reverse
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext_lazy as _
 
+from assessment.charts import mark
+from assessment.insight.taking_part import Part, drawn_as
 from assessment.progress.marks import drawn
 from assessment.progress.wording import HOW
 from portal.people.models import SchoolClass, StaffPost
@@ -33,6 +35,14 @@ NO_KAPPA = {
     "both used one word only, so chance agreement is already complete": _(
         "both used one word only, so chance agreement is already complete"
     ),
+}
+PARTS = {
+    Part.SENT: _("sent"),
+    Part.COULD_NOT: _("could not"),
+    Part.ON_PAPER: _("on paper"),
+    Part.NOT_IN: _("not come in yet"),
+    Part.SILENT: _("silence"),
+    Part.OPEN: _("day not over"),
 }
 JUDGES = (StaffPost.Role.TEACHER, StaffPost.Role.LEAD)
 
@@ -84,3 +94,24 @@ def no_kappa(reason: str) -> object:
 def as_drawing(svg: str) -> SafeString:
     """Let a chart through that assessment.charts drew: all words in it are escaped there."""
     return SafeString(svg)
+
+
+@register.simple_tag
+def part_mark(part: Part, day: str = "") -> SafeString:
+    """Draw the mark of what became of a day's work; read out with its word and the *day*."""
+    words = f"{day}: {PARTS[part]}" if day else str(PARTS[part])
+    return SafeString(mark(drawn_as(part), words))
+
+
+@register.filter
+def part_word(part: Part) -> object:
+    """Say in a word what became of a day's work."""
+    return PARTS[part]
+
+
+@register.inclusion_tag("progress/_part_key.html")
+def part_key() -> dict[str, object]:
+    """Say what each mark of a register means."""
+    return {
+        "parts": [(mark(part.value.replace(" ", "-"), ""), word) for part, word in PARTS.items()]
+    }

@@ -9,12 +9,14 @@ from django.utils.translation import ngettext
 
 from assessment.goals.goal_sets import framework_of
 from assessment.insight.rows import Mistake
+from assessment.insight.taking_part import Part, due_days, parts_of
 from assessment.insight.weekfigures import ChildWeek, WeekFigures, add_up, child_weeks
 from assessment.insight.weeks import Week
 from assessment.models import Goal
 from assessment.progress.mistakes import words_of
-from assessment.progress.nonsubmissions import nonsubmission_rows, nonsubmissions_in_week
-from assessment.progress.week_rows import Spotted, class_rows, day_at, plans_of, span
+from assessment.progress.nonsubmissions import nonsubmission_rows, nonsubmissions_for
+from assessment.progress.ways_in import Standing, home_way, with_ways_in
+from assessment.progress.week_rows import Spotted, class_rows, plans_of
 from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.data_protection.models import LegalHold
 from portal.people.families.models.homes import ChildQuerySet
@@ -24,7 +26,7 @@ from tasks.numberwork import kind_kept
 
 @dataclass(frozen=True)
 class Silent:
-    """A child from whom nothing came, and the day something last did; None: nothing ever."""
+    """A child from whom nothing came, and the day it last sent for; None: nothing ever."""
 
     child: Child
     since: dt.date | None
@@ -57,10 +59,23 @@ class GroupWeek:
 
 
 @dataclass(frozen=True)
-class ClassWeek:
-    """One week of one class, as it is known now.
+class RegisterRow:
+    """A line of the class's register: a child, and what became of each day that was set."""
 
-    told: the children whose home only said that it could not be done, with what it said.
+    child: Child
+    parts: tuple[Part, ...]
+    said: list[Nonsubmission]
+    silent: Silent | None
+    standing: Standing
+
+
+@dataclass(frozen=True)
+class ClassWeek:
+    """One week of one class, as it is known now; work counts on the day it was set for.
+
+    register: every child, in the register's order. told: the children whose home only said that
+    it could not be done, with what it said. silent: those from whom something could have come.
+    on_paper, not_in: those of whom silence says nothing, and nothing came.
     gone, stayed: each mistake that went in the week, or keeps coming at its end, in words, and
     with how many children. left_out: how many things of the week this program cannot read:
     submissions whose answers it cannot mark, and mistakes it has no words for.
@@ -70,9 +85,12 @@ class ClassWeek:
     week: Week
     days_set: list[dt.date]
     figures: WeekFigures
+    register: list[RegisterRow]
     sent: list[tuple[Child, ChildWeek]]
     told: list[tuple[Child, list[Nonsubmission]]]
     silent: list[Silent]
+    on_paper: list[Child]
+    not_in: list[Child]
     goals: list[GoalOfWeek]
     mistakes: list[MistakeOfWeek]
     gone: list[tuple[str, int]]
@@ -100,29 +118,44 @@ def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -
     Children of whom anything is held are left out, without a word of it.
     """
     free = children.filter(~LegalHold.objects.about_child())
-    known = list(with_last_sent(free, school_class, week))
+    known = list(with_last_sent(with_ways_in(free), week).order_by("first_name", "initial", "pk"))
     gathered = class_rows(school_class, known, week)
-    said = nonsubmissions_in_week(school_class, [child.pk for child in known], week)
-    rows = replace(gathered.rows, told=nonsubmission_rows(school_class, said))
+    said = nonsubmissions_for([child.pk for child in known], week)
+    school = school_class.school
+    ways = {child.pk: home_way(child, school) for child in known}
+    days_set = sorted({plan.date for plan in plans_of(school_class, week)})
+    due = {key: due_days(one.way, days_set, school.today()) for key, one in ways.items()}
+    rows = replace(gathered.rows, told=nonsubmission_rows(said), due=due)
     weeks = child_weeks([child.pk for child in known], week, rows)
     figures = add_up(weeks)
     pairs = list(zip(known, weeks, strict=True))
-    school = school_class.school
+    silent = {child.pk: Silent(child, child.last_sent) for child, one in pairs if one.is_silent}
+    parts = parts_of(
+        *({key: one.way for key, one in ways.items()}, days_set),
+        *(rows.sent, rows.told, school.today()),
+    )
+    told = {child.pk: [each for each in said if each.child_id == child.pk] for child in known}
+    apart = [(child, ways[child.pk].standing) for child, one in pairs if not one.heard]
     return ClassWeek(
         school_class=school_class,
         week=week,
-        days_set=[plan.date for plan in plans_of(school_class, week)],
+        days_set=days_set,
         figures=figures,
-        sent=[(child, one) for child, one in pairs if one.pieces],
-        told=[
-            (child, [each for each in said if each.child_id == child.pk])
-            for child, one in pairs
-            if one.told_days and not one.pieces
+        register=[
+            RegisterRow(
+                *(child, parts[child.pk], told[child.pk], silent.get(child.pk)),
+                ways[child.pk].standing,
+            )
+            for child in known
         ],
-        silent=[
-            Silent(child, child.last_sent and day_at(school, child.last_sent))
-            for child, one in pairs
-            if not one.heard
+        sent=[(child, one) for child, one in pairs if one.pieces],
+        told=[(child, told[child.pk]) for child, one in pairs if one.told_days and not one.pieces],
+        silent=list(silent.values()),
+        on_paper=[child for child, standing in apart if standing == Standing.ON_PAPER],
+        not_in=[
+            child
+            for child, standing in apart
+            if standing in (Standing.INVITED, Standing.NEVER_CAME_IN)
         ],
         goals=goals_seen(school_class, figures),
         mistakes=mistakes_suggested(known, gathered.spotted),
@@ -133,11 +166,10 @@ def class_week(school_class: SchoolClass, children: ChildQuerySet, week: Week) -
     )
 
 
-def with_last_sent(children: ChildQuerySet, school_class: SchoolClass, week: Week) -> ChildQuerySet:
-    """Say of each child, as `last_sent`, when something last came before the week's end."""
-    _begins, ends = span(week, school_class.school)
-    before = Q(submissions__withdrawn_at=None, submissions__sent_at__lt=ends)
-    return children.annotate(last_sent=Max("submissions__sent_at", filter=before))
+def with_last_sent(children: ChildQuerySet, week: Week) -> ChildQuerySet:
+    """Say of each child, as `last_sent`, the last day before *week* for which something came."""
+    before = Q(submissions__withdrawn_at=None, submissions__day_plan__date__lt=week.monday)
+    return children.annotate(last_sent=Max("submissions__day_plan__date", filter=before))
 
 
 def in_words(mistakes: Mapping[str, int]) -> list[tuple[str, int]]:

@@ -31,6 +31,8 @@ def class_sheets(whole: ClassWeek, dated: dt.date, paper: Paper = A4) -> bytes:
     listing(pages, _("Not heard from"), map(silent_words, whole.silent))
     listing(pages, _("Sent work"), (f"{child}: {days(one.sent_days)}" for child, one in whole.sent))
     listing(pages, _("Said that it could not be done"), (str(child) for child, _said in whole.told))
+    listing(pages, _("On paper"), map(str, whole.on_paper))
+    listing(pages, _("Nobody at home has come in yet"), map(str, whole.not_in))
     seen = (goal_words(one.goal.label, one.children, one.new) for one in whole.goals)
     listing(pages, _("Goals seen"), seen)
     suggested = (
@@ -138,11 +140,11 @@ def goal_words(label: str, seen: int, new: int) -> str:
 
 
 def silent_words(one: Silent) -> str:
-    """Say since when nothing came from a child."""
+    """Say for which day something last came from a child."""
     if one.since is None:
         return f"{one.child}: " + _("nothing has come so far")
     since = date_format(one.since, "l j F")
-    return f"{one.child}: " + _("last heard from on %(day)s") % {"day": since}
+    return f"{one.child}: " + _("last sent for %(day)s") % {"day": since}
 
 
 def day_words(day: DayAtHome) -> str:

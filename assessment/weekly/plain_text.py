@@ -28,6 +28,8 @@ def as_data(whole: ClassWeek) -> dict[str, Any]:
         "not_heard_from": [
             {"child": str(one.child), "since": one.since and str(one.since)} for one in whole.silent
         ],
+        "on_paper": [str(child) for child in whole.on_paper],
+        "not_come_in": [str(child) for child in whole.not_in],
         "goals": [
             {
                 "code": one.goal.code,
@@ -75,6 +77,8 @@ def as_text(whole: ClassWeek) -> str:
             "Said that it could not be done",
             (f"{one['child']}: {', '.join(one['days'])}" for one in data["could_not_be_done"]),
         ),
+        *section("On paper", data["on_paper"]),
+        *section("Nobody at home has come in yet", data["not_come_in"]),
         *section("Goals seen", (f"{one['goal']}: {one['children']}" for one in data["goals"])),
         *section(
             "Mistakes that may be behind wrong answers",
@@ -92,8 +96,8 @@ def as_text(whole: ClassWeek) -> str:
 
 
 def silent_line(one: Silent) -> str:
-    """Say since when nothing came from a child."""
-    return f"{one.child}: " + (f"last on {one.since}" if one.since else "nothing so far")
+    """Say for which day something last came from a child."""
+    return f"{one.child}: " + (f"last for {one.since}" if one.since else "nothing so far")
 
 
 def left_out_lines(count: int) -> Iterator[str]:

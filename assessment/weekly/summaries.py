@@ -16,7 +16,6 @@ from assessment.insight.rows import Sent
 from assessment.insight.weekfigures import ChildWeek, Rows, WeekFigures, child_weeks
 from assessment.insight.weeks import Week, summary_due, week_due
 from assessment.models import SummaryMail, WeekSummary
-from assessment.progress.week_rows import day_at, span
 from assessment.weekly.class_week import class_week
 from assessment.weekly.family_words import release
 from evidence.models import Submission
@@ -131,7 +130,7 @@ def make_family_rows(
         .values_list("child", "home")
         .distinct()
     )
-    sent = sent_by_home(pairs, week, school_class.school)
+    sent = sent_by_home(pairs, week)
     names = {pair: f"{pair[0]} {pair[1]}" for pair in pairs}
     rows = Rows(set_days=dict.fromkeys(names.values(), days_set), sent=sent)
     weeks = child_weeks(list(names.values()), week, rows)
@@ -158,15 +157,15 @@ def family_figures(figures: ChildWeek) -> dict[str, int]:
     }
 
 
-def sent_by_home(pairs: list[tuple[int, int]], week: Week, school: School) -> list[Sent]:
-    """Return what came in *week*, by child and home."""
-    begins, ends = span(week, school)
+def sent_by_home(pairs: list[tuple[int, int]], week: Week) -> list[Sent]:
+    """Return what came for the days of *week*, by child and home."""
     came = Submission.objects.active().filter(
-        child__in={child for child, _home in pairs}, sent_at__gte=begins, sent_at__lt=ends
+        child__in={child for child, _home in pairs},
+        day_plan__date__range=(week.monday, week.sunday),
     )
     return [
-        Sent(f"{child} {home}", day_at(school, moment))
-        for child, home, moment in came.values_list("child", "home", "sent_at")
+        Sent(f"{child} {home}", day)
+        for child, home, day in came.values_list("child", "home", "day_plan__date")
     ]
 
 

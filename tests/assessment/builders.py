@@ -6,10 +6,10 @@ from assessment.goals.goal_sets import load_frameworks
 from assessment.looks.looking import LookData, save_look
 from assessment.models import Goal, Look
 from evidence.models import Answer, Piece, Submission
-from portal.people.models import Child, Guardianship, Home, SchoolClass, User
+from portal.people.models import Child, Home, SchoolClass, User
 from tasks.models import DayPlan, Task, TaskPrompt
 from tasks.numberwork import make_prompts
-from tests.village import MONDAY, Village, make_child
+from tests.village import MONDAY, Village, make_child, make_tie
 
 PARTS = {"halving": Task.Part.MAIN_TASK, "one-more": Task.Part.QUICK_RECALL}
 NINE = dt.time(9)
@@ -92,7 +92,5 @@ def fill_class(village: Village, count: int) -> list[Child]:
     """Put *count* further children into Robins, each in the home of the other family."""
     children = [make_child(village.robins, f"Child{number}", "Z") for number in range(count)]
     for child in children:
-        Guardianship.objects.create(
-            adult=village.people["other family"], child=child, home=village.bens_home
-        )
+        make_tie(village.people["other family"], child, village.bens_home)
     return children

@@ -122,6 +122,20 @@ class QueueForm(forms.Form):
         order = self.wanted["order"]
         return order == self.LONGEST or (self.waits_only and not order)
 
+    @property
+    def in_words(self) -> str:
+        """Say what is listed now, in the words of the choices."""
+        words = [
+            str(dict(self.fields[name].choices)[value])
+            for name, value in self.wanted.items()
+            if isinstance(value, str) and value
+        ]
+        if self.wanted["child"]:
+            words.append(str(self.wanted["child"]))
+        if self.wanted["marked"]:
+            words.append(str(self.fields["marked"].label))
+        return ", ".join(words)
+
     def choosers(self) -> list[forms.BoundField]:
         """Return the fields that are chosen from a list."""
         return [self[name] for name in self.fields if name != "marked"]

@@ -10,10 +10,10 @@ CHOICES = (2, 3, 5, 10, 15, 20)
 
 
 class DaysForm(forms.Form):
-    """On how many school days nothing came."""
+    """On how many of the days that were set nothing came."""
 
     days = forms.TypedChoiceField(
-        label=_("School days without a piece of work"),
+        label=_("Days set without a piece of work"),
         choices=[(number, str(number)) for number in CHOICES],
         coerce=int,
         widget=forms.Select(attrs={"class": "form-select"}),

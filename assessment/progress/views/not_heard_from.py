@@ -32,6 +32,7 @@ def show(
         "found": not_heard_from_in(school_class, request.user, form.chosen),
         "wrong": wrong,
         "about": about,
+        "may_invite": SchoolClass.objects.kept_by(request.user).filter(pk=school_class.pk).exists(),
     }
     return render(request, "progress/not_heard_from.html", context, status=422 if wrong else 200)
 

@@ -1,11 +1,14 @@
 """The pages of the week: a class's for its staff, a family's own."""
 
+import datetime as dt
+
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from assessment.class_access import class_taught
-from assessment.insight.weeks import Week
+from assessment.insight.weeks import Week, week_to_open
 from assessment.models import WeekSummary
 from assessment.progress.forms.progress import SizeForm
 from assessment.progress.gaps import evidence_of_class
@@ -13,17 +16,25 @@ from assessment.progress.groups import Suggested, suggest
 from assessment.weekly.class_week import class_week
 from assessment.weekly.family_week import family_weeks
 from assessment.weekly.mails import STOP
+from assessment.weekly.summaries import closures_of
 from evidence.models import Submission
 from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.people.families.models.homes import ChildQuerySet
-from portal.people.models import Child, Home, SchoolClass
+from portal.people.models import Child, Home, School, SchoolClass
 
 
 @require_safe
 def class_this_week(request: HttpRequest, class_pk: int) -> HttpResponse:
-    """Go to the week it is for a class."""
+    """Go to the week that the staff of a class come to read: on Monday morning, the one before."""
     school_class = class_taught(request, class_pk)
-    return redirect("assessment:class-week", class_pk, Week.of(school_class.school.today()))
+    return redirect("assessment:class-week", class_pk, opening_week(school_class.school))
+
+
+def opening_week(school: School) -> Week:
+    """Return the week to open on, on the school's day and by its clock."""
+    clock = timezone.now().astimezone(school.zone).timetz()
+    now = dt.datetime.combine(school.today(), clock)
+    return week_to_open(now, school.zone, closures_of(school), school.summary_hour)
 
 
 @require_safe
@@ -46,8 +57,8 @@ def class_week_page(request: HttpRequest, class_pk: int, week: Week) -> HttpResp
 
 
 def suggested_now(request: HttpRequest, school_class: SchoolClass, week: Week) -> list[Suggested]:
-    """Return the groups suggested for next week, on the page of the week it is."""
-    if week != Week.of(school_class.school.today()):
+    """Return the groups suggested for next week, on the page of the week that opens."""
+    if week != opening_week(school_class.school):
         return []
     return suggest(evidence_of_class(school_class, request.user), SizeForm.USUAL)
 

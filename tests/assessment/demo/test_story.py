@@ -135,7 +135,7 @@ def test_the_story_is_told_as_the_readme_promises(settings, tmp_path):
     silence = not_heard_from_in(robins, teacher, 5)
     assert [str(each.child) for each in silence.silent] == [NOT_HEARD_FROM, *STOPPED]
     assert silence.silent[0].notes
-    assert {str(each) for each, _work in silence.on_paper} == set(ON_PAPER)
+    assert {str(each.child) for each in silence.on_paper} == set(ON_PAPER)
     for name in ON_PAPER:
         assert {each.by_staff for each in child(name).submissions.all()} == {True}
 

@@ -1,4 +1,4 @@
-"""School weeks, school days, and who has not been heard from."""
+"""School weeks and school days."""
 
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 
 from assessment.insight.weeks import (
     Week,
-    not_heard_from,
     school_days,
     summary_due,
     week_due,
     week_of,
+    week_to_open,
 )
 
 LONDON = ZoneInfo("Europe/London")
@@ -50,25 +50,19 @@ def test_a_span_that_ends_before_it_begins_has_no_days():
     assert list(school_days(on(3), on(2))) == []
 
 
-def test_a_child_is_listed_after_as_many_silent_school_days_as_asked():
-    heard = {"Ada": on(0), "Bo": on(-3), "Cy": on(2)}
-    assert not_heard_from(heard, on(4), 3) == (("Bo", 4), ("Ada", 3))
+MORNING = (  # common practice, no source: the week that was is read at the start of the next
+    ("Monday morning", datetime(2025, 11, 10, 8, 0, tzinfo=UTC), WEEK),
+    ("Monday afternoon", datetime(2025, 11, 10, 13, 0, tzinfo=UTC), WEEK.shifted(1)),
+    ("Sunday", datetime(2025, 11, 9, 20, 0, tzinfo=UTC), WEEK),
+    ("Wednesday", datetime(2025, 11, 5, 8, 0, tzinfo=UTC), WEEK),
+    ("in the holiday", datetime(2025, 10, 29, 12, 0, tzinfo=UTC), WEEK.shifted(-2)),
+    ("the first morning after it", datetime(2025, 11, 3, 9, 0, tzinfo=UTC), WEEK.shifted(-2)),
+)
 
 
-def test_today_is_not_held_against_a_family_as_it_is_not_over():
-    assert not_heard_from({"Ada": on(0)}, on(1), 1) == ()
-    assert not_heard_from({"Ada": on(0)}, on(2), 1) == (("Ada", 1),)
-
-
-def test_a_holiday_is_not_held_against_a_family():
-    heard = {"Ada": date(2025, 10, 24)}
-    assert not_heard_from(heard, MONDAY, 1, [HALF_TERM]) == ()
-    assert not_heard_from(heard, MONDAY, 5) == (("Ada", 5),)
-
-
-def test_a_count_below_one_is_refused():
-    with pytest.raises(ValueError, match="1 or more"):
-        not_heard_from({}, MONDAY, 0)
+@pytest.mark.parametrize(("now", "week"), [row[1:] for row in MORNING], ids=[r[0] for r in MORNING])
+def test_until_noon_of_the_first_school_day_the_week_that_was_opens(now, week):
+    assert week_to_open(now, LONDON, [HALF_TERM]) == week
 
 
 def test_the_week_is_rolled_up_on_friday_afternoon_by_the_schools_clocks():

@@ -1,14 +1,16 @@
 """The list of what came in: narrowed, ordered, counted, and the same again from a bookmark."""
 
 import datetime as dt
+import re
 
 import pytest
 
 from assessment.looks.lead_marks import mark_for_lead
 from portal.people.models import StaffPost
-from tests.assessment.builders import at, looked, send, set_day
+from tests.assessment.builders import add_photo, at, looked, send, set_day
 from tests.village import MONDAY
 
+PLAIN = re.compile("plain|quiet|danger")
 TUESDAY = MONDAY + dt.timedelta(days=1)
 
 
@@ -83,6 +85,27 @@ def test_the_list_leads_to_those_not_heard_from_and_to_what_is_marked(village, s
     html = signed_in("teacher").get(f"/classes/{village.robins.pk}/look/").content.decode()
     assert f"/classes/{village.robins.pk}/not-heard-from/" in html
     assert "1 shown to the lead" in html
+
+
+def test_the_pictures_lead_the_list_and_what_is_listed_stands_in_one_line(
+    village, signed_in, works
+):
+    photo = add_photo(works[0])
+    client, address = signed_in("teacher"), f"/classes/{village.robins.pk}/look/"
+    html = client.get(address).content.decode()
+    assert html.index(f"/pieces/{photo.token}/thumb/") < html.index("<bdi>Ben T</bdi>")
+    assert 'Choose what to list <span class="soft">waiting</span>' in html
+    assert '<details class="narrowing not-on-paper">' in html
+    narrowed = client.get(f"{address}?kind=halving&child={village.ben.pk}").content.decode()
+    assert "waiting, Halving (1), Ben T</span>" in narrowed
+    assert '<details class="narrowing not-on-paper" open>' in narrowed
+
+
+def test_the_list_has_one_filled_button(village, signed_in, works):
+    html = signed_in("teacher").get(f"/classes/{village.robins.pk}/look/").content.decode()
+    main = html[html.index("<main") : html.index("</main")]
+    filled = [tag for tag in re.findall(r'class="(button[^"]*)"', main) if not PLAIN.search(tag)]
+    assert filled == ["button button-large"]
 
 
 def test_pages_keep_what_was_asked_for(village, signed_in, works):

@@ -2,16 +2,18 @@
 
 from defusedxml import ElementTree
 
-from assessment.charts import Bar, columns
+from assessment.charts import FILLINGS, MARKS, mark, stacks
+from assessment.insight.taking_part import Part, drawn_as
 
 SVG = "{http://www.w3.org/2000/svg}"
+WEEK = [[("sent", 5), ("could-not", 1), ("silent", 4)], [("sent", 10)], []]
 
 
 def boxes(drawing, name, side):
     return [
         float(mark.get(side))
         for mark in ElementTree.fromstring(drawing).iter(f"{SVG}rect")
-        if mark.get("class") == name
+        if name in mark.get("class", "").split()
     ]
 
 
@@ -19,30 +21,46 @@ def words(drawing):
     return [mark.text for mark in ElementTree.fromstring(drawing).iter(f"{SVG}text")]
 
 
-def test_columns_are_as_high_as_their_values_on_one_scale():
-    drawing = columns("Heard", [Bar("1 Sep", 5, 10), Bar("8 Sep", 10, 10), Bar("15 Sep", 0, 10)])
-    high = boxes(drawing, "bar", "height")
-    assert high[0] * 2 == high[1] == boxes(drawing, "whole", "height")[0]
-    assert high[2] == 0
+def test_columns_are_as_high_as_their_parts_on_one_scale():
+    drawing = stacks("Taking part", [WEEK], ["1 Sep"])
+    half, whole = boxes(drawing, "sent", "height")
+    assert half * 2 == whole
+    assert boxes(drawing, "could-not", "height") == [whole / 10]
 
 
-def test_every_bar_says_its_name_and_its_value():
-    drawing = columns("Heard", [Bar("1 Sep", 5, 10), Bar("8 Sep", 7, 10)])
-    assert {"1 Sep", "8 Sep", "5", "7"} <= set(words(drawing))
+def test_the_parts_of_a_column_stand_on_each_other():
+    drawing = stacks("Taking part", [WEEK], ["1 Sep"])
+    top = boxes(drawing, "sent", "y")[0]
+    could_not = boxes(drawing, "could-not", "y")[0]
+    assert could_not + boxes(drawing, "could-not", "height")[0] == top
+    assert boxes(drawing, "silent", "y") == [could_not - boxes(drawing, "silent", "height")[0]]
+
+
+def test_what_became_of_a_day_is_told_by_shape_and_word_and_never_by_colour_alone():
+    drawn = {part: mark(drawn_as(part), part.value) for part in Part}
+    assert len({MARKS[drawn_as(part)] for part in Part}) == len(Part)
+    assert all(f'aria-label="{part.value}"' in svg for part, svg in drawn.items())
+    assert len(set(FILLINGS.values())) == len(FILLINGS)
+
+
+def test_every_group_says_its_name_beside_the_scale():
+    assert {"1 Sep", "10"} <= set(words(stacks("Taking part", [WEEK], ["1 Sep"])))
+
+
+NASTY = '</svg><script>alert("1")</script>'
 
 
 def test_words_cannot_break_out_of_the_drawing():
-    nasty = '</svg><script>alert("1")</script>'
-    drawing = columns(nasty, [Bar(nasty, 1)])
+    drawing = stacks(NASTY, [[[(NASTY, 1)]]], [NASTY])
     assert "<script" not in drawing
-    assert ElementTree.fromstring(drawing).get("aria-label") == nasty
+    assert ElementTree.fromstring(drawing).get("aria-label") == NASTY
 
 
 def test_nothing_at_all_and_only_noughts_are_drawn_without_a_fault():
-    assert boxes(columns("Empty", []), "bar", "height") == []
-    assert len(boxes(columns("Noughts", [Bar("a", 0), Bar("b", 0, 0)]), "bar", "height")) == 2
+    assert boxes(stacks("Empty", [], []), "part", "height") == []
+    assert boxes(stacks("Noughts", [[[("sent", 0)], []]], ["1 Sep"]), "part", "height") == [0]
 
 
 def test_no_style_stands_in_the_drawing():
-    drawing = columns("Heard", [Bar("a", 1, 2)])
+    drawing = stacks("Taking part", [WEEK], ["1 Sep"])
     assert "style=" not in drawing and "<style" not in drawing

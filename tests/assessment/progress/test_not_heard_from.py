@@ -1,4 +1,4 @@
-"""Children not heard from: since when, what came last, who called, and who works on paper."""
+"""Children not heard from: since when, what came last, who called, and who is awaited."""
 
 import datetime as dt
 
@@ -7,11 +7,19 @@ from freezegun import freeze_time
 
 from assessment.models import ContactNote
 from assessment.progress.not_heard_from import not_heard_from_in
-from portal.people.models import Closure
+from portal.people.models import Closure, Home, Invitation
 from tests.assessment.builders import at, send, set_day
 from tests.village import MONDAY, make_child
 
 FRIDAY_AFTER = MONDAY + dt.timedelta(days=11)  # 4 December 2026
+
+
+@pytest.fixture(autouse=True)
+def days_set(village):
+    """Let work be set on each school day of a fortnight, from MONDAY to FRIDAY_AFTER."""
+    return [
+        set_day(village.robins, MONDAY + dt.timedelta(days=day)) for day in range(12) if day % 7 < 5
+    ]
 
 
 def silent(village, days=5, role="teacher"):
@@ -22,15 +30,15 @@ def silent(village, days=5, role="teacher"):
 
 
 @pytest.fixture
-def sent_on_friday(village):
+def sent_on_friday(village, days_set):
     """Let Aisha have sent on Friday 27 November, and Ben on Wednesday the 25th."""
-    plan = set_day(village.robins)
+    plan = days_set[0]
     friday, wednesday = (MONDAY + dt.timedelta(days=days) for days in (4, 2))
     send(village.aisha, village.first_home, plan, sent_at=at(village.robins, friday))
     return send(village.ben, village.bens_home, plan, sent_at=at(village.robins, wednesday))
 
 
-def test_school_days_are_counted_and_neither_weekends_nor_today(village, sent_on_friday):
+def test_days_set_are_counted_and_neither_weekends_nor_today(village, sent_on_friday):
     # From Aisha nothing on Monday to Thursday: 4; from Ben on Thursday and Friday too: 6.
     assert silent(village, 4) == [("Ben", 6), ("Aisha", 4)]
     assert silent(village, 5) == [("Ben", 6)]
@@ -43,21 +51,77 @@ def test_days_on_which_school_was_closed_do_not_count(village, sent_on_friday):
     assert silent(village, 6) == []
 
 
-def test_a_child_of_whom_nothing_came_counts_from_the_start_of_the_year(village):
-    assert silent(village, 20) == [("Aisha", 68), ("Ben", 68)]
+def test_a_day_on_which_nothing_was_set_does_not_count(village, sent_on_friday, days_set):
+    days_set[-2].delete()
+    assert silent(village, 4) == [("Ben", 5)]
+
+
+def test_a_child_of_whom_nothing_came_counts_from_the_first_day_set(village):
+    assert silent(village, 9) == [("Aisha", 9), ("Ben", 9)]
+
+
+def test_a_home_counts_from_the_first_day_set_after_somebody_came_in(village):
+    wednesday = at(village.robins, MONDAY + dt.timedelta(days=9), dt.time(18))
+    village.ben.guardianships.update(created_at=wednesday)  # only Thursday is left
+    assert silent(village, 1) == [("Aisha", 9), ("Ben", 1)]
+
+
+def found_at_noon(village):
+    """Return what is listed for the lead by noon of FRIDAY_AFTER."""
+    with freeze_time(at(village.robins, FRIDAY_AFTER, dt.time(12))):
+        return not_heard_from_in(village.robins, village.people["lead"], 5)
+
+
+def invite_edie(village, day):
+    """Bring Edie in with the roster, and invite her home on *day*."""
+    edie = make_child(village.robins, "Edie", "L")
+    with freeze_time(at(village.robins, day)):
+        Invitation.issue(edie, Home.objects.create(school=village.school), village.people["office"])
+    return edie
+
+
+def test_minutes_after_a_roster_was_brought_in_nobody_is_called_silent(village):
+    edie = invite_edie(village, FRIDAY_AFTER)
+    found = found_at_noon(village)
+    assert edie not in [each.child for each in found.silent]
+    assert [each.child for each in found.invited] == [edie]
+    assert found.on_paper == found.never_came_in == []
+
+
+def test_an_invitation_that_ran_out_unused_is_neither_silence_nor_paper(village, signed_in):
+    edie = invite_edie(village, MONDAY)
+    found = found_at_noon(village)
+    assert [each.child for each in found.never_came_in] == [edie]
+    assert found.invited == found.on_paper == []
+    address = f"/classes/{village.robins.pk}/not-heard-from/"
+    with freeze_time("2026-12-04 12:00"):
+        lead, teacher = (signed_in(role).get(address) for role in ("lead", "teacher"))
+    assert f"/children/{edie.pk}/homes/" in lead.content.decode()
+    assert f"/children/{edie.pk}/homes/" not in teacher.content.decode()
+    assert "The office prints one." in teacher.content.decode()
+
+
+def test_a_home_that_hands_work_in_on_paper_is_on_paper_though_it_was_invited_once(
+    village, days_set
+):
+    edie = invite_edie(village, MONDAY)
+    send(edie, None, days_set[0], by_staff=True)
+    found = found_at_noon(village)
+    assert [each.child for each in found.on_paper] == [edie]
+    assert found.never_came_in == []
 
 
 def test_work_that_was_taken_back_was_not_heard(village, sent_on_friday):
     sent_on_friday.withdrawn_at = sent_on_friday.sent_at
     sent_on_friday.save()
-    assert silent(village, 20) == [("Ben", 68)]
+    assert silent(village, 9) == [("Ben", 9)]
 
 
 @freeze_time("2026-12-04 12:00")
 def test_the_page_says_what_came_last_and_when(village, signed_in, sent_on_friday):
     html = signed_in("teacher").get(f"/classes/{village.robins.pk}/not-heard-from/").content
     words = html.decode()
-    assert "6 school days" in words
+    assert "6 days set" in words
     assert "Last sent on Wednesday 25 November, for 23 November" in words
     assert "Aisha" not in words
 

@@ -10,8 +10,8 @@ from django.utils import timezone
 from freezegun import freeze_time
 from openpyxl import load_workbook
 
-from portal.people.models import Child, Event
-from tests.assessment.builders import fill_class, goal, send, set_day
+from portal.people.models import Child, Closure, Event
+from tests.assessment.builders import at, fill_class, goal, send, set_day
 from tests.assessment.progress.builders import shown
 from tests.village import MONDAY
 
@@ -119,20 +119,36 @@ def test_an_assistant_reads_the_gaps_without_the_buttons(friday, signed_in):
     assert "Sharing equally (2)" in words(html)
 
 
-def test_taking_part_counts_children_by_the_week_their_work_came(friday, signed_in):
-    text = words(page(signed_in("teacher"), f"/classes/{friday.robins.pk}/taking-part/"))
-    assert "23 November 2026 3 2 of 2 children" in text
+def test_taking_part_says_of_each_day_what_became_of_its_work(friday, signed_in):
+    html = page(signed_in("teacher"), f"/classes/{friday.robins.pk}/taking-part/")
+    monday, tuesday, *_more = re.findall(r'<span class="part-counts">(.*?)</td>', html)
+    assert re.findall(r'aria-label="([^"]+)"|</svg> (\d+)', monday) == [("sent", ""), ("", "2")]
+    assert 'aria-label="sent"' in tuesday and 'aria-label="silence"' in tuesday
 
 
-def test_taking_part_goes_by_the_schools_own_clock(village, signed_in):
-    sunday_night = dt.datetime(2026, 10, 25, 23, 30, tzinfo=dt.UTC)
+def test_work_counts_on_the_day_it_was_set_for_whenever_it_came(village, signed_in):
     with freeze_time(FRIDAY):
         plan = set_day(village.robins, MONDAY)
-        village.school.time_zone = "Pacific/Auckland"
-        village.school.save()
-        send(village.aisha, village.first_home, plan, sent_at=sunday_night)
+        wednesday = at(village.robins, MONDAY + dt.timedelta(days=2))
+        send(village.aisha, village.first_home, plan, sent_at=wednesday)
+        (row,) = page(signed_in("teacher"), table_of(village)).splitlines()[1:]
+    assert row == "2026-W48,2026-11-23,1,0,0,0,1,0"
+
+
+def test_a_holiday_between_two_weeks_of_work_is_shown_by_its_name(village, signed_in):
+    with freeze_time(FRIDAY):
+        set_day(village.robins, MONDAY - dt.timedelta(weeks=2))
+        set_day(village.robins, MONDAY)
+        first = MONDAY - dt.timedelta(weeks=1)
+        last = first + dt.timedelta(days=4)
+        Closure.objects.create(school=village.school, name="half-term", first=first, last=last)
         text = words(page(signed_in("teacher"), f"/classes/{village.robins.pk}/taking-part/"))
-    assert "26 October 2026 0 1 of 2 children" in text
+    assert "16 November 2026 Half-term" in text
+
+
+def table_of(village):
+    """Return the address of taking part as CSV."""
+    return f"/classes/{village.robins.pk}/taking-part.csv"
 
 
 def plain(cell):

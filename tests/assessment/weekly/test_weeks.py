@@ -1,6 +1,7 @@
 """The week as its class's staff and as a family read it."""
 
 import datetime as dt
+import re
 
 import pytest
 from freezegun import freeze_time
@@ -30,21 +31,35 @@ def test_who_sent_and_who_was_not_heard_from_are_named_with_since_when(village):
     week = whole(village)
     assert [(child, one.sent_days) for child, one in week.sent] == [(village.aisha, 1)]
     assert [(one.child, one.since) for one in week.silent] == [(village.ben, dt.date(2026, 11, 9))]
+    assert [row.child for row in week.register] == [village.aisha, village.ben]
 
 
 @freeze_time(FRIDAY_EVENING)
 def test_a_child_from_whom_nothing_ever_came_is_listed_without_a_date(village):
+    set_day(village.robins)
     assert {one.since for one in whole(village).silent} == {None}
 
 
 @freeze_time(FRIDAY_EVENING)
-def test_what_comes_late_on_sunday_belongs_to_the_week_by_the_schools_clock(village):
-    plan = set_day(village.robins)
-    sunday_night = at(village.robins, MONDAY + dt.timedelta(days=6), dt.time(23, 59))
-    send(village.aisha, village.first_home, plan, sent_at=sunday_night)
-    next_week = sunday_night + dt.timedelta(minutes=2)
-    send(village.ben, village.bens_home, plan, sent_at=next_week)
-    assert [child for child, _one in whole(village).sent] == [village.aisha]
+def test_nobody_is_silent_in_a_week_for_which_nothing_was_set(village):
+    assert whole(village).silent == []
+
+
+@freeze_time("2026-11-23 01:00")
+def test_nobody_is_silent_before_the_first_day_is_over(village):
+    set_day(village.robins)
+    assert whole(village).silent == []
+
+
+@freeze_time("2026-12-02 20:00")
+def test_work_belongs_to_the_week_of_the_day_it_was_set_for_whenever_it_came(village):
+    friday = set_day(village.robins, MONDAY + dt.timedelta(days=4))
+    late = at(village.robins, MONDAY + dt.timedelta(days=8))
+    send(village.aisha, village.first_home, friday, sent_at=late)
+    assert [(child, one.sent_days) for child, one in whole(village).sent] == [(village.aisha, 1)]
+    set_day(village.robins, MONDAY + dt.timedelta(days=7))
+    children = Child.objects.filter(school_class=village.robins)
+    assert class_week(village.robins, children, WEEK.shifted(1)).sent == []
 
 
 @freeze_time(FRIDAY_EVENING)
@@ -90,12 +105,11 @@ def test_the_week_can_be_given_as_data_and_as_text(village):
 @freeze_time(FRIDAY_EVENING)
 def test_the_page_of_a_class_names_who_was_not_heard_from(village, signed_in):
     send(village.aisha, village.first_home, set_day(village.robins))
-    html = (
-        signed_in("teacher").get(f"/classes/{village.robins.pk}/weeks/2026-W48/").content.decode()
-    )
-    silent = html[html.index("Not heard from") : html.index("Sent work")]
-    assert "Ben T" in silent
-    assert "Aisha K" not in silent
+    html = signed_in("teacher").get(f"/classes/{village.robins.pk}/weeks/2026-W48/").content
+    aisha, ben = re.findall(r"<bdi>(?:Aisha|Ben).*?</tr>", html.decode(), re.DOTALL)
+    assert 'aria-label="sent"' in aisha
+    assert 'aria-label="silence"' in ben
+    assert "nothing has come so far" in ben
 
 
 @freeze_time(FRIDAY_EVENING)
@@ -174,6 +188,15 @@ def test_this_week_leads_to_the_week_it_is_at_school(village, signed_in):
     assert signed_in("family").get("/weeks/").url == "/weeks/2026-W48/"
     address = f"/classes/{village.robins.pk}/weeks/"
     assert signed_in("teacher").get(address).url == f"{address}2026-W48/"
+
+
+@freeze_time("2026-11-30 08:30")
+def test_on_monday_morning_staff_open_on_the_week_that_was_and_families_on_the_new_one(
+    village, signed_in
+):
+    address = f"/classes/{village.robins.pk}/weeks/"
+    assert signed_in("teacher").get(address).url == f"{address}2026-W48/"
+    assert signed_in("family").get("/weeks/").url == "/weeks/2026-W49/"
 
 
 @pytest.mark.parametrize(
