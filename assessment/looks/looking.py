@@ -72,16 +72,17 @@ def save_look(submission: Submission, user: User, saying: LookData, seen_version
         look = Look(submission=locked, version=0)
     else:
         _keep_past(look)
-    if not look.stands or _words(look) != _words(saying):
-        locked.opened_at = None
+    if look.stands and _words(look) != _words(saying):
+        locked.said_at = now
     look.reply, look.next_step = saying.reply, saying.next_step
     look.asked_more_at = (look.asked_more_at or now) if saying.asks_more else None
     look.looked_by, look.looked_at = user, now
     look.version += 1
     look.save()
     _store_tags(locked, user, saying.tags)
-    locked.looked_at = locked.looked_at or now
-    locked.save(update_fields=["looked_at", "opened_at"])
+    if not locked.is_answered:
+        locked.looked_at, locked.opened_at = now, None
+    locked.save(update_fields=["looked_at", "said_at", "opened_at"])
     return look
 
 
@@ -98,8 +99,9 @@ def undo_look(submission: Submission, seen_version: int) -> bool:
     if look is None or before is None:
         return take_back_look(locked, seen_version)
     _keep_past(look)
-    if _words(look) != _words(before):
+    if look.is_told and _words(look) != _words(before):
         locked.opened_at = None
+    locked.said_at = before.said_at
     look.reply, look.next_step = before.reply, before.next_step
     look.asked_more_at = before.asked_more_at
     look.looked_by, look.looked_at = before.looked_by, before.looked_at
@@ -110,7 +112,7 @@ def undo_look(submission: Submission, seen_version: int) -> bool:
     else:
         locked.tags.all().delete()
     locked.looked_at = (locked.looked_at or before.looked_at) if before.stood else None
-    locked.save(update_fields=["looked_at", "opened_at"])
+    locked.save(update_fields=["looked_at", "said_at", "opened_at"])
     return before.stood
 
 
@@ -171,6 +173,7 @@ def _keep_past(look: Look) -> None:
         reply=look.reply,
         next_step=look.next_step,
         asked_more_at=look.asked_more_at,
+        said_at=look.submission.said_at,
         tags=[
             [tag.goal_id, tag.how, tag.tagged_by_id, tag.by_assistant]
             for tag in look.submission.tags.all()

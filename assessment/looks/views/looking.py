@@ -172,4 +172,5 @@ def look_just_saved(request: HttpRequest) -> Look | None:
     """Return the look that was saved just before this page, if it has not changed since."""
     own = Submission.objects.taught_by(request.user).filter(looked_at__isnull=False)
     found = Look.objects.filter(submission__in=own, submission__token=request.GET.get("saved", ""))
-    return found.select_related("submission__child").first() if "saved" in request.GET else None
+    whole = found.select_related("submission__child").prefetch_related("submission__tags__goal")
+    return whole.first() if "saved" in request.GET else None
