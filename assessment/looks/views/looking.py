@@ -94,6 +94,7 @@ def look_page(
         "school_class": school_class,
         "form": form,
         "suggested": [(row, chosen[row.goal.pk]) for row in reading.suggested],
+        "has_suggestion": any(row.suggestion for row in reading.suggested),
         "tag_choices": TAG_CHOICES,
         "tag_keys": TAG_KEYS,
         "other": [(row, chosen[row.goal.pk]) for row in reading.other],
