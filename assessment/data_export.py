@@ -33,8 +33,8 @@ def copy(scope: Scope) -> Iterator[Section | CopyFile]:
     work = work_of(scope)
     looks = Look.objects.filter(submission__in=work)
     if scope.home:
-        looks = looks.filter(submission__looked_at__isnull=False)
-    yield Section("replies", _("Replies"), [look_row(look) for look in looks.order_by("pk")])
+        looks = looks.filter(submission__in=Submission.objects.answered())
+    yield Section("replies", _("Replies"), [look_row(look, scope) for look in looks.order_by("pk")])
     voices = heard(scope, work)
     for voice in voices:
         yield CopyFile(voice_path(voice), voice.sha256, voice.size, reader(voice.name))
@@ -88,10 +88,8 @@ def the_schools_own(scope: Scope, work: QuerySet[Submission]) -> Iterator[Sectio
 
 def heard(scope: Scope, work: QuerySet[Submission]) -> list[VoiceReply]:
     """Return the spoken replies that can be heard."""
-    voices = VoiceReply.objects.ready().filter(submission__in=work)
-    if scope.home:
-        voices = voices.filter(submission__looked_at__isnull=False)
-    return list(voices.order_by("pk"))
+    voices = VoiceReply.objects.told() if scope.home else VoiceReply.objects.ready()
+    return list(voices.filter(submission__in=work).order_by("pk"))
 
 
 def voice_path(voice: VoiceReply) -> str:
@@ -108,14 +106,15 @@ def voice_row(voice: VoiceReply) -> dict[str, Any]:
     }
 
 
-def look_row(look: Look) -> dict[str, Any]:
-    """Return one reply."""
+def look_row(look: Look, scope: Scope) -> dict[str, Any]:
+    """Return one reply, for a home as it reads it."""
+    read = look.for_family if scope.home else look
     return {
         "work": look.submission_id,
-        "at": moment(look, "looked_at"),
-        "reply": look.reply,
-        "next_step": look.next_step,
-        "drawn over pictures": look.strokes,
+        "at": moment(read, "looked_at"),
+        "reply": read.reply,
+        "next_step": read.next_step,
+        "drawn over pictures": read.strokes,
     }
 
 

@@ -85,7 +85,7 @@ def reader(name: str) -> Callable[[], Iterator[bytes]]:
 
 def work_rows(scope: Scope, work: QuerySet[Submission]) -> Iterator[dict[str, Any]]:
     """Yield each piece of work as it was sent."""
-    numbers = home_numbers(scope.child)
+    numbers, told = home_numbers(scope.child), scope.home is None
     for each in work.select_related("day_plan").order_by("day_plan__date", "pk"):
         yield {
             "number": each.pk,
@@ -95,7 +95,7 @@ def work_rows(scope: Scope, work: QuerySet[Submission]) -> Iterator[dict[str, An
             "sent_at": moment(each, "sent_at"),
             "note": each.note,
             "help": str(each.get_help_display()),
-            "looked_at": moment(each, "looked_at"),
+            "looked_at": moment(each, "looked_at") if told or each.is_answered else "",
             "reply_opened_at": moment(each, "opened_at"),
             "taken_back_at": moment(each, "withdrawn_at"),
         }

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from django.db.models import Q
 
-from assessment.models import Tag
+from assessment.models import Goal, Look, Tag
 from assessment.progress.work_set.kinds_shown import KindsShown
 from evidence.models import Submission, SubmissionQuerySet
 from portal.people.asking import Asker
@@ -51,9 +51,21 @@ def leaf_of(user: Asker, work: Submission) -> Leaf:
     return Leaf(work, can_do(work), newer.last() or "", older.first() or "")
 
 
+def tags_told(work: Submission) -> list[tuple[Goal, str]]:
+    """Return the tags of *work*, for a moment after a change as they were before."""
+    if not work.is_answered or not hasattr(work, "look"):
+        return []
+    read = work.look.for_family
+    if isinstance(read, Look):
+        return [(tag.goal, tag.how) for tag in work.tags.all()]
+    before = {goal: how for goal, how, *_whose in read.tags}
+    goals = Goal.objects.filter(pk__in=before).order_by("position")
+    return [(goal, before[goal.pk]) for goal in goals]
+
+
 def can_do(work: Submission) -> list[str]:
     """Say in the plain words of its card what *work* shows that the child can do; often nothing."""
-    goals = [tag.goal for tag in work.tags.all() if tag.how in SHOWN]
+    goals = [goal for goal, how in tags_told(work) if how in SHOWN]
     if not goals:
         return []
     kinds = KindsShown([work.day_plan_id], [work.child])

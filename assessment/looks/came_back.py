@@ -1,17 +1,17 @@
 """What came back to a home: the replies to what it sent, and which of them it has not read yet."""
 
-from django.db.models import F, OuterRef, Subquery
-from django.db.models.lookups import IsNull
+from django.db.models import Case, OuterRef, Subquery, When
 
 from evidence.models import Submission, SubmissionQuerySet
+from evidence.submissions.answered import not_read
 from portal.people.asking import Asker
 from portal.people.models import Child
 
 
 def answered(user: Asker) -> SubmissionQuerySet:
-    """Return what the home of *user* sent and the teacher has looked at."""
+    """Return what the home of *user* sent and is told that it was looked at."""
     own = Submission.objects.from_home_of(user).active()
-    return own.filter(looked_at__isnull=False, look__isnull=False)
+    return own.answered().filter(look__isnull=False)
 
 
 def has_news(user: Asker) -> bool:
@@ -31,7 +31,7 @@ def newest_replies(user: Asker) -> dict[int, Submission]:
         first = (
             answered(user)
             .filter(child=OuterRef("pk"))
-            .order_by(IsNull(F("opened_at"), False), "-looked_at", "-pk")
+            .order_by(Case(When(not_read(), then=0), default=1), "-looked_at", "-pk")
         )
         newest = Subquery(first.values("pk")[:1])
         keys = Child.objects.at_home_with(user).annotate(newest=newest).values("newest")

@@ -30,6 +30,11 @@ class GoalBeside:
     latest: list[Tag]
 
     @property
+    def is_claimed(self) -> bool:
+        """Whether the answers claim that it was shown: then it is read first."""
+        return self.suggestion is not None and bool(self.suggestion.how)
+
+    @property
     def field(self) -> str:
         """Return the name of the field that tags this goal."""
         return tag_field(self.goal.pk)
@@ -89,7 +94,10 @@ def read(submission: Submission) -> Reading:
         framework=framework,
         tasks=tasks,
         kinds=kinds,
-        suggested=[GoalBeside(goal, suggest_tag(goal, works), latest[goal.pk]) for goal in first],
+        suggested=sorted(
+            (GoalBeside(goal, suggest_tag(goal, works), latest[goal.pk]) for goal in first),
+            key=lambda row: not row.is_claimed,
+        ),
         other=[GoalBeside(goal, None, []) for goal in in_use if goal not in first],
     )
 

@@ -75,17 +75,20 @@ def save_look(submission: Submission, user: User, saying: LookData, seen_version
         look = Look(submission=locked, version=0)
     else:
         _keep_past(look)
-    strokes = look.strokes if saying.strokes is None else dict(saying.strokes)
-    if not look.stands or (_words(look), look.strokes) != (_words(saying), strokes):
-        locked.opened_at = None
-    look.reply, look.next_step, look.strokes = saying.reply, saying.next_step, strokes
+    read = _read(look)
+    look.reply, look.next_step = saying.reply, saying.next_step
+    if saying.strokes is not None:
+        look.strokes = dict(saying.strokes)
+    if look.stands and _read(look) != read:
+        locked.said_at = now
     look.asked_more_at = (look.asked_more_at or now) if saying.asks_more else None
     look.looked_by, look.looked_at = user, now
     look.version += 1
     look.save()
     _store_tags(locked, user, saying.tags)
-    locked.looked_at = locked.looked_at or now
-    locked.save(update_fields=["looked_at", "opened_at"])
+    if not locked.is_answered:
+        locked.looked_at, locked.opened_at = now, None
+    locked.save(update_fields=["looked_at", "said_at", "opened_at"])
     return look
 
 
@@ -102,9 +105,10 @@ def undo_look(submission: Submission, seen_version: int) -> bool:
     if look is None or before is None:
         return take_back_look(locked, seen_version)
     _keep_past(look)
-    if (_words(look), look.strokes) != (_words(before), before.strokes):
+    if look.is_told and _read(look) != _read(before):
         locked.opened_at = None
-    look.reply, look.next_step, look.strokes = before.reply, before.next_step, before.strokes
+    locked.said_at = before.said_at
+    look.reply, look.next_step, look.strokes = _read(before)
     look.asked_more_at = before.asked_more_at
     look.looked_by, look.looked_at = before.looked_by, before.looked_at
     look.version += 1
@@ -114,7 +118,7 @@ def undo_look(submission: Submission, seen_version: int) -> bool:
     else:
         locked.tags.all().delete()
     locked.looked_at = (locked.looked_at or before.looked_at) if before.stood else None
-    locked.save(update_fields=["looked_at", "opened_at"])
+    locked.save(update_fields=["looked_at", "said_at", "opened_at"])
     return before.stood
 
 
@@ -160,9 +164,9 @@ def _seen(locked: Submission, seen_version: int) -> Look | None:
     return look
 
 
-def _words(says: Look | PastLook | LookData) -> tuple[str, str]:
-    """Return what the family reads."""
-    return says.reply, says.next_step
+def _read(look: Look | PastLook) -> tuple[str, str, dict[str, Any]]:
+    """Return what the family reads and sees."""
+    return look.reply, look.next_step, look.strokes
 
 
 def _keep_past(look: Look) -> None:
@@ -176,6 +180,7 @@ def _keep_past(look: Look) -> None:
         next_step=look.next_step,
         asked_more_at=look.asked_more_at,
         strokes=look.strokes,
+        said_at=look.submission.said_at,
         tags=[
             [tag.goal_id, tag.how, tag.tagged_by_id, tag.by_assistant]
             for tag in look.submission.tags.all()

@@ -6,12 +6,13 @@ from django.db.models import Exists, OuterRef, QuerySet
 
 from assessment.models import Look
 from evidence.models import Submission
+from evidence.submissions.answered import told_up_to
 from portal.people.asking import Asker
 from portal.people.models import Child
 
 
 def still_asked(looks: QuerySet[Look]) -> QuerySet[Look]:
-    """Keep of *looks* those that ask for one more, until the same home sends for the child again.
+    """Keep of *looks* those by which a home is asked for one more, until it sends again.
 
     What it sends and takes back again does not count.
     """
@@ -20,8 +21,8 @@ def still_asked(looks: QuerySet[Look]) -> QuerySet[Look]:
         home=OuterRef("submission__home"),
         sent_at__gt=OuterRef("asked_more_at"),
     )
-    standing = looks.filter(submission__looked_at__isnull=False, submission__withdrawn_at=None)
-    return standing.filter(~Exists(later), asked_more_at__isnull=False)
+    answered = looks.filter(submission__in=Submission.objects.answered().active())
+    return answered.filter(~Exists(later), asked_more_at__lte=told_up_to())
 
 
 def asked_of(user: Asker, children: Iterable[Child] | None = None) -> QuerySet[Look]:

@@ -73,7 +73,7 @@ def finish(reply: VoiceReply, cleaned: Cleaned) -> None:
             leased_until=None,
         )
         if heard:  # The home may have read the words already; the voice is new to it.
-            Submission.objects.filter(pk=reply.submission_id).update(opened_at=None)
+            Submission.objects.filter(pk=reply.submission_id).update(said_at=reply.spoken_at)
     finally:
         drop_unnamed([name, reply.name])
 

@@ -11,9 +11,9 @@ register = template.Library()
 
 
 @register.simple_tag
-def drawn_on(look: Look) -> list[Picture]:
-    """Return the pictures that *look* has strokes over."""
-    return pictures.drawn_on(look)
+def drawn_for_family(look: Look) -> list[Picture]:
+    """Return the pictures that the home sees strokes over."""
+    return pictures.drawn_on(look.submission, look.for_family.strokes)
 
 
 @register.simple_tag

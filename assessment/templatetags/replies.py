@@ -19,8 +19,8 @@ register = template.Library()
 
 @register.simple_tag
 def voice_to(submission: Submission) -> VoiceReply | None:
-    """Return the spoken reply to *submission* that can be heard; reads rows fetched before."""
-    heard = (each for each in submission.voice_replies.all() if each.can_be_heard)
+    """Return the spoken reply to *submission* that its home hears; reads rows fetched before."""
+    heard = (each for each in submission.voice_replies.all() if each.is_told)
     return next(heard, None)
 
 
@@ -28,7 +28,8 @@ def voice_to(submission: Submission) -> VoiceReply | None:
 def said_to_family(look: Look) -> dict[str, tuple[str, str]]:
     """Return the reply and the next step of *look*, each with its language unless the page's."""
     child = look.submission.child
-    said = {name: said_here(getattr(look, name), child) for name in ("reply", "next_step")}
+    read = look.for_family
+    said = {name: said_here(getattr(read, name), child) for name in ("reply", "next_step")}
     return {name: (words, unlike_page(lang)) for name, (words, lang) in said.items()}
 
 

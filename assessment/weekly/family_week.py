@@ -119,8 +119,8 @@ def sent_for(
 
 
 def replies_to(submissions: Iterable[Submission]) -> list[Look]:
-    """Return the looks at *submissions* that stand, with their words for the family."""
-    return [one.look for one in submissions if one.looked_at is not None and hasattr(one, "look")]
+    """Return the looks at *submissions* that the family is told of."""
+    return [one.look for one in submissions if one.is_answered and hasattr(one, "look")]
 
 
 def coming_plans(classes: Iterable[int | None], week: Week) -> dict[int, DayPlan]:

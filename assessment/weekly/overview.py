@@ -34,7 +34,7 @@ class DayAtAGlance:
     def state(self) -> str:
         """Say how far the day is: closed, answered, sent, told, set, to come or none."""
         if self.sent:
-            return "answered" if self.sent.looked_at else "sent"
+            return "answered" if self.sent.is_answered else "sent"
         if self.could_not:
             return "told"
         if self.plan:

@@ -82,9 +82,10 @@ def family_sheets(
         for words, _lang in one.words:
             pages.say(words, gap=3)
         listing(pages, _("What was set"), map(day_words, one.days))
-        replies = (said_here(look.reply, one.child)[0] for look in one.replies if look.reply)
+        said = [look.for_family for look in one.replies]
+        replies = (said_here(each.reply, one.child)[0] for each in said if each.reply)
         listing(pages, _("From the teacher"), replies)
-        steps = (said_here(look.next_step, one.child)[0] for look in one.replies if look.next_step)
+        steps = (said_here(each.next_step, one.child)[0] for each in said if each.next_step)
         listing(pages, _("Next step"), steps)
         if one.coming:
             coming = date_format(one.coming.date, "l j E")

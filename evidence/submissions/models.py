@@ -1,10 +1,9 @@
 """What families send: submissions, their pieces and answers. Access rules live here."""
 
-import logging
 import secrets
 from typing import Self
 
-from django.db import DatabaseError, models, transaction
+from django.db import models
 from django.db.models import F, Prefetch, Q
 from django.utils import timezone
 from django.utils.translation import gettext, gettext_noop
@@ -12,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from evidence.media import RefusalReason, refusal_words
 from evidence.submissions import other_children
+from evidence.submissions.answered import Answered, AnsweredQuerySet
 from portal.data_protection.models import LegalHold
 from portal.jobs.lease import Leased, LeasedQuerySet
 from portal.jobs.slots import Weight
@@ -19,7 +19,6 @@ from portal.people.asking import Asker
 from portal.people.models import Child, Guardianship, Home
 from tasks.models import DayPlan, TaskPrompt
 
-log = logging.getLogger(__name__)
 DAMAGED = "damaged"  # why a piece that was ready is not shown: our copy is not what it was
 DAMAGED_WORDS = gettext_noop(
     "Our copy of it is damaged, so it cannot be shown. Whoever looks after the portal has "
@@ -32,7 +31,7 @@ def new_token() -> str:
     return secrets.token_urlsafe(24)
 
 
-class SubmissionQuerySet(models.QuerySet["Submission"]):
+class SubmissionQuerySet(AnsweredQuerySet["Submission"]):
     """Submissions. Views start from these, never from `all()`."""
 
     def taught_by(self, user: Asker) -> Self:
@@ -59,6 +58,11 @@ class SubmissionQuerySet(models.QuerySet["Submission"]):
         """Submissions that the family may still change: not looked at, withdrawn nor held."""
         return self.active().filter(~LegalHold.objects.on_work(), looked_at=None)
 
+    def seems_open(self) -> Self:
+        """Submissions that the family may still change, as far as it is told."""
+        seen = Q(pk__in=self.model.objects.answered().values("pk"))
+        return self.active().filter(~LegalHold.objects.on_work(), ~seen)
+
     def for_list(self) -> Self:
         """Fetch along what one line of a list of submissions shows."""
         pieces = Prefetch("pieces", Piece.objects.filter(withdrawn_at=None).whole())
@@ -69,16 +73,12 @@ class SubmissionQuerySet(models.QuerySet["Submission"]):
         answers = Prefetch("answers", Answer.objects.select_related("prompt__task"))
         return self.for_list().prefetch_related(answers)
 
-    def unopened(self) -> Self:
-        """Those answered, of which the home has not yet read the reply as it stands."""
-        return self.filter(looked_at__isnull=False, opened_at=None)
-
     def not_yet_looked_at(self) -> Self:
         """Standing submissions that wait for a look, oldest first."""
         return self.active().filter(looked_at=None).order_by("sent_at", "pk")
 
 
-class Submission(models.Model):
+class Submission(Answered):
     """What one home sent for a child's day: pieces, answers, a note, how much help there was."""
 
     class Help(models.TextChoices):
@@ -96,9 +96,6 @@ class Submission(models.Model):
     sent_at = models.DateTimeField(default=timezone.now)
     note = models.TextField(_("a word to the teacher"), max_length=1000, blank=True)
     help = models.CharField(_("help given"), max_length=10, choices=Help, blank=True)
-    looked_at = models.DateTimeField(null=True, blank=True, editable=False)
-    # When the home first read the reply; empty again once its words are changed.
-    opened_at = models.DateTimeField(null=True, blank=True, editable=False)
     withdrawn_at = models.DateTimeField(null=True, blank=True, editable=False)
     # The form that was filled in: sent a second time, it finds what it made the first time.
     form_key = models.CharField(max_length=40, blank=True, editable=False)
@@ -135,19 +132,8 @@ class Submission(models.Model):
 
     @property
     def can_be_changed(self) -> bool:
-        """Whether the family may still replace or withdraw it."""
-        return self.looked_at is None and self.withdrawn_at is None
-
-    def note_opened(self) -> None:
-        """Note that its home reads the reply now. What can be read is read even if this fails."""
-        if self.looked_at is None or self.opened_at is not None:
-            return
-        try:
-            with transaction.atomic():
-                unopened = Submission.objects.filter(pk=self.pk).unopened()
-                unopened.update(opened_at=timezone.now())
-        except DatabaseError:
-            log.warning("that a reply was opened could not be kept", exc_info=True)
+        """Whether the family may still replace or withdraw it, as far as it is told."""
+        return not self.is_answered and self.withdrawn_at is None
 
     @property
     def is_empty(self) -> bool:

@@ -190,7 +190,7 @@ def opened(sender: Sender) -> Submission:
         home=sender.home, form_key=sender.form_key, defaults=made_now
     )
     same = (submission.child_id, submission.day_plan_id) == (sender.child.pk, sender.day_plan.pk)
-    if not same or not submission.can_be_changed:
+    if not same or submission.looked_at or submission.withdrawn_at:
         raise TooLateError
     return submission
 

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from django.db.models import Model
+from django.utils import timezone
 
 from assessment.insight.weeks import Week
 from assessment.judgements.judgements import periods_of
@@ -20,6 +21,7 @@ from assessment.weekly.summaries import make_summary
 from evidence.models import Answer, Submission
 from evidence.reminders.choices import PushPlace
 from evidence.storage import store
+from evidence.submissions.answered import SEEN_BY_FAMILIES_AFTER
 from evidence.submissions.nonsubmissions import Nonsubmission
 from portal.data_protection.jobs import make_copy
 from portal.data_protection.models import DataExport
@@ -37,7 +39,7 @@ from portal.people.models import (
 )
 from tasks.models import DayPlan, TaskPrompt
 from tests.access.scene import Scene
-from tests.assessment.builders import goal
+from tests.assessment.builders import a_moment_ago, goal
 from tests.evidence.builders import make_ready_piece, stored
 from tests.village import MONDAY, Village, make_adult, make_child, make_school, make_staff
 
@@ -272,6 +274,7 @@ class Planter:
         voice = VoiceReply.objects.create(
             submission=submission,
             spoken_by=self.village.people["teacher"],
+            spoken_at=timezone.now() - SEEN_BY_FAMILIES_AFTER,
             state=VoiceReply.State.READY,
             name=stored(spoken, store.RENDITIONS),
             media_type="audio/mp4",
@@ -289,7 +292,8 @@ class Planter:
             saying = LookData(
                 new(f"{place}.reply", may), new(f"{place}.next_step", may), {goal().pk: "not yet"}
             )
-            save_look(submission, self.village.people["teacher"], saying, seen_version=version)
+            with a_moment_ago():
+                save_look(submission, self.village.people["teacher"], saying, seen_version=version)
         mark, _made = LeadMark.objects.get_or_create(submission=submission)
         write(mark, self.words, self.staff, "words")
 

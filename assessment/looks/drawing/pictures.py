@@ -1,10 +1,10 @@
 """Which pictures of a submission can be drawn on, and those that were."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from assessment.looks.drawing.strokes import Stroke, strokes_of
-from assessment.models import Look
 from evidence.models import Piece, Rendition, Submission
 
 ACROSS = 1000  # in thousandths of the picture's width
@@ -40,14 +40,14 @@ def to_draw_on(submission: Submission) -> list[Picture]:
     return [Picture(piece, shown) for piece, shown in _pictures(submission)]
 
 
-def drawn_on(look: Look) -> list[Picture]:
-    """List the pictures that *look* has strokes over; no query where it has none."""
-    if not look.strokes:
+def drawn_on(submission: Submission, strokes: Mapping[str, Any]) -> list[Picture]:
+    """List the pictures of *submission* that *strokes* are over; no query where there are none."""
+    if not strokes:
         return []
     return [
-        Picture(piece, shown, tuple(strokes_of(look.strokes[picture_name(piece, shown)])))
-        for piece, shown in _pictures(look.submission)
-        if picture_name(piece, shown) in look.strokes
+        Picture(piece, shown, tuple(strokes_of(strokes[picture_name(piece, shown)])))
+        for piece, shown in _pictures(submission)
+        if picture_name(piece, shown) in strokes
     ]
 
 

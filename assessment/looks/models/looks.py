@@ -5,10 +5,12 @@ from typing import Any, Self
 from django.db import models
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.functional import cached_property
 from django.utils.translation import gettext_lazy as _
 
 from assessment.goals.models import Goal
 from evidence.models import Submission
+from evidence.submissions.answered import SEEN_BY_FAMILIES_AFTER, told_up_to
 from portal.people.asking import Asker
 from portal.people.models import Child
 
@@ -41,6 +43,20 @@ class Look(models.Model):
         return self.submission.looked_at is not None
 
     @property
+    def is_told(self) -> bool:
+        """Whether families read it as it stands, and not as it was before the last change."""
+        return self.looked_at <= told_up_to()
+
+    @cached_property
+    def for_family(self) -> "Look | PastLook":
+        """Return what the home reads: for a moment after a change, the look as it was before."""
+        if self.is_told:
+            return self
+        # One that was changed within the moment itself was never read.
+        read = self.past.filter(stood=True, looked_at__lte=self.looked_at - SEEN_BY_FAMILIES_AFTER)
+        return read.last() or self
+
+    @property
     def undo_address(self) -> str:
         """Return where the change to this version is undone."""
         return f"{reverse('assessment:undo', args=[self.submission.token])}?version={self.version}"
@@ -68,6 +84,7 @@ class PastLook(models.Model):
     next_step = models.CharField(max_length=300, blank=True)
     asked_more_at = models.DateTimeField(null=True, blank=True)
     strokes = models.JSONField(default=dict, db_default={})
+    said_at = models.DateTimeField(null=True, blank=True)
     tags = models.JSONField(default=list)
 
     class Meta:

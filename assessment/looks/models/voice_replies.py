@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from evidence.media import RefusalReason, refusal_words
 from evidence.models import Submission, new_token
+from evidence.submissions.answered import told_up_to
 from portal.jobs.lease import Leased, LeasedQuerySet
 from portal.people.asking import Asker
 
@@ -26,11 +27,16 @@ class VoiceReplyQuerySet(LeasedQuerySet["VoiceReply"]):
         return self.filter(submission__in=Submission.objects.taught_by(user).active())
 
     def visible_to(self, user: Asker) -> Self:
-        """Replies that *user* may hear: staff any; the home it answers, once the look stands."""
-        own = Submission.objects.from_home_of(user).active().filter(looked_at__isnull=False)
-        at_home = Q(submission__in=own, state=VoiceReply.State.READY)
+        """Replies that *user* may hear: staff any; the home it answers, once it is told of it."""
+        own = Submission.objects.from_home_of(user).active()
+        at_home = Q(pk__in=self.model.objects.told().filter(submission__in=own).values("pk"))
         taught = Q(pk__in=self.model.objects.taught_by(user).values("pk"))
         return self.active().filter(taught | at_home)
+
+    def told(self) -> Self:
+        """Return those that the home of the work hears."""
+        work = Submission.objects.answered()
+        return self.ready().filter(submission__in=work, spoken_at__lte=told_up_to())
 
     def active(self) -> Self:
         """Replies that were not taken back."""
@@ -115,6 +121,11 @@ class VoiceReply(Leased):
     def can_be_heard(self) -> bool:
         """Whether it is ready and was not taken back."""
         return self.state == self.State.READY and self.taken_back_at is None
+
+    @property
+    def is_told(self) -> bool:
+        """Whether the home of the work hears it, once that is answered."""
+        return self.can_be_heard and self.spoken_at <= told_up_to()
 
     @property
     def can_be_put_back(self) -> bool:

@@ -96,6 +96,7 @@ def look_page(
         "school_class": school_class,
         "form": form,
         "suggested": [(row, chosen[row.goal.pk]) for row in reading.suggested],
+        "has_suggestion": any(row.suggestion for row in reading.suggested),
         "tag_choices": TAG_CHOICES,
         "tag_keys": TAG_KEYS,
         "other": [(row, chosen[row.goal.pk]) for row in reading.other],
@@ -175,4 +176,5 @@ def look_just_saved(request: HttpRequest) -> Look | None:
     """Return the look that was saved just before this page, if it has not changed since."""
     own = Submission.objects.taught_by(request.user).filter(looked_at__isnull=False)
     found = Look.objects.filter(submission__in=own, submission__token=request.GET.get("saved", ""))
-    return found.select_related("submission__child").first() if "saved" in request.GET else None
+    whole = found.select_related("submission__child").prefetch_related("submission__tags__goal")
+    return whole.first() if "saved" in request.GET else None

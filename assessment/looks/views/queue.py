@@ -24,7 +24,7 @@ from evidence.models import Submission
 from portal.people.models import SchoolClass
 
 PAGE_SIZE = 30
-TOGETHER = "looked together"
+TOGETHER, SAID_TOGETHER = "looked together", "said together"
 
 
 @require_safe
@@ -61,6 +61,7 @@ def show(
         "told": recent_nonsubmissions(school_class, request.user),
         "phrases": SavedPhrase.objects.of(request.user),
         "looked_together": "together" in request.GET and request.session.get(TOGETHER),
+        "said_together": request.session.get(SAID_TOGETHER, ""),
     }
     return render(request, "looks/queue.html", context, status=status)
 
@@ -75,6 +76,7 @@ def reply_to_ticked(request: HttpRequest, class_pk: int) -> HttpResponse:
     rows = own_rows(request, school_class)
     outcome = reply_to_batch(rows, request.user, form.saying, form.cleaned_data["ticked"])
     request.session[TOGETHER] = [[each.token, version] for each, version in outcome.done]
+    request.session[SAID_TOGETHER] = form.saying.reply
     done = len(outcome.done)
     if done:
         said = ngettext("Saved for %(count)d child.", "Saved for %(count)d children.", done)

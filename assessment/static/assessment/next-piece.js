@@ -1,5 +1,7 @@
 // The next piece is fetched while this one is read, so that it is on screen as soon as the key is
 // pressed. The save goes its way meanwhile; when it fails, this piece comes back as it was.
+import { signedIn } from "./signed-in.js";
+
 let ahead = null; // the next page: {address, main, title}
 let saving = false;
 let pressed = null; // a save that was asked for while another was on its way
@@ -64,7 +66,7 @@ async function answered(answer, before) {
   const fresh = page(await answer.text());
   const main = fresh.querySelector("main");
   const went = new URL(answer.url).pathname;
-  if (!main || answer.status >= 500) throw new Error(String(answer.status));
+  if (!main || answer.status >= 500 || answer.status === 403) throw new Error(String(answer.status));
   if (!answer.redirected) {
     // Somebody was at it meanwhile, or something must be mended: the answer says so.
     comeBack({ ...before, main: document.adoptNode(main) });
@@ -83,6 +85,34 @@ function comeBack(before) {
   document.querySelector("[data-first], .notice")?.scrollIntoView({ block: "center" });
 }
 
+// Say why nothing was saved; who has signed in again meanwhile has it saved now.
+async function tellWhy(form, submitter) {
+  const here = await signedIn().catch(() => null);
+  if (here && !form.dataset.again) {
+    form.dataset.again = "yes";
+    return form.requestSubmit(submitter);
+  }
+  delete form.dataset.again;
+  tell(here === false ? "signed-out" : "not-saved");
+}
+
+function tell(what) {
+  for (const name of ["signed-out", "not-saved"]) {
+    const told = document.querySelector(`[data-${name}]`);
+    if (told) told.hidden = name !== what;
+  }
+}
+
+// A save that loads a page anew is made once it is known that it will not end at the door.
+async function saveHere(form, submitter) {
+  saving = true;
+  const here = await signedIn().catch(() => null);
+  saving = false;
+  if (!here) return tell(here === false ? "signed-out" : "not-saved");
+  form.dataset.goes = "yes";
+  form.requestSubmit(submitter);
+}
+
 async function saveAndShow(form, submitter) {
   saving = true;
   const data = new FormData(form, submitter);
@@ -93,9 +123,12 @@ async function saveAndShow(form, submitter) {
     await answered(await fetch(form.action, { method: "POST", body: data }), before);
   } catch {
     comeBack(before);
-    const told = document.querySelector("[data-not-saved]");
-    if (told) told.hidden = false;
+    saving = false;
+    pressed = null;
+    await tellWhy(form, submitter);
+    return;
   }
+  delete form.dataset.again;
   saving = false;
   await fetchAhead();
   const again = pressed;
@@ -104,15 +137,12 @@ async function saveAndShow(form, submitter) {
 }
 
 document.addEventListener("submit", (event) => {
-  if (!event.target.matches("[data-look]") || event.submitter?.name !== "next") return;
-  if (saving) {
-    event.preventDefault();
-    pressed = { form: event.target, submitter: event.submitter };
-    return;
-  }
-  if (!ahead) return;
+  const { target: form, submitter } = event;
+  if (!form.matches("[data-look]") || form.dataset.goes) return;
   event.preventDefault();
-  saveAndShow(event.target, event.submitter);
+  if (saving) pressed = { form, submitter };
+  else if (ahead && submitter?.name === "next") saveAndShow(form, submitter);
+  else saveHere(form, submitter);
 });
 document.addEventListener("click", (event) => {
   const link = event.target.closest("a[data-following]");

@@ -14,12 +14,16 @@ function clip() {
 
 function give(piece, scroll) {
   atHand = piece;
-  for (const each of pieces) each.classList.toggle("at-hand", pieces.length > 1 && each === piece);
+  for (const each of pieces) each.classList.toggle("at-hand", each === piece);
   for (const tool of tools.querySelectorAll("[data-clip-only]")) tool.hidden = !clip();
   for (const tool of tools.querySelectorAll("[data-picture-only]")) {
     tool.hidden = !piece.querySelector("img, video");
   }
-  if (scroll) piece.scrollIntoView({ block: "nearest" });
+  const place = tools.querySelector("[data-place]");
+  place.textContent = tools.dataset.placeWords
+    .replace("{number}", pieces.indexOf(piece) + 1)
+    .replace("{all}", pieces.length);
+  if (scroll) say(place.textContent);
 }
 
 function after(values, value, by) {
@@ -68,7 +72,10 @@ function begin() {
   pieces = [...document.querySelectorAll("[data-piece]")];
   if (!tools || !pieces.length) return;
   tools.hidden = false;
-  tools.querySelector("[data-tool=next]").hidden = pieces.length < 2;
+  for (const part of tools.querySelectorAll("[data-tool=next], [data-place]")) {
+    part.hidden = pieces.length < 2;
+  }
+  tools.parentElement.classList.toggle("leafed", pieces.length > 1);
   give(pieces[0], false);
 }
 

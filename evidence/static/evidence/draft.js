@@ -28,7 +28,7 @@ export class Draft {
     this.isKept = true;
     this.pieces = kept.pieces;
     this.state = kept.state;
-    this.form.elements.form_key.value = kept.formKey;
+    if (kept.formKey) this.form.elements.form_key.value = kept.formKey;
     // How far one had come stands until one goes further: not from looking at the first screen.
     const { dataset } = this.form;
     if (kept.at && !dataset.at) Object.assign(dataset, { at: kept.at.step, said: kept.at.said });
@@ -56,7 +56,7 @@ export class Draft {
     );
   }
 
-  // Nobody but families keeps anything: the machines of a school are used by many.
+  // Of files nobody but families keeps any: the machines of a school are used by many.
   async keep() {
     clearTimeout(this.clock);
     this.clock = null;
@@ -64,7 +64,7 @@ export class Draft {
     const { place, owner, pieces, state, words } = this;
     const { label, at: step, said } = this.form.dataset;
     const at = step ? { step, said } : null; // how far a walk has come
-    const formKey = this.form.elements.form_key.value;
+    const formKey = this.form.elements.form_key?.value;
     this.isKept = true;
     await shelf.put("drafts", place, { place, owner, label, formKey, state, words, pieces, at });
   }

@@ -7,12 +7,6 @@ const owner = shelf.owner();
 const html = navigator.serviceWorker?.controller ? ""
   : `<!doctype html>${document.documentElement.outerHTML}`;
 
-async function settleIn() {
-  const before = await shelf.get("facts", "owner");
-  if (before && before !== owner) await shelf.clear();
-  await shelf.put("facts", "owner", owner);
-}
-
 // Offer to go on where a walk was left; false where this page does not lead there.
 function goesOn({ place, at }) {
   const link = [...document.querySelectorAll("a[data-go-on]")].find((each) => each.pathname === place);
@@ -28,7 +22,9 @@ function goesOn({ place, at }) {
 
 async function tellWhatWaits() {
   const part = document.querySelector("[data-waiting]");
-  const elsewhere = (await shelf.all("drafts")).filter(({ place }) => place !== location.pathname);
+  const elsewhere = (await shelf.all("drafts")).filter(
+    ({ place, label }) => label && place !== location.pathname,
+  );
   const drafts = elsewhere.filter((draft) => !goesOn(draft));
   if (!part || !drafts.length) return;
   const list = part.querySelector("ul");
@@ -60,6 +56,6 @@ document.querySelector("form.account")?.addEventListener("submit", async (event)
 });
 
 if (owner) {
-  settleIn().then(tellWhatWaits).catch(() => {});
+  shelf.settleIn(owner).then(tellWhatWaits).catch(() => {});
   window.addEventListener("load", () => keepToday().catch(() => {}));
 }

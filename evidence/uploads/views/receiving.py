@@ -135,7 +135,7 @@ def tell(request: HttpRequest, kept: int, refusals: list[str]) -> None:
 
 def show(request: HttpRequest, page: Page, form: SendForm, status: int = 200) -> HttpResponse:
     """Show the sending page with *form*."""
-    earlier = Submission.objects.from_home_of(request.user).open_to_change()
+    earlier = Submission.objects.from_home_of(request.user).seems_open()
     asked = list(parts(page.tasks, form))
     plans = DayPlan.objects.out_for(page.child).exclude(pk=page.plan.pk)
     context = {

@@ -7,9 +7,9 @@ from django.urls import reverse
 from freezegun import freeze_time
 
 from assessment.looks.looking import undo_look
-from assessment.models import Goal, Tag, VoiceReply
+from assessment.models import Goal, Tag
 from evidence.models import Submission
-from tests.assessment.builders import add_photo, goal, looked, send, set_day
+from tests.assessment.builders import a_moment_ago, add_photo, goal, looked, send, set_day
 from tests.tasks.builders import queries_of
 from tests.village import MONDAY, Village
 
@@ -75,9 +75,10 @@ def test_a_leaf_holds_the_work_what_was_said_by_word_and_voice_and_where_more_is
     _monday, tuesday, wednesday = works
     piece = add_photo(wednesday)
     looked(wednesday, village.people["teacher"], "Fair shares", next_step="Halves at breakfast")
-    voice = VoiceReply.objects.create(
-        submission=wednesday, state="ready", media_type="audio/mp4", name="v", sha256="0", size=1
-    )
+    with a_moment_ago():
+        voice = wednesday.voice_replies.create(
+            state="ready", media_type="audio/mp4", name="v", sha256="0", size=1
+        )
     page = signed_in("family").get(leaf(wednesday)).content.decode()
     for words in ("Fair shares", "Halves at breakfast", "Listen", "Wednesday 25 November"):
         assert words in page

@@ -45,7 +45,7 @@ def card_of(client: Client, child: Child) -> str:
 
 def opened(work: Submission) -> bool:
     """Whether the reply to *work* counts as opened."""
-    return Submission.objects.get(pk=work.pk).opened_at is not None
+    return not Submission.objects.get(pk=work.pk).is_unopened
 
 
 def test_the_card_begins_with_the_new_reply_until_it_is_opened(village, signed_in, work):
@@ -103,10 +103,11 @@ def test_words_that_are_changed_are_new_again_and_tags_alone_are_not(village, si
     look = save_look(work, teacher, same, seen_version=1)
     assert opened(work)
 
-    save_look(work, teacher, LookData(reply="Two equal parts, both times"), look.version)
-
-    assert not opened(work)
-    assert "Two equal parts, both times" in card_of(family, village.aisha)
+    with freeze_time("2026-11-24 17:05"):
+        save_look(work, teacher, LookData(reply="Two equal parts, both times"), look.version)
+    with freeze_time("2026-11-24 17:06"):
+        assert not opened(work)
+        assert "Two equal parts, both times" in card_of(family, village.aisha)
 
 
 def test_a_reply_that_was_taken_back_is_not_on_the_card(village, signed_in, work):
@@ -123,7 +124,8 @@ def test_a_voice_that_comes_after_the_words_is_new(village, work, monkeypatch):
 
     finish(claimed, Clean())
 
-    assert not opened(work)
+    with freeze_time("2026-11-24 17:01"):
+        assert not opened(work)
 
 
 class Clean:
@@ -149,7 +151,7 @@ def test_what_was_sent_stands_small_beside_the_reply(village, signed_in, work):
 
 def test_of_two_replies_the_newer_comes_first_and_the_other_after_it(village, signed_in, work):
     later = send(village.aisha, village.first_home, work.day_plan)
-    with freeze_time("2026-11-24 17:30"):
+    with freeze_time("2026-11-24 17:00:05"):
         looked(later, village.people["teacher"], reply="And this one as well")
     family = signed_in("family")
     assert "And this one as well" in card_of(family, village.aisha)

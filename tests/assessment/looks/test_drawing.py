@@ -44,11 +44,11 @@ def test_what_is_drawn_is_kept_changed_and_undone_with_the_reply(village, work):
     teacher = village.people["teacher"]
     first = save_look(work, teacher, drawing(work, RING), 0)
     second = save_look(work, teacher, drawing(work, RING, NUMBER), first.version)
-    assert len(drawn_on(second)[0].strokes) == 2
+    assert len(drawn_on(work, second.strokes)[0].strokes) == 2
 
     undo_look(work, second.version)
 
-    [picture] = drawn_on(Look.objects.get())
+    [picture] = drawn_on(work, Look.objects.get().strokes)
     assert picture.strokes == (Stroke("ring", (100, 100, 300, 260)),)
     assert picture.box == "0 0 1000 750"
 
@@ -63,8 +63,7 @@ def test_one_reply_to_many_leaves_what_was_drawn(village, work):
 def test_a_picture_that_is_turned_afterwards_shows_no_strokes_in_wrong_places(village, work):
     look = save_look(work, village.people["teacher"], drawing(work, RING), 0)
     Piece.objects.update(turned=90, turn=90)
-    look.submission = Submission.objects.get()
-    assert drawn_on(look) == []
+    assert drawn_on(Submission.objects.get(), look.strokes) == []
 
 
 @pytest.mark.parametrize(
@@ -151,7 +150,7 @@ def test_a_teacher_draws_by_pressing_and_dragging_and_the_family_sees_it(
     [strokes] = look.strokes.values()
     assert [each[0] for each in strokes] == ["ring", "arrow", "line", "number", "number"]
     assert [each[3] for each in strokes if each[0] == "number"] == [1, 2]
-    outlines = [each.outline for each in drawn_on(look)[0].strokes if each.outline]
+    outlines = [each.outline for each in drawn_on(work, look.strokes)[0].strokes if each.outline]
     assert drawn == [line for outline in outlines for line in (outline, outline)]
 
     home = opened("family", reverse("evidence:submission", args=[work.token]), 360)

@@ -18,7 +18,7 @@ from assessment.looks.looking import (
 )
 from assessment.models import Look, Tag
 from evidence.models import Submission
-from tests.assessment.builders import goal, looked, send, set_day
+from tests.assessment.builders import a_moment_ago, goal, looked, send, set_day
 
 
 @pytest.fixture
@@ -36,7 +36,8 @@ def teacher(village):
 def test_saving_stores_the_words_and_the_tags_and_ends_the_waiting(work, teacher):
     halves = goal()
     saying = LookData("Both the same!", "Try 12 pegs.", {halves.pk: "independently"})
-    look = save_look(work, teacher, saying, seen_version=0)
+    with a_moment_ago():
+        look = save_look(work, teacher, saying, seen_version=0)
     work.refresh_from_db()
     assert (look.reply, look.next_step, look.version) == ("Both the same!", "Try 12 pegs.", 1)
     assert work.looked_at is not None

@@ -9,7 +9,7 @@ from assessment.looks.looking import LookData, save_look, undo_look
 from assessment.looks.requests_for_more import asked_of
 from assessment.models import Look
 from evidence.uploads.withdrawal import withdraw
-from tests.assessment.builders import send, set_day
+from tests.assessment.builders import a_moment_ago, send, set_day
 from tests.assessment.looks.test_look_page import form
 
 
@@ -19,8 +19,10 @@ def work(village):
 
 
 def ask(village, work, version=0):
-    """Ask the home of *work* for one more."""
-    return save_look(work, village.people["teacher"], LookData("Lovely", asks_more=True), version)
+    """Ask the home of *work* for one more, a moment ago."""
+    saying = LookData("Lovely", asks_more=True)
+    with a_moment_ago():
+        return save_look(work, village.people["teacher"], saying, version)
 
 
 def send_later(village, home, work):
@@ -65,7 +67,8 @@ def test_a_look_saved_once_more_does_not_ask_anew(village, work):
 
 def test_undoing_brings_back_whether_more_was_asked(village, work):
     ask(village, work)
-    save_look(work, village.people["teacher"], LookData("Enough"), 1)
+    with a_moment_ago():
+        save_look(work, village.people["teacher"], LookData("Enough"), 1)
     assert not is_asked(village)
     undo_look(work, 2)
     assert is_asked(village)
@@ -84,7 +87,8 @@ def test_the_card_the_list_and_the_piece_say_so_to_this_home_alone(village, sign
 
 
 def test_one_tick_on_the_look_page_asks(village, signed_in, work):
-    signed_in("teacher").post(f"/look/{work.token}/", form(reply="More!", asks_more="on"))
+    with a_moment_ago():
+        signed_in("teacher").post(f"/look/{work.token}/", form(reply="More!", asks_more="on"))
     assert is_asked(village)
     html = signed_in("teacher").get(f"/look/{work.token}/").content.decode()
     assert 'name="asks_more" id="id_asks_more" checked' in html

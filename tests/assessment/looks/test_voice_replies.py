@@ -20,7 +20,7 @@ from evidence.storage.orphans import unnamed
 from evidence.uploads.withdrawal import withdraw
 from portal.jobs.lease import LEASE, MOST_CRASHES
 from portal.operations.hooks import stored_files
-from tests.assessment.builders import looked, send, set_day
+from tests.assessment.builders import a_moment_ago, looked, send, set_day
 from tests.evidence.media import made
 
 HTMX = {"HTTP_HX_REQUEST": "true"}
@@ -49,8 +49,9 @@ def record(client, work, content, **more):
 
 
 def spoken(client, work, content) -> VoiceReply:
-    """Record a reply and make it ready."""
-    assert record(client, work, content).status_code == 200
+    """Record a reply, a moment ago, and make it ready."""
+    with a_moment_ago():
+        assert record(client, work, content).status_code == 200
     reply = VoiceReply.objects.active().get(submission=work)
     voice_cleaning.make_ready(reply.pk)
     reply.refresh_from_db()

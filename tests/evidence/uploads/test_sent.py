@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from evidence.models import Answer, Piece, Submission
+from evidence.submissions.answered import SEEN_BY_FAMILIES_AFTER
 from tasks.models import TaskPrompt
 from tests.evidence.builders import (
     files_in_store,
@@ -148,7 +149,7 @@ def test_with_its_last_piece_a_submission_without_words_goes_too(village, signed
 
 
 def test_what_was_looked_at_stays_as_it_is(submission, family):
-    Submission.objects.update(looked_at=timezone.now())
+    Submission.objects.update(looked_at=timezone.now() - SEEN_BY_FAMILIES_AFTER)
     piece = submission.pieces.get()
 
     answers = [

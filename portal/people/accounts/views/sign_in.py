@@ -216,5 +216,6 @@ def sign_out(request: HttpRequest) -> HttpResponse:
     leave(request)
     messages.success(request, _("You have signed out."))
     response = redirect("people:sign-in")
-    response["Clear-Site-Data"] = '"cache", "storage"'
+    kept = "keep" in request.POST  # what one typed and did not save, on one's own computer
+    response["Clear-Site-Data"] = '"cache"' if kept else '"cache", "storage"'
     return response

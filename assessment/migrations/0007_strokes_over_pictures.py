@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('assessment', '0005_what_goals_ask'),
+        ('assessment', '0006_when_the_reply_was_reworded'),
     ]
 
     operations = [

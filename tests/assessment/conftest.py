@@ -1,4 +1,4 @@
-"""A browser for the leaves."""
+"""A browser for pages of work and looks."""
 
 from tests.tasks.conftest import opened
 
