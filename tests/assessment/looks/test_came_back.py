@@ -151,14 +151,14 @@ def test_what_was_sent_stands_small_beside_the_reply(village, signed_in, work):
 
 def test_of_two_replies_the_newer_comes_first_and_the_other_after_it(village, signed_in, work):
     later = send(village.aisha, village.first_home, work.day_plan)
-    with freeze_time("2026-11-24 17:00:05"):
+    with freeze_time("2026-11-24 17:30"):
         looked(later, village.people["teacher"], reply="And this one as well")
-    family = signed_in("family")
-    assert "And this one as well" in card_of(family, village.aisha)
+        family = signed_in("family")
+        assert "And this one as well" in card_of(family, village.aisha)
 
-    family.get(reverse("evidence:submission", args=[later.token]))
+        family.get(reverse("evidence:submission", args=[later.token]))
 
-    card = card_of(family, village.aisha)
+        card = card_of(family, village.aisha)
     assert WORDS in card
     assert SEE_IT in card
 

@@ -19,7 +19,7 @@ PIECES = {
     "clip": ("clip", "video/mp4", "clip"),
     "voice": ("sound", "audio/mp4", "voice"),
 }
-FROM_ANSWERS = "Suggested from the typed answers alone"
+FROM_ANSWERS = "Suggestions come from the typed answers alone"
 
 
 @pytest.fixture(autouse=True)
