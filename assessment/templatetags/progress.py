@@ -5,7 +5,7 @@ from django.urls import reverse
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext_lazy as _
 
-from assessment.progress.marks import drawn
+from assessment.progress.pictures.marks import drawn
 from assessment.progress.wording import HOW
 from portal.people.models import SchoolClass, StaffPost
 
@@ -63,9 +63,9 @@ def take_away(context: template.Context, name: str, *arguments: object) -> dict[
 
 
 @register.inclusion_tag("progress/_legend.html")
-def marks_legend() -> dict[str, object]:
-    """Say in one line what each mark means."""
-    return {"marks": [(drawn((how,)), words) for how, words in HOW.items()]}
+def marks_legend(*, with_week: bool = False) -> dict[str, object]:
+    """Say in one line what each mark means; with_week: also what is of this week."""
+    return {"with_week": with_week, "marks": [(drawn((how,)), words) for how, words in HOW.items()]}
 
 
 @register.filter
