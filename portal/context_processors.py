@@ -89,7 +89,7 @@ REACHED_FROM = {
         assessment:goal-set-bring-in assessment:goal-set-kinds assessment:goal-statement
         assessment:next-groups assessment:taking-part assessment:judgements
         assessment:child-judgements assessment:school-judgements
-        assessment:school-mistakes
+        assessment:school-goals assessment:school-mistakes
         assessment:samples assessment:sample
     """,
     "assessment:class-this-week": """

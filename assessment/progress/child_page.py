@@ -12,16 +12,16 @@ from assessment.insight.mistakes import Course, courses
 from assessment.insight.needs import Need, Reason, needs
 from assessment.insight.rows import Mistake, Worked
 from assessment.insight.strength import Strength
-from assessment.models import Framework, Goal, Tag
+from assessment.models import Goal
 from assessment.progress.child_work import goals_of, trials_of
 from assessment.progress.evidence_strength import by_code, weighed
 from assessment.progress.mistakes import sentence_of, work_of, worked
+from assessment.progress.pictures.child_year import year_picture
+from assessment.progress.pictures.grid import Picture
 from assessment.progress.wording import (
     COURSES,
     counting_out_words,
-    found_words,
     kind_titles,
-    missing_words,
     need_words,
 )
 from assessment.progress.work_set.asked import goals_of_kinds, kinds_of_weeks
@@ -29,29 +29,6 @@ from portal.people.models import Child
 
 NEXT_AT_MOST = 3
 DATES_AT_MOST = 3
-
-
-@dataclass(frozen=True)
-class GoalOfChild:
-    """One goal: what was gathered on it, the latest three tags, and an earlier set of goals.
-
-    before: the set it is from, where the class is tagged against another by now.
-    """
-
-    goal: Goal
-    weight: Strength
-    latest: Sequence[Tag]
-    before: Framework | None = None
-
-    @property
-    def facts(self) -> str:
-        """Say how often it was shown in each way, and when the last time."""
-        return found_words(self.weight)
-
-    @property
-    def missing(self) -> str:
-        """Say what is missing."""
-        return missing_words(self.weight.missing)
 
 
 @dataclass(frozen=True)
@@ -75,10 +52,11 @@ class TryNext:
 class ChildStory:
     """All that stands on a child's page besides the work itself.
 
-    counting_out: up to which number, in words; "" where that was never asked.
+    goals: over the months of the year. counting_out: up to which number, in words; "" where
+    that was never asked.
     """
 
-    goals: list[GoalOfChild]
+    goals: Picture
     mistakes: list[MistakeOfChild]
     counting_out: str
     following: list[TryNext]
@@ -96,15 +74,9 @@ def story_of(child: Child) -> ChildStory:
     weights = by_code(found, [child], goals)
     goals_now = goals_of_kinds(goals, kinds_of_weeks(child.school_class, today))
     wanted = needs([child.pk], weights, lately, goals_now, today)[child.pk]
-    nothing = Strength()
     trials = trials_of(child)
     return ChildStory(
-        goals=[
-            GoalOfChild(
-                one.goal, found.get((child.pk, one.goal.pk), nothing), one.latest, one.before
-            )
-            for one in seen
-        ],
+        goals=year_picture(child, seen, today),
         mistakes=[mistake_of(mistake, course, done) for mistake, course in going.items()],
         counting_out=counting_out_words(counts_out(trials)) if trials else "",
         following=try_next(wanted, {goal.code: goal for goal in goals}, weights),

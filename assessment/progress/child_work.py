@@ -1,14 +1,15 @@
 """Seeing what was shown: a child's work by date, and the tags by goal."""
 
+import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.db.models import F, Prefetch, Window
-from django.db.models.functions import RowNumber
+from django.db.models import F, Prefetch
 
 from assessment.day_parts import title_of
 from assessment.goals.goal_sets import framework_of
 from assessment.insight.counting_out import Trial
+from assessment.insight.strength import Seen
 from assessment.looks.queue import with_answer_count
 from assessment.models import Framework, Goal, Look, Tag, TagQuerySet
 from assessment.progress.work_set.kinds_shown import KindsShown
@@ -17,7 +18,6 @@ from portal.people.models import Child, User
 from tasks.numberwork import read_in_any
 
 NEWEST_FIRST = (F("shown_at").desc(), F("pk").desc())
-LATEST = 3
 COUNT_OUT, COUNTED_OUT = "count-out", "count out"  # the kind, and its form
 
 
@@ -53,46 +53,39 @@ def trials_of(child: Child) -> list[Trial]:
 
 @dataclass(frozen=True)
 class GoalSeen:
-    """A goal and the latest three tags of one child on it.
+    """A goal and each time that one child's work was tagged with it, the oldest first.
 
     before: the set that the goal is from, where the class is tagged against another by now.
     """
 
     goal: Goal
-    latest: list[Tag]
+    times: list[Seen]
     before: Framework | None = None
 
 
 def goals_of(child: Child) -> list[GoalSeen]:
-    """Give the goals of the class of *child*, and any other that was tagged, with latest tags."""
-    by_goal: dict[int, list[Tag]] = {}
-    for tag in latest_tags_of(child):
-        by_goal.setdefault(tag.goal_id, []).append(tag)
+    """Give the goals of the class of *child*, and any other that was tagged, with each time."""
+    by_goal: dict[int, list[Seen]] = {}
+    tags = Tag.objects.filter(child=child).order_by("shown_at", "pk")
+    for goal, *seen in tags.values_list("goal", "submission__day_plan__date", "how"):
+        by_goal.setdefault(goal, []).append(Seen(*seen))
     framework = framework_of(child.school_class)
     listed = list(framework.goals.in_use())
     others = by_goal.keys() - {goal.pk for goal in listed}
     known = Goal.objects.filter(pk__in=others).select_related("framework").order_by("pk")
-    seen = [GoalSeen(goal, by_goal.get(goal.pk, [])) for goal in listed]
+    found = [GoalSeen(goal, by_goal.get(goal.pk, [])) for goal in listed]
     for goal in known:
         before = goal.framework if goal.framework_id != framework.pk else None
-        seen.append(GoalSeen(goal, by_goal[goal.pk], before))
-    return seen
+        found.append(GoalSeen(goal, by_goal[goal.pk], before))
+    return found
 
 
-def latest_tags_of(child: Child) -> TagQuerySet:
-    """Return the latest three tags of *child* on each goal, newest first."""
-    place = Window(RowNumber(), partition_by=[F("goal")], order_by=NEWEST_FIRST)
-    ranked = Tag.objects.filter(child=child).annotate(place=place).filter(place__lte=LATEST)
-    # The keys first: ranking all tags with their work and goals beside them takes far longer.
-    latest = Tag.objects.filter(pk__in=list(ranked.values_list("pk", flat=True)))
-    shown = ("how", "by_assistant", "goal_id", "submission__token", "submission__day_plan__date")
-    related = latest.select_related("submission__day_plan")
-    return related.only(*shown).order_by(*NEWEST_FIRST)
-
-
-def evidence_of(child: Child, goal: Goal, user: User) -> TagQuerySet:
-    """Return every tag of *child* on *goal*, newest first, with its piece of work."""
+def evidence_of(child: Child, goal: Goal, user: User, month: dt.date | None) -> TagQuerySet:
+    """Return every tag of *child* on *goal*, of *month* alone if given, newest first."""
     tags = Tag.objects.visible_to(user).filter(child=child, goal=goal)
+    if month:
+        of = {"year": month.year, "month": month.month}
+        tags = tags.filter(**{f"submission__day_plan__date__{part}": at for part, at in of.items()})
     work = with_answer_count(Submission.objects.all())
     return (
         tags.order_by(*NEWEST_FIRST)

@@ -13,7 +13,7 @@ from assessment.insight.gaps import GoalGap
 from assessment.insight.mistakes import Course
 from assessment.insight.needs import Need, Reason
 from assessment.insight.rows import How
-from assessment.insight.strength import Missing, Strength
+from assessment.insight.strength import Missing, Seen, Strength
 from assessment.models import Tag
 from assessment.progress.mistakes import sentence_of
 
@@ -65,9 +65,9 @@ def often(count: int) -> str:
     return str(OFTEN.get(count) or _("%(count)s times") % {"count": count})
 
 
-def latest_words(found: Strength) -> str:
-    """Say of the last times that a goal was tagged when that was and how it was shown."""
-    return ", ".join(f"{date_format(one.on, 'j M')} {HOW[one.how]}" for one in found.latest)
+def times_words(times: Iterable[Seen]) -> str:
+    """Say of each time that a goal was tagged when that was and how it was shown."""
+    return ", ".join(f"{date_format(one.on, 'j M')} {HOW[one.how]}" for one in times)
 
 
 def missing_words(missing: Iterable[str]) -> str:

@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from assessment.charts import mark
 from assessment.insight.taking_part import Part, drawn_as
-from assessment.progress.marks import drawn
+from assessment.progress.pictures.marks import drawn
 from assessment.progress.wording import HOW
 from portal.people.models import SchoolClass, StaffPost
 
@@ -73,9 +73,9 @@ def take_away(context: template.Context, name: str, *arguments: object) -> dict[
 
 
 @register.inclusion_tag("progress/_legend.html")
-def marks_legend() -> dict[str, object]:
-    """Say in one line what each mark means."""
-    return {"marks": [(drawn((how,)), words) for how, words in HOW.items()]}
+def marks_legend(*, with_week: bool = False) -> dict[str, object]:
+    """Say in one line what each mark means; with_week: also what is of this week."""
+    return {"with_week": with_week, "marks": [(drawn((how,)), words) for how, words in HOW.items()]}
 
 
 @register.filter

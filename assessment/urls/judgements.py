@@ -3,7 +3,13 @@
 from django.urls import path
 
 from assessment.converters import CHILD, CLASS
-from assessment.judgements.views import judgements, lead_overview, school_mistakes, second_looks
+from assessment.judgements.views import (
+    judgements,
+    lead_overview,
+    school_goals,
+    school_mistakes,
+    second_looks,
+)
 
 OF_CHILD = f"{CHILD}judgements/<int:period_pk>/"
 SAMPLE = "school/second-looks/<int:sample_pk>"
@@ -16,6 +22,7 @@ urlpatterns = [
     path(f"{OF_CHILD}unlock/", judgements.judgement_unlocked, name="judgement-unlock"),
     path(f"{OF_CHILD}undo/", judgements.judgement_undone, name="judgement-undo"),
     path("school/mistakes/", school_mistakes.school_mistakes_page, name="school-mistakes"),
+    path("school/goals/", school_goals.school_goals_page, name="school-goals"),
     path("school/judgements/", lead_overview.school_judgements, name="school-judgements"),
     path("school/second-looks/", lead_overview.samples, name="samples"),
     path(f"{SAMPLE}/", lead_overview.sample, name="sample"),

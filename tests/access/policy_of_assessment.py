@@ -141,6 +141,8 @@ assessment:child-week-pdf    GET  302 200 200 404 404 404 404 404 404 404
 assessment:child-week-pdf    POST 302 405 405 405 405 405 405 405 405 405
 assessment:school-this-week  GET  302 404 404 404 404 404 404 302 404 302
 assessment:school-this-week  POST 302 405 405 405 405 405 405 405 405 405
+assessment:school-goals      GET  302 404 404 404 404 404 404 200 404 200
+assessment:school-goals      POST 302 405 405 405 405 405 405 405 405 405
 assessment:school-mistakes   GET  302 404 404 404 404 404 404 200 404 200
 assessment:school-mistakes   POST 302 405 405 405 405 405 405 405 405 405
 assessment:school-week       GET  302 404 404 404 404 404 404 200 404 200

@@ -55,6 +55,7 @@ PAGES = {
     "judgements": ("teacher", "/classes/{robins}/judgements/"),
     "judgements of a child": ("teacher", "/children/{ben}/judgements/{period}/"),
     "judgements of a school": ("lead", "/school/judgements/"),
+    "goals of a school": ("lead", "/school/goals/"),
     "week of a school": ("lead", "/school/weeks/2026-W48/"),
     "words to families": ("teacher", "/classes/{robins}/weeks/2026-W48/words/"),
     "class week": ("teacher", "/classes/{robins}/weeks/2026-W48/"),

@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from assessment.progress.grid import Wanted
+from assessment.progress.pictures.grid import Wanted
 from tasks.numberwork import KINDS
 
 SELECT = {"class": "form-select"}

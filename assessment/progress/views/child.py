@@ -1,5 +1,7 @@
 """The pages of seeing one child: what it showed and sent, and the work under one goal."""
 
+import datetime as dt
+
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
@@ -33,7 +35,7 @@ def evidence(request: HttpRequest, child_pk: int, goal_pk: int) -> HttpResponse:
     """Show every piece of a child's work that is tagged with one goal."""
     child = child_taught(request, child_pk)
     goal = get_object_or_404(Goal.objects.for_school(child.school_id), pk=goal_pk)
-    tags = evidence_of(child, goal, request.user)
+    tags = evidence_of(child, goal, request.user, month_asked(request))
     page = Paginator(tags, PAGE_SIZE).get_page(request.GET.get("page"))
     weight = weighed([child], child.school_class.school.today()).get((child.pk, goal.pk))
     found = weight or Strength()
@@ -46,3 +48,11 @@ def evidence(request: HttpRequest, child_pk: int, goal_pk: int) -> HttpResponse:
         "missing": missing_words(found.missing),
     }
     return render(request, "progress/evidence.html", context)
+
+
+def month_asked(request: HttpRequest) -> dt.date | None:
+    """Return the first day of the month that ?month= asks for; None for none, or for nonsense."""
+    try:
+        return dt.date.fromisoformat(f"{request.GET.get('month', '')}-01")
+    except ValueError:
+        return None

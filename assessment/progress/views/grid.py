@@ -9,8 +9,8 @@ from assessment.goals.goal_sets import framework_of
 from assessment.models import Goal
 from assessment.progress.forms.progress import GridForm
 from assessment.progress.goal_page import goal_over_class
-from assessment.progress.grid import Wanted, class_grid
-from assessment.progress.tags_table import tags_table
+from assessment.progress.pictures.grid import Wanted, class_grid
+from assessment.progress.pictures.tags_table import tags_table
 from portal.people.models import SchoolClass
 
 

@@ -41,16 +41,24 @@ def test_a_childs_page_shows_the_work_newest_first_with_what_was_set_and_the_rep
 
 def test_a_childs_page_says_how_each_goal_was_shown_and_when(village, signed_in, shown):
     html = signed_in("teacher").get(f"/children/{village.aisha.pk}/").content.decode()
-    assert "25 Nov 2026</a> <b>independently</b>" in html
-    assert "Not yet once, with support once, independently once; last on 25 Nov" in html
-    assert "Nothing tagged yet" in html
+    assert "23 Nov not yet, 24 Nov with support, 25 Nov independently" in html
+    assert "nothing tagged" in html
+
+
+def test_a_month_of_a_goal_opens_the_work_of_that_month_alone(village, signed_in, shown):
+    address = f"/children/{village.aisha.pk}/goals/{goal().pk}/"
+    client = signed_in("teacher")
+    assert f"{address}?month=2026-11" in client.get(f"/children/{village.aisha.pk}/").text
+    assert client.get(f"{address}?month=2026-11").text.count("<article") == len(shown)
+    assert "<article" not in client.get(f"{address}?month=2026-10").text
+    assert client.get(f"{address}?month=soon").text.count("<article") == len(shown)
 
 
 def test_an_assistants_tag_is_said_to_be_the_assistants(village, signed_in, shown):
     saying = LookData(tags={goal().pk: "in a new situation"})
     save_look(shown[2], village.people["assistant"], saying, 1)
-    html = signed_in("teacher").get(f"/children/{village.aisha.pk}/").content.decode()
-    assert "by the assistant" in html
+    address = f"/children/{village.aisha.pk}/goals/{goal().pk}/"
+    assert "by the assistant" in signed_in("teacher").get(address).content.decode()
 
 
 def test_the_grid_says_when_it_was_shown_the_last_times_and_how(village, signed_in, shown):

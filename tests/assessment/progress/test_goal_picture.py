@@ -109,7 +109,7 @@ def test_arrow_keys_go_from_mark_to_mark_and_one_tab_leaves_them(seat):
 
 
 def test_a_telephone_shows_one_goal_a_screen_and_the_others_are_a_press_away(seat):
-    page = seat(390)
+    page = seat(390, color_scheme="dark")
     assert page.locator("tbody tr:visible").count() == 1
     assert page.locator("tbody td:visible").count() == CHILDREN
     assert faults_of(page) == []

@@ -117,6 +117,7 @@ LEAD = (
     State("samples", "assessment:samples", "main h1"),
     State("goal sets", "assessment:goal-sets", "main h1"),
     State("the week of the school", "assessment:school-week", "main h1"),
+    State("the goals of the school", "assessment:school-goals", "main h1"),
     State("how common mistakes are", "assessment:school-mistakes", "main h1"),
 )
 SAME = (PLAN, LIST, LOOKED, GRID, SEQUENCE)

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from assessment.day_parts import title_of
 from assessment.models import Goal, Tag
-from assessment.progress.grid import Wanted
+from assessment.progress.pictures.grid import Wanted
 from assessment.progress.wording import HOW
 from assessment.progress.work_set.kinds_shown import KindsShown
 from assessment.spreadsheets import Table

@@ -11,8 +11,8 @@ from assessment.insight.rows import Shown
 from assessment.insight.weeks import Week
 from assessment.models import Framework, Goal, Tag, TagQuerySet
 from assessment.progress.evidence_strength import Weighed, weigh_tags, weighed
-from assessment.progress.marks import drawn
-from assessment.progress.wording import latest_words
+from assessment.progress.pictures.marks import drawn
+from assessment.progress.wording import times_words
 from portal.people.models import Child, SchoolClass, User
 
 MANY = 9  # More goals than this stand in lower rows, so that all of them fit one screen.
@@ -42,12 +42,12 @@ class Wanted:
 
 @dataclass(frozen=True)
 class Cell:
-    """One child and one goal. `words` is empty where nothing was tagged; `url` opens the work.
+    """One goal under one column. `words` is empty where nothing was tagged; `url` opens the work.
 
-    is_new: whether any of it is of this week.
+    label: its column's. is_new: whether any of it is of this week.
     """
 
-    child: str
+    label: str
     words: str = ""
     marks: str = ""
     url: str = ""
@@ -55,12 +55,29 @@ class Cell:
 
 
 @dataclass(frozen=True)
-class Grid:
-    """A class by its goals: the children in the order of the register, and a row for each goal."""
+class Column:
+    """A child, with the address of its page, or a month."""
 
-    framework: Framework
-    children: list[Child]
-    rows: list[tuple[Goal, list[Cell]]]
+    label: str
+    url: str = ""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One goal; before: the set it is from, where the class is tagged against another by now."""
+
+    goal: Goal
+    url: str
+    cells: list[Cell]
+    before: Framework | None = None
+
+
+@dataclass(frozen=True)
+class Picture:
+    """Goals from top to bottom, and children or months across."""
+
+    columns: list[Column]
+    rows: list[Row]
 
     @property
     def is_many(self) -> bool:
@@ -68,17 +85,31 @@ class Grid:
         return len(self.rows) > MANY
 
 
+@dataclass(frozen=True)
+class Grid:
+    """A class by its goals, the children in the order of the register."""
+
+    framework: Framework
+    picture: Picture
+
+
 def class_grid(school_class: SchoolClass, user: User, wanted: Wanted | None = None) -> Grid:
     """Gather *school_class* by its goals in a fixed number of queries."""
-    wanted = wanted or Wanted()
     framework = framework_of(school_class)
     children = list(Child.objects.taught_by(user).filter(school_class=school_class))
     today = school_class.school.today()
-    found = evidence(children, today, wanted)
+    found = evidence(children, today, wanted or Wanted())
     since = Week.of(today).monday
-    goals = framework.goals.in_use()
-    rows = [(goal, list(cells_of(goal, children, found, since))) for goal in goals]
-    return Grid(framework, children, rows)
+    rows = [
+        Row(
+            goal,
+            reverse("assessment:goal", args=[school_class.pk, goal.pk]),
+            list(cells_of(goal, children, found, since)),
+        )
+        for goal in framework.goals.in_use()
+    ]
+    columns = [Column(str(one), reverse("assessment:child", args=[one.pk])) for one in children]
+    return Grid(framework, Picture(columns, rows))
 
 
 def evidence(children: Sequence[Child], today: dt.date, wanted: Wanted) -> Weighed:
@@ -105,8 +136,8 @@ def cells_of(
             yield Cell(str(child))
             continue
         yield Cell(
-            child=str(child),
-            words=latest_words(weight),
+            label=str(child),
+            words=times_words(weight.latest),
             marks=drawn(tuple(one.how for one in weight.latest)),
             url=f"{before}{child.pk}{after}",
             is_new=weight.latest[-1].on >= since,

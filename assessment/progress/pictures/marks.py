@@ -1,4 +1,4 @@
-"""The four ways in which a goal is shown, as marks told apart by outline and fill alone."""
+"""How and when goals were shown, as marks told apart by outline and fill alone."""
 
 from functools import lru_cache
 
@@ -22,7 +22,26 @@ def drawn(hows: tuple[str, ...]) -> SafeString:
         f'<g transform="translate({place * WIDE})">{SHAPES[How(how)]}</g>'
         for place, how in enumerate(hows)
     )
-    across = WIDE * len(hows)
+    return framed(marks, len(hows))
+
+
+@lru_cache
+def strip(months: tuple[bool, ...]) -> SafeString:
+    """Draw a square for each of *months*: filled where it is true, else a short line."""
+    shapes = {
+        True: '<path class="full" d="M1 1h8v8H1z"/>',
+        False: '<path d="M3 9h4"/>',
+    }
+    marks = "".join(
+        f'<g transform="translate({place * WIDE})">{shapes[month]}</g>'
+        for place, month in enumerate(months)
+    )
+    return framed(marks, len(months))
+
+
+def framed(marks: str, count: int) -> SafeString:
+    """Put *marks*, *count* of them, into a drawing that is not read out."""
+    across = WIDE * count
     return SafeString(
         f'<svg class="marks" aria-hidden="true" width="{across}" height="{WIDE}" '
         f'viewBox="0 0 {across} {WIDE}">{marks}</svg>'

@@ -1,0 +1,1 @@
+"""Goals as pictures: a class by its goals, a child over the year, and the table behind both."""
