@@ -76,7 +76,9 @@ class SampleForm(forms.Form):
         User.objects.none(),
         label=_("Who looks a second time"),
         empty_label=_("Choose one"),
-        help_text=_("A colleague who sees the work of that class. Nothing they tagged themselves is chosen."),
+        help_text=_(
+            "A colleague who sees the work of that class. Nothing they tagged themselves is chosen."
+        ),
     )
     count = forms.IntegerField(
         label=_("How many pieces"),

@@ -69,7 +69,9 @@ def samples(request: HttpRequest) -> HttpResponse:
             text = _("There is no looked-at work of that class that they have not tagged already.")
             messages.warning(request, text)
         else:
-            messages.success(request, _("Chosen, by chance. They are on their page of second looks."))
+            messages.success(
+                request, _("Chosen, by chance. They are on their page of second looks.")
+            )
         return redirect("assessment:samples")
     known = Sample.objects.led_by(request.user).select_related("school_class", "second")
     context = {"form": form, "samples": known.prefetch_related("pieces")}
