@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from assessment.models import ContactNote, FamilyWord, LeadMark, Look, Sample, Tag
+from assessment.models import ContactNote, FamilyWord, Look, Tag
 from portal.guide.steps import Newcomer, Step
 from portal.people.models import StaffPost
 
@@ -29,10 +29,3 @@ def steps(who: Newcomer) -> Iterator[Step]:
         week = reverse("assessment:class-this-week", args=[who.school_class.pk])
         said = who.has(FamilyWord.objects.all(), by="at")
         yield Step(60, _("Write a word to families for Friday"), week, said)
-    if who.role == ROLE.LEAD:
-        marks = reverse("assessment:marks")
-        settled = who.has(LeadMark.objects.all(), settled_by="settled_at")
-        yield Step(40, _("Read what teachers show you"), marks, settled)
-        samples = reverse("assessment:samples")
-        made = who.has(Sample.objects.all(), made_by="made_at")
-        yield Step(50, _("Ask for a second look at some work"), samples, made)

@@ -1,15 +1,20 @@
-"""Mails that let somebody in. None names a child, and no subject says what is inside."""
+"""Mails that let somebody in. None names a child.
+
+No subject says what is inside, but for an invitation's: it names the school and the teacher, or
+nobody would trust it.
+"""
 
 from django.conf import settings
 from django.core.mail import EmailMessage
 from django.urls import reverse
 from django.utils import translation
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from portal.people.accounts.password_reset import password_link
 from portal.people.families.invitation_slips import slip_address
 from portal.people.languages import known
-from portal.people.models import AddressNotice, Invitation, SignInCode, StaffPost, User
+from portal.people.models import AddressNotice, Child, Invitation, SignInCode, StaffPost, User
 from portal.translation.languages import ENGLISH
 
 
@@ -39,16 +44,24 @@ def invitation(asked: Invitation) -> EmailMessage:
     words = {"link": slip_address(slip), "letters": slip, "school": asked.child.school.name}
     words["page"] = words["link"].split("#")[0]
     with translation.override(known(asked.language) or ENGLISH):
-        # The first words show on a locked phone: neither the school nor what it is about.
+        words["until"] = date_format(asked.expires_at.astimezone(asked.child.school.zone), "j E Y")
         text = _(
             "Hello,\n\n"
             "Open this link to come in:\n%(link)s\n\n"
             "Or open %(page)s and type these letters: %(letters)s\n\n"
             "It leads to short number work to do at home, set by %(school)s.\n"
-            "The link works once, for 7 days, for you alone: do not pass it on.\n"
+            "The link works once, until %(until)s, for you alone: do not pass it on.\n"
             "If you have no child at this school, do nothing and tell the school."
         )
-        return EmailMessage(_("An invitation"), text % words, to=[asked.email])
+        subject = f"{_('An invitation')}: {', '.join(inviting(asked.child))}"
+        return EmailMessage(subject, text % words, to=[asked.email])
+
+
+def inviting(child: Child) -> list[str]:
+    """Name who invites to *child*: the school, and the teachers of the class."""
+    posts = StaffPost.objects.active().filter(role=StaffPost.Role.TEACHER)
+    teachers = posts.filter(classes=child.school_class_id).order_by("pk")
+    return [child.school.name, *teachers.values_list("user__name", flat=True)]
 
 
 def to_staff(post: StaffPost) -> EmailMessage:

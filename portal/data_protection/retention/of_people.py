@@ -10,7 +10,12 @@ from portal.people.accounts.models.sign_in_attempts import KEPT as KNOCKS_KEPT
 from portal.people.accounts.models.sign_in_codes import CODE_LIFE
 from portal.people.accounts.sessions import FAMILY, STAFF
 from portal.people.audit.models import KEPT as EVENTS_KEPT
-from portal.people.families.models.invitations import ADDRESS_KEPT, INVITATION_LIFE
+from portal.people.families.models.invitations import (
+    ADDRESS_KEPT,
+    INVITATION_LIFE,
+    LONGEST_LIFE,
+    OPEN_RULE,
+)
 from portal.people.models import Guardianship, Invitation, School, StaffPost, User
 from portal.people.roster_import.models import DRAFT_LIFE, UNDO_LIFE
 
@@ -78,10 +83,12 @@ RETENTION = (
         most=2 * YEAR,
     ),
     Kept(
-        "invitations open",
+        OPEN_RULE,
         _("Invitations, before they run out"),
         _("after they were made"),
         INVITATION_LIFE,
+        least=dt.timedelta(days=1),
+        most=LONGEST_LIFE,
     ),
     Kept(
         "invitation addresses",

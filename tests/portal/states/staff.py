@@ -133,6 +133,8 @@ GROUPS = (
         SAME,
         Look("forced", 1280, media=(("forced_colors", "active"),)),
     ),
+    Group("a teacher on a phone", "teacher", TEACHER, Look("phone", 390)),
+    Group("a lead on a phone", "lead", LEAD, Look("phone", 390)),
     Group("a teacher on the smallest phone", "teacher", SAME, Look("small", 320)),
     Group("a teacher, letters twice as large", "teacher", SAME, Look("large", 1280, letters=2)),
     Group(

@@ -131,3 +131,19 @@ def test_the_whole_card_can_be_read_without_scripts(village: Village, opened: Op
         expect(page.get_by_text(row.sentence, exact=True).first).to_be_visible()
     expect(page.get_by_role("link", name="Send Aisha’s work")).to_be_visible()
     expect(page.locator(".listen:visible")).to_have_count(0)
+
+
+def test_on_a_phone_the_day_can_be_set_from_wherever_one_has_scrolled_to(
+    village: Village, opened: Opener
+):
+    draft_today(village)
+    page = opened("teacher", day_of(village), 390)
+    button = page.get_by_role("button", name="Set now")
+    for end in (0, "document.body.scrollHeight"):
+        page.evaluate(f"window.scrollTo(0, {end})")
+        expect(button).to_be_in_viewport(ratio=1)
+    last = page.get_by_role("link", name="What to do").bounding_box()
+    assert last["y"] + last["height"] <= button.bounding_box()["y"]
+    assert faults_of(page) == []
+    button.click()
+    expect(page.get_by_role("heading", name="Families see this")).to_be_visible()

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -64,7 +65,9 @@ def set_up(request: SignedInRequest) -> HttpResponse:
         if codes:
             second_step.pass_second_step(request)
             record(request, Event.What.SECOND_STEP_SET)
-            return render(request, "accounts/recovery_codes.html", {"codes": codes})
+            return render(
+                request, "accounts/recovery_codes.html", {"codes": codes, "now": timezone.now()}
+            )
         form.add_error("code", _("That is not right. Wait for the next digits and try them."))
     device = second_step.new_device(request)
     context = {
@@ -84,7 +87,7 @@ def recovery_codes(request: SignedInRequest) -> HttpResponse:
         raise Http404
     record(request, Event.What.RECOVERY_CODES_MADE)
     codes = RecoveryCode.issue(request.user)
-    return render(request, "accounts/recovery_codes.html", {"codes": codes})
+    return render(request, "accounts/recovery_codes.html", {"codes": codes, "now": timezone.now()})
 
 
 @require_POST

@@ -13,19 +13,30 @@ from portal.people.accounts.models.fingerprints import bare, draw_letters, finge
 from portal.people.accounts.models.users import User
 from portal.people.asking import Asker
 from portal.people.families.models.homes import Child, Home
+from portal.people.school.models import School
 from portal.translation.languages import ENGLISH
 
-INVITATION_LIFE = dt.timedelta(days=7)
+# A school may say otherwise, by a rule of this kind, up to the longest.
+OPEN_RULE = "invitations open"
+INVITATION_LIFE = dt.timedelta(days=14)
+LONGEST_LIFE = dt.timedelta(days=60)
 # After a refusal by the mail server; as often as that fits in.
 PAUSE = dt.timedelta(minutes=10)
 # An address that nobody came in by is forgotten so long after its invitation ran out.
 ADDRESS_KEPT = dt.timedelta(days=30)
 
 
+def life_at(school: School) -> dt.timedelta:
+    """Return how long an invitation of *school* works: as the school says, else as is usual."""
+    rule = school.keeping_rules.filter(kind=OPEN_RULE)
+    days = rule.values_list("days", flat=True).first()
+    return dt.timedelta(days=days) if days else INVITATION_LIFE
+
+
 class InvitationQuerySet(OutgoingQuerySet["Invitation"]):
     """Invitations, by whether they still open the door."""
 
-    pauses = (PAUSE,) * (INVITATION_LIFE // PAUSE)
+    pauses = (PAUSE,) * (LONGEST_LIFE // PAUSE)
 
     def kept_by(self, user: Asker) -> Self:
         """Invitations to children on a roster that *user* keeps."""
@@ -112,7 +123,7 @@ class Invitation(Outgoing):
             made_by=made_by,
             code_hash=fingerprint(letters),
             language=language,
-            expires_at=timezone.now() + INVITATION_LIFE,
+            expires_at=timezone.now() + life_at(child.school),
         )
         return in_fours(letters)
 
@@ -144,7 +155,7 @@ class Invitation(Outgoing):
                 "language": language,
                 "made_by": made_by,
                 "made_at": timezone.now(),
-                "expires_at": timezone.now() + INVITATION_LIFE,
+                "expires_at": timezone.now() + life_at(child.school),
                 "mail_came_back_at": None,
                 **UNSENT,
                 **({"mailed_at": timezone.now()} if rides else {}),

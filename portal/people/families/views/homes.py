@@ -18,6 +18,7 @@ from portal.people.families.forms import JoinHomesForm, MailInvitationForm, Slip
 from portal.people.families.guardianships import end_guardianship
 from portal.people.families.invitation_slips import home_to_invite_to, print_slip
 from portal.people.families.joining_homes import CannotJoinError, join_homes
+from portal.people.families.models.invitations import life_at
 from portal.people.jobs import mail_invitation
 from portal.people.models import Child, Event, Guardianship, Home, Invitation
 from portal.translation.languages import ENGLISH
@@ -94,7 +95,7 @@ def invite(request: HttpRequest, child_pk: int) -> HttpResponse:
     language = asked.cleaned_data["language"] if asked.is_valid() else ENGLISH
     slip = print_slip(child, home, request.user, language)
     record(request, Event.What.INVITED, child)
-    context = {"slips": [slip], "back": child}
+    context = {"slips": [slip], "back": child, "life": life_at(child.school)}
     return render(request, "families/slips_printed.html", context)
 
 
@@ -112,7 +113,7 @@ def invite_by_mail(request: HttpRequest, child_pk: int) -> HttpResponse:
     invitation = Invitation.ask_by_mail(child, home, email, request.user, language=language)
     transaction.on_commit(sending(mail_invitation, invitation.pk))
     record(request, Event.What.INVITED, child)
-    messages.success(request, _("The mail is on its way. It works once, for 7 days."))
+    messages.success(request, _("The mail is on its way. It works once."))
     return redirect("people:homes", child_pk)
 
 

@@ -13,6 +13,7 @@ from portal.jobs.sending import sending
 from portal.people.audit.log import record
 from portal.people.families.forms import SlipsForm
 from portal.people.families.invitation_slips import Slip, home_to_invite_to, print_slip
+from portal.people.families.models.invitations import life_at
 from portal.people.jobs import mail_invitation
 from portal.people.models import Child, Event, Invitation, SchoolClass, User
 from portal.people.school.views.years import school_kept
@@ -47,7 +48,7 @@ def end(request: HttpRequest, invitation_pk: int) -> HttpResponse:
 @require_POST
 @transaction.atomic
 def again(request: HttpRequest, invitation_pk: int) -> HttpResponse:
-    """Mail an invitation again, with a new code and seven more days."""
+    """Mail an invitation again, with a new code and as many days anew."""
     kept = Invitation.objects.active().kept_by(request.user).exclude(email="")
     here = kept.filter(child__school_class__isnull=False).select_related("child", "home")
     old = get_object_or_404(here, pk=invitation_pk)
@@ -65,18 +66,17 @@ def slips(request: HttpRequest, class_pk: int) -> HttpResponse:
     """Choose the slips to print for a class; then show them, this once."""
     school_class = get_object_or_404(SchoolClass.objects.kept_by(request.user), pk=class_pk)
     form = SlipsForm(request.POST or None)
+    context = {"school_class": school_class, "life": life_at(school_class.school)}
     if not form.is_valid():
-        context = {"form": form, "school_class": school_class}
-        return render(request, "families/slips.html", context)
+        return render(request, "families/slips.html", {**context, "form": form})
     chosen = form.cleaned_data
     children = children_with_homes(school_class, waiting=chosen["whom"] == SlipsForm.WAITING)
     made = make_slips(
         *(children.filter(homes_known__lte=1), chosen["each"], request.user, chosen["language"])
     )
     record(request, Event.What.INVITED, school_class)
-    context = {
+    context |= {
         "slips": made,
-        "school_class": school_class,
         "left_out": children.filter(homes_known__gt=1),
         "one_a_page": chosen["layout"] == SlipsForm.ONE,
     }

@@ -163,11 +163,11 @@ def test_a_slip_works_once(village, client):
     assert not User.objects.filter(email="second@example.org").exists()
 
 
-def test_a_slip_dies_after_seven_days(village, client):
+def test_a_slip_dies_after_fourteen_days(village, client):
     now = timezone.now()
     with freeze_time(now):
         slip = slip_for(village)
-    with freeze_time(now + dt.timedelta(days=7, seconds=1)):
+    with freeze_time(now + dt.timedelta(days=14, seconds=1)):
         come_in(client, slip)
     assert not is_in(client)
 

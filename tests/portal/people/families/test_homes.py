@@ -1,5 +1,6 @@
 """Homes of a child: invited to, shown to the office alone, and ended at once and in silence."""
 
+import datetime as dt
 import re
 
 import pytest
@@ -9,8 +10,10 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils.formats import date_format
 
 from evidence.models import Piece
+from portal.data_protection.retention.forms import RulesForm
 from portal.people.jobs import mail_invitation, send_waiting_invitations
 from portal.people.models import Guardianship, Home, Invitation
 from tests.evidence.builders import make_ready_piece
@@ -190,7 +193,7 @@ def test_an_invitation_is_mailed_and_mailed_again_in_the_language_chosen(village
     send_waiting_invitations()
     office.post(reverse("people:invitation-again", args=[Invitation.objects.get().pk]))
     send_waiting_invitations()
-    assert [each.subject for each in mail.outbox] == ["Запрошення"] * 2
+    assert all(each.subject.startswith("Запрошення: ") for each in mail.outbox)
     assert all("Відкрийте це посилання" in each.body for each in mail.outbox)
 
 
@@ -285,3 +288,21 @@ def test_pages_of_the_roster_take_as_many_queries_for_many_as_for_few(village, s
             child, village.first_home, f"new{number}@example.org", village.people["office"]
         )
     assert queries() == few
+
+
+def test_an_invitation_works_as_long_as_the_school_says_and_the_mail_names_the_day(
+    village, signed_in
+):
+    lead = signed_in("lead")
+    assert "days_invitations_open" in RulesForm(instance=village.school).fields
+    village.school.keeping_rules.create(kind="invitations open", days=21)
+    made = Invitation.ask_by_mail(
+        village.aisha, village.first_home, "aunt@example.org", village.people["lead"]
+    )
+    assert made.expires_at - made.made_at > dt.timedelta(days=20, hours=23)
+    assert "within 21 days" in lead.get(f"/classes/{village.robins.pk}/slips/").content.decode()
+    send_waiting_invitations()
+    told = mail.outbox[-1]
+    assert date_format(made.expires_at, "j E Y") in told.body
+    assert village.school.name in told.subject and "Teacher" in told.subject
+    assert village.aisha.first_name not in told.subject + told.body
