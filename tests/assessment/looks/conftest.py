@@ -1,5 +1,0 @@
-"""A browser for looking."""
-
-from tests.tasks.conftest import opened
-
-__all__ = ["opened"]
