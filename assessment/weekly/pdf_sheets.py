@@ -79,20 +79,38 @@ def family_sheets(
     for one in weeks:
         name = printable(one.child.first_name)
         begin(pages, _("Number work"), name, week)
-        for words, _lang in one.words:
-            pages.say(words, gap=3)
-        listing(pages, _("What was set"), map(day_words, one.days))
-        said = [look.for_family for look in one.replies]
-        replies = (said_here(each.reply, one.child)[0] for each in said if each.reply)
-        listing(pages, _("From the teacher"), replies)
-        steps = (said_here(each.next_step, one.child)[0] for each in said if each.next_step)
-        listing(pages, _("Next step"), steps)
+        parts = [(_("What was set"), [day_words(day) for day in one.days])]
+        read = [look.for_family for look in one.replies]
+        replies = [(look.reply, look.next_step) for look in read]
+        for title, place in ((_("From the teacher"), 0), (_("Next step"), 1)):
+            said = (said_here(pair[place], one.child)[0] for pair in replies if pair[place])
+            parts.append((title, list(dict.fromkeys(said))))
         if one.coming:
             coming = date_format(one.coming.date, "l j E")
             named = phrase_in(one.coming.focus, page_language())[0]
             focus = f": {named}" if named else ""
-            listing(pages, _("What comes next"), [f"{coming}{focus}"])
+            parts.append((_("What comes next"), [f"{coming}{focus}"]))
+        for words, _lang in one.words:
+            pages.say(words, gap=3)
+        for title, items in on_one_side(pages, parts):
+            listing(pages, title, items)
     return pages.finish()
+
+
+def on_one_side(pages: Pages, parts: list[tuple[str, list[str]]]) -> list[tuple[str, list[str]]]:
+    """Leave the oldest of what was said out, from the longest list first, until the rest fits."""
+    while sum(high(pages, items) for _title, items in parts) > pages.room:
+        said = max((items for _title, items in parts[1:3]), key=len)
+        if len(said) <= 1:
+            break
+        del said[0]
+    return parts
+
+
+def high(pages: Pages, items: Sequence[str]) -> float:
+    """Return the height of a heading and its list."""
+    lines = (len(pages.wrap(item, pages.width - INDENT, BODY)) for item in items)
+    return 3 + tall(PART) + sum(tall(BODY) * count + 1 for count in lines) if items else 0
 
 
 def begin(pages: Pages, head: str, title: str, week: Week) -> None:
@@ -101,8 +119,7 @@ def begin(pages: Pages, head: str, title: str, week: Week) -> None:
     span = _("%(first)s to %(last)s") % {"first": first, "last": last}
     pages.begin(head, span)
     pages.add()
-    pages.say(title, TITLE, bold=True, gap=0)
-    pages.say(span, PART, gap=4)
+    pages.say(title, TITLE, bold=True, gap=4)
 
 
 def listing(pages: Pages, title: str, items: Iterable[str]) -> None:
@@ -153,7 +170,7 @@ def day_words(day: DayAtHome) -> str:
     parts = "; ".join(
         f"{part.part}: {phrase_in(part.title, page_language())[0]}" for part in day.parts
     )
-    return f"{date_format(day.plan.date, 'l')}. {parts}"
+    return f"{date_format(day.plan.date, 'l j E')}. {parts}"
 
 
 def days(count: int) -> str:

@@ -5,12 +5,13 @@ import datetime as dt
 import pytest
 from freezegun import freeze_time
 
+from assessment.insight.taking_part import Part
 from assessment.insight.weeks import Week
 from assessment.models import FamilyWord
 from assessment.weekly.family_words import drafted
 from assessment.weekly.summaries import make_due, make_summary
 from portal.people.models import Closure
-from tests.assessment.builders import set_day
+from tests.assessment.builders import add_photo, looked, send, set_day
 from tests.village import MONDAY
 
 WEEK = Week(2026, 48)
@@ -33,9 +34,10 @@ def edit(client, village, **texts):
     address = f"/classes/{village.robins.pk}/weeks/2026-W48/words/"
     rows = client.get(address).context["rows"]
     data = {}
-    for word, _form in rows:
+    for word, shown in ((row["word"], row["form"].initial["text"]) for row in rows):
         data[f"{word.prefix}-version"] = word.version
-        data[f"{word.prefix}-text"] = texts.get(word.prefix.replace("-", "_"), word.text)
+        data[f"{word.prefix}-was"] = shown
+        data[f"{word.prefix}-text"] = texts.get(word.prefix.replace("-", "_"), shown)
     return client.post(address, data, follow=True)
 
 
@@ -106,8 +108,9 @@ def test_of_two_who_edit_the_second_is_told_and_nothing_is_overwritten(thursday,
     address = f"/classes/{thursday.robins.pk}/weeks/2026-W48/words/"
     rows = signed_in("lead").get(address).context["rows"]
     edit(signed_in("teacher"), thursday, word="The teacher's.")
-    data = {f"{word.prefix}-version": word.version for word, _form in rows}
-    data |= {f"{word.prefix}-text": word.text for word, _form in rows}
+    words = [row["word"] for row in rows]
+    data = {f"{word.prefix}-version": word.version for word in words}
+    data |= {f"{word.prefix}-{name}": word.text for word in words for name in ("text", "was")}
     answer = signed_in("lead").post(address, {**data, "word-text": "The lead's."}, follow=True)
     assert "Somebody changed a word in the meantime" in answer.content.decode()
     assert FamilyWord.objects.get(child=None).text == "The teacher's."
@@ -129,6 +132,63 @@ def test_in_a_week_without_school_nothing_goes_out(thursday, signed_in):
     assert "has no school" in signed_in("teacher").get(address).content.decode()
     roll_up(thursday)
     assert not FamilyWord.objects.filter(school_class=thursday.robins).exists()
+
+
+def page_of(village):
+    """Return the address of the page."""
+    return f"/classes/{village.robins.pk}/weeks/2026-W48/words/"
+
+
+@pytest.fixture
+def halved(thursday):
+    """Let Aisha have sent halving, and have been seen to halve alone."""
+    work = send(thursday.aisha, thursday.first_home, thursday.robins.day_plans.get(), help="alone")
+    looked(work, thursday.people["teacher"], how="independently")
+    return add_photo(work)
+
+
+def test_beside_each_box_stands_what_the_child_sent_and_what_was_seen(thursday, halved, signed_in):
+    rows = signed_in("teacher").get(page_of(thursday)).context["rows"]
+    aisha, ben = (row for row in rows if row["word"].child)
+    assert [part for _day, part in aisha["facts"].days] == [Part.SENT]
+    assert [(each.code, how) for each, how in aisha["facts"].seen] == [
+        ("ELG-NP-3", ["independently"])
+    ]
+    assert aisha["facts"].draft == "Aisha sent number work on 1 day. I saw halving alone."
+    assert (ben["facts"].works, ben["facts"].draft) == ([], "")
+    html = signed_in("teacher").get(page_of(thursday)).content.decode()
+    assert f"/pieces/{halved.token}/thumb/" in html
+
+
+def test_a_draft_to_one_family_that_nobody_kept_is_read_by_nobody(thursday, halved, signed_in):
+    edit(signed_in("teacher"), thursday, word="To all.")
+    roll_up(thursday)
+    assert "I saw halving" not in read(signed_in)
+
+
+def keep(client, village, text, version=0, **more):
+    """Keep the box of Aisha's family as the script does."""
+    prefix = f"word-{village.aisha.pk}"
+    data = {"box": prefix, f"{prefix}-version": version, f"{prefix}-text": text}
+    return client.post(page_of(village), {**data, **more})
+
+
+def test_one_box_is_kept_as_it_is_left_and_can_be_undone(thursday, halved, signed_in):
+    client = signed_in("teacher")
+    assert "Kept." in keep(client, thursday, "Aisha halved her toast.").content.decode()
+    answer = keep(client, thursday, "Twice.", version=1).content.decode()
+    assert 'data-undo="Aisha halved her toast."' in answer
+    assert 'data-version="2"' in answer
+    keep(client, thursday, "Aisha halved her toast.", version=2, undone="yes")
+    assert FamilyWord.objects.get(child=thursday.aisha).text == "Aisha halved her toast."
+
+
+def test_a_box_that_somebody_changed_meanwhile_is_not_overwritten(thursday, signed_in):
+    keep(signed_in("lead"), thursday, "The lead's.")
+    answer = keep(signed_in("teacher"), thursday, "The teacher's.")
+    assert answer.status_code == 409
+    assert "The lead&#x27;s." in answer.content.decode()
+    assert FamilyWord.objects.get(child=thursday.aisha).text == "The lead's."
 
 
 @pytest.mark.parametrize("role", ["assistant", "office", "family", "other teacher"])

@@ -64,6 +64,23 @@ def test_on_paper_no_home_reads_a_reply_to_the_other(week, signed_in):
     assert "Fair shares!" in text_of(signed_in("teacher").get(address))
 
 
+def test_a_familys_sheet_has_dates_says_nothing_twice_and_is_one_side(village, signed_in):
+    with freeze_time(FRIDAY):
+        for place in range(5):
+            plan = set_day(village.robins, MONDAY + dt.timedelta(days=place))
+            for again in range(6):
+                work = send(village.ben, village.bens_home, plan)
+                reply = f"Long words number {again} " + "and so on " * 40
+                looked(work, village.people["teacher"], reply=reply, next_step="Try with plates.")
+        answer = signed_in("other family").get(f"/children/{village.ben.pk}/weeks/2026-W48.pdf")
+    text = text_of(answer)
+    assert len(PdfReader(io.BytesIO(answer.content)).pages) == 1
+    assert "Wednesday 25 November. " in text
+    assert text.count("Try with plates.") == 1
+    assert text.count("29 November 2026") == 1
+    assert "Long words number 5" in text
+
+
 def test_a_family_prints_its_own_week(week, signed_in):
     address = f"/children/{week.aisha.pk}/weeks/2026-W48.pdf"
     assert "Fair shares!" in text_of(signed_in("family").get(address))
