@@ -28,7 +28,7 @@ def same_draw(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -
     TEST_DRAW=2 (or any other word) draws others; what has to hold for every draw is asked of many
     seeds by its own test.
     """
-    drawn = random.Random(os.environ.get("TEST_DRAW", "") + request.node.nodeid)  # noqa: S311
+    drawn = random.Random(os.environ.get("TEST_DRAW", "") + request.node.nodeid)
     stand_in = SimpleNamespace(randbelow=drawn.randrange)
     monkeypatch.setattr(prompt_selection, "secrets", stand_in)
 
