@@ -106,7 +106,6 @@ def look_page(
         "voice": VoiceReply.objects.active().filter(submission=submission).first(),
         "mark": open_mark_on(submission),
         "mark_form": MarkForm(),
-        "pictures": to_draw_on(submission),
         **more,
     }
     return render(request, "looks/look.html", context, status=status)

@@ -92,12 +92,14 @@ function draw() {
 
 // Beside the reply stands each picture that something is drawn on.
 function show() {
-  if (!field()) return;
   const list = document.querySelector("[data-drawn-here]");
+  const buttons = document.querySelectorAll("[data-draw-picture]");
+  for (const button of buttons) button.hidden = false;
+  if (!list || list.dataset.drawnHere === field().value) return;
+  list.dataset.drawnHere = field().value;
   const kept = all();
   list.replaceChildren();
-  for (const button of document.querySelectorAll("[data-draw-picture]")) {
-    button.hidden = false;
+  for (const button of buttons) {
     const strokes = kept[button.dataset.drawPicture];
     if (!strokes) continue;
     const figure = Object.assign(document.createElement("span"), { className: "drawn" });
@@ -209,5 +211,7 @@ document.addEventListener("click", (event) => {
 document.addEventListener("close", (event) => {
   if (event.target === dialog()) show();
 }, true);
+// What was typed and drawn before comes back into the form: its reply then says so.
+document.addEventListener("input", (event) => event.target.matches("textarea") && show());
 document.addEventListener("portal:changed", show);
 show();

@@ -5,6 +5,7 @@ import re
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 from playwright.sync_api import Page, expect
 
 from assessment.looks.drawing.pictures import drawn_on, picture_name, to_draw_on
@@ -12,6 +13,7 @@ from assessment.looks.drawing.strokes import FURTHEST, MOST, Stroke, read_stroke
 from assessment.looks.looking import LookData, save_look, undo_look
 from assessment.models import Look
 from evidence.models import Piece, Submission
+from evidence.submissions.answered import SEEN_BY_FAMILIES_AFTER
 from tests.assessment.builders import goal, send, set_day
 from tests.assessment.looks.test_look_page import form
 from tests.evidence.builders import jpeg, make_ready_piece, stored_bytes
@@ -20,6 +22,18 @@ from tests.village import Village
 
 RING, NUMBER = ["ring", 100, 100, 300, 260], ["number", 500, 200, 1]
 WIDE, HIGH = 640, 480
+KEPT = """async () => {
+  const base = await new Promise((done) => {
+    const asked = indexedDB.open("waiting", 1);
+    asked.onsuccess = () => done(asked.result);
+  });
+  const kept = await new Promise((done) => {
+    const asked = base.transaction("drafts").objectStore("drafts").getAll();
+    asked.onsuccess = () => done(asked.result);
+  });
+  base.close();
+  return JSON.stringify(kept).includes("ring");
+}"""
 
 
 @pytest.fixture
@@ -153,6 +167,9 @@ def test_a_teacher_draws_by_pressing_and_dragging_and_the_family_sees_it(
     outlines = [each.outline for each in drawn_on(work, look.strokes)[0].strokes if each.outline]
     assert drawn == [line for outline in outlines for line in (outline, outline)]
 
+    earlier = timezone.now() - SEEN_BY_FAMILIES_AFTER
+    for told in (Look.objects, Submission.objects):
+        told.update(looked_at=earlier)
     home = opened("family", reverse("evidence:submission", args=[work.token]), 360)
     overlay = home.locator(".reply .strokes")
     expect(overlay.locator("path")).to_have_count(6)
@@ -160,6 +177,18 @@ def test_a_teacher_draws_by_pressing_and_dragging_and_the_family_sees_it(
     picture = home.locator(".reply .drawn img").bounding_box()
     assert overlay.bounding_box() == pytest.approx(picture, abs=1)
     assert stored_bytes(Piece.objects.get().files["display"].name) == before
+
+
+@pytest.mark.django_db(transaction=True)
+def test_what_is_drawn_and_not_saved_is_there_again_after_the_page_was_closed(
+    village: Village, opened: Opener, work: Submission
+):
+    page = opened_by_drawing(opened, work)
+    page.locator("[data-draw-on] svg").click()
+    page.get_by_role("button", name="Done").click()
+    page.wait_for_function(KEPT)
+    page.reload()
+    expect(page.locator("[data-drawn-here] path")).to_have_count(2)
 
 
 def test_a_picture_is_named_by_its_piece_its_page_and_how_it_is_turned(work):
