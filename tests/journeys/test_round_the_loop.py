@@ -143,9 +143,9 @@ def test_once_round_the_loop(portal, visitor, phone_files, tmp_path):
     page = teacher.go("/classes/1/goals/")
     expect(page.get_by_role("cell", name=re.compile("independently")).first).to_be_visible()
 
-    page = family.go("/weeks/")
-    expect(page.get_by_text(REPLY)).to_be_visible()
-    look_sideways(page)
+    # A family is told a moment after the teacher saved.
+    wait_for(lambda: family.go("/weeks/").get_by_text(REPLY).is_visible())
+    look_sideways(family.page)
     figures = json.loads(
         portal.manage(
             "week_summary", "--class", "Robins", "--week", week_of(day), "--format", "json"

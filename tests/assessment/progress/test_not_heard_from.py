@@ -89,7 +89,7 @@ def test_minutes_after_a_roster_was_brought_in_nobody_is_called_silent(village):
 
 
 def test_an_invitation_that_ran_out_unused_is_neither_silence_nor_paper(village, signed_in):
-    edie = invite_edie(village, MONDAY)
+    edie = invite_edie(village, MONDAY - dt.timedelta(days=7))
     found = found_at_noon(village)
     assert [each.child for each in found.never_came_in] == [edie]
     assert found.invited == found.on_paper == []

@@ -16,6 +16,7 @@ from evidence.media import CrashedError, RefusalReason, Refused, TryLaterError
 from evidence.models import Piece, Rendition
 from evidence.processing import turning
 from evidence.storage import store
+from evidence.submissions.answered import SEEN_BY_FAMILIES_AFTER
 from evidence.uploads.turn_requests import ask
 from evidence.uploads.withdrawal import withdraw
 from portal.jobs.lease import LEASE, MOST_CRASHES
@@ -236,7 +237,7 @@ def test_a_page_offers_turning_until_the_look(piece, signed_in):
     client = signed_in("family")
     assert turn in client.get(page).content.decode()
 
-    type(piece.submission).objects.update(looked_at=timezone.now())
+    type(piece.submission).objects.update(looked_at=timezone.now() - SEEN_BY_FAMILIES_AFTER)
 
     assert turn not in client.get(page).content.decode()
 

@@ -29,6 +29,7 @@ from evidence.models import Answer, Piece, Submission
 from evidence.reminders.choices import PushPlace
 from evidence.storage import partial_files, store
 from evidence.submissions import other_children
+from evidence.submissions.answered import SEEN_BY_FAMILIES_AFTER
 from evidence.submissions.nonsubmissions import Nonsubmission
 from evidence.uploads.tus.upload import Upload
 from portal.data_protection.data_export import files
@@ -172,6 +173,7 @@ class Planter:
         look = Look.objects.create(
             submission=submission,
             looked_by=teacher,
+            looked_at=timezone.now() - SEEN_BY_FAMILIES_AFTER,
             reply=self.word("look.reply"),
             next_step=self.word("look.next_step"),
         )
