@@ -4,7 +4,7 @@ import datetime as dt
 import re
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Locator, Page
 
 from portal.supervisor.own_address import EVERY, own_address
 from tests.journeys.conftest import DESK, PHONE
@@ -63,14 +63,18 @@ def screen(browser):
     assert not complaints
 
 
-def mail_page(page: Page, demo: Stack, subject: str) -> None:
-    """Open the page of mails once it has one about *subject*."""
+def mail(page: Page, demo: Stack, address: str, about: str) -> Locator:
+    """Return the newest mail to *address* with *about* in its subject, once it is on the page."""
+    found = page.locator(
+        ".demo-mail", has_text=address, has=page.get_by_role("heading", name=about)
+    ).first
 
     def there() -> bool:
         page.goto(f"{demo.own}/demo/mails/")
-        return page.get_by_role("heading", name=subject).count() > 0
+        return found.count() > 0
 
-    wait_for(there, 120, f"the mail {subject!r}")
+    wait_for(there, 120, f"the mail {about!r} to {address}")
+    return found
 
 
 def test_a_phone_follows_the_printed_code_and_has_todays_card(demo, screen):
@@ -92,8 +96,7 @@ def test_a_code_is_asked_for_read_on_the_page_of_mails_and_works(demo, screen):
     page.get_by_label("Your e-mail address").fill("family@demo.invalid")
     page.get_by_role("button", name="Send me a code").click()
     asked_at = page.url
-    mail_page(page, demo, "code")
-    words = page.locator(".demo-mail").first.inner_text()
+    words = mail(page, demo, "family@demo.invalid", "code").inner_text()
     page.goto(asked_at)
     page.get_by_label("The 6 digits").fill(re.search(r"\b(\d{6})\b", words)[1])
     page.get_by_role("button", name="Go on").click()
@@ -103,12 +106,12 @@ def test_a_code_is_asked_for_read_on_the_page_of_mails_and_works(demo, screen):
 def test_fridays_mail_leads_to_the_week_and_stands_in_the_terminal(demo, screen):
     page = screen(PHONE)
     page.goto(f"{demo.own}/demo/as/family/")
-    mail_page(page, demo, "The week's summary is ready")
-    mail = page.locator(".demo-mail", has_text="family@demo.invalid").filter(has_text="summed up")
-    mail.locator("a").first.click()
+    summary = mail(page, demo, "family@demo.invalid", "The week's summary is ready")
+    summary.locator("a").first.click()
     assert "/weeks/" in page.url
     assert page.locator("main").inner_text().count("Mina")
-    assert "Mail to family@demo.invalid: The week's summary is ready" in demo.said
+    line = "Mail to family@demo.invalid: The week's summary is ready"
+    wait_for(lambda: line in demo.said, 30, "the mail in the terminal")
 
 
 def test_an_invitation_of_the_office_is_followed_to_its_end(demo, screen):
@@ -118,10 +121,9 @@ def test_an_invitation_of_the_office_is_followed_to_its_end(demo, screen):
     page.get_by_role("row", name="mistyped@demo.invalid").get_by_role(
         "button", name="Mail again"
     ).click()
-    mail_page(page, demo, "invit")
-    mail = page.locator(".demo-mail", has_text="mistyped@demo.invalid").first
+    invited = mail(page, demo, "mistyped@demo.invalid", "invit")
     guest = screen(PHONE)
-    guest.goto(mail.locator("a").first.get_attribute("href"))
+    guest.goto(invited.locator("a").first.get_attribute("href"))
     guest.get_by_label("Your name").fill("A grandfather")
     guest.get_by_label("Your e-mail address").fill("mistyped@demo.invalid")
     guest.get_by_role("button", name="Come in").click()
