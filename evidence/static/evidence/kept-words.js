@@ -32,8 +32,12 @@ class KeptWords extends Draft {
     this.form.querySelector("textarea")?.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
+  get isChanged() {
+    return JSON.stringify(this.words) !== this.first;
+  }
+
   async keep() {
-    if (JSON.stringify(this.words) !== this.first) return super.keep();
+    if (this.isChanged) return super.keep();
     clearTimeout(this.clock);
     this.clock = null;
     return shelf.dropDraft(this.place);
@@ -45,20 +49,21 @@ class KeptWords extends Draft {
   }
 }
 
-async function begin() {
+// A form listens from the first moment; what was kept before comes once the shelf is open.
+async function begin(settled = null) {
   last?.keepNow();
+  const form = document.querySelector("form[data-kept]");
+  const isNew = form && !drafts.has(form);
+  if (isNew) drafts.set(form, new KeptWords(form, asked.dataset.owner));
+  last = drafts.get(form) ?? null;
+  await settled;
   for (const said of document.querySelectorAll("[data-forget]")) {
     await shelf.dropDraft(said.dataset.forget);
   }
-  const form = document.querySelector("form[data-kept]");
-  if (!form || drafts.has(form)) {
-    last = drafts.get(form) ?? null;
-    return;
-  }
-  last = new KeptWords(form, asked.dataset.owner);
-  drafts.set(form, last);
-  if (form.dataset.kept) await last.keep(); // it came back with what was typed
-  else await last.bringBack();
+  if (!isNew) return;
+  const draft = drafts.get(form);
+  if (form.dataset.kept) await draft.keep(); // it came back with what was typed
+  else if (!(await draft.bringBack()) && draft.isChanged) await draft.keep();
 }
 
 const asked = document.querySelector("[data-sign-out-ask]");
@@ -87,6 +92,6 @@ if (asked && leaving) {
   leaving.addEventListener("submit", askFirst);
   asked.querySelector("[data-leave]").addEventListener("click", () => leave());
   asked.querySelector("[data-leave-keeping]").addEventListener("click", () => leave(true));
-  document.addEventListener("portal:changed", begin);
-  shelf.settleIn(asked.dataset.owner).then(begin).catch(() => {});
+  document.addEventListener("portal:changed", () => begin());
+  begin(shelf.settleIn(asked.dataset.owner)).catch(() => {});
 }

@@ -29,7 +29,10 @@ function done(asked) {
 async function at(room, mode, action, otherwise) {
   const base = await open();
   if (!base) return otherwise(inThisPage[room]);
-  return done(action(base.transaction(room, mode).objectStore(room)));
+  const transaction = base.transaction(room, mode);
+  const asked = action(transaction.objectStore(room));
+  transaction.commit?.(); // now: a page that is being left does not wait to be asked again
+  return done(asked);
 }
 
 const find = (room, key) => at(room, "readonly", (s) => s.get(key), (m) => m.get(key));
