@@ -4,7 +4,7 @@ import datetime as dt
 from collections import Counter
 from typing import Any
 
-from django.db.models import Count, Exists, OuterRef, QuerySet, Subquery
+from django.db.models import Count, Exists, OuterRef, Prefetch, QuerySet, Subquery
 from django.db.models.functions import Coalesce
 from django.utils import timezone
 
@@ -36,7 +36,9 @@ def queue(classes: QuerySet[SchoolClass], user: User, wanted: dict[str, Any]) ->
     rows = narrowed(rows, wanted)
     if wanted["order"]:
         rows = rows.order_by(*ORDERS[wanted["order"]])
-    return with_answer_count(rows).select_related("child__school_class", "look", "lead_mark")
+    answers = Prefetch("answers", Answer.objects.select_related("prompt"))
+    lines = with_answer_count(rows).prefetch_related(answers)
+    return lines.select_related("child__school_class", "look", "lead_mark")
 
 
 def narrowed(rows: SubmissionQuerySet, wanted: dict[str, Any]) -> SubmissionQuerySet:
