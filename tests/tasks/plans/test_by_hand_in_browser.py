@@ -27,6 +27,7 @@ def test_a_question_of_ones_own_goes_round_the_loop(village: Village, opened: Op
     args = [village.robins.pk, today]
     page = opened("teacher", reverse("tasks:plan-day", args=args))
 
+    page.get_by_text("Change the questions").click()
     page.get_by_role("link", name="My own question").click()
     page.get_by_label("Your question").fill("Fetch 7 spoons. Hide 2. How many do you see?")
     page.get_by_label("Picture").select_option("counters")

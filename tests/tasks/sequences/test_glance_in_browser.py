@@ -75,7 +75,7 @@ def test_two_groups_are_ticked_and_get_their_version_in_one_press(village: Villa
     Group.objects.create(school_class=village.robins, name="Pears", depth="challenge")
     page = opened("teacher", reverse("tasks:plan-day", args=[village.robins.pk, MONDAY]), 390)
 
-    page.locator(".for-groups summary").click()
+    page.get_by_text("Change the questions").click()
     page.get_by_label("Apples (easier)").check()
     page.get_by_label("Pears (harder)").check()
     assert faults_of(page) == []
