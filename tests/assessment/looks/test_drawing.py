@@ -154,6 +154,7 @@ def test_a_teacher_draws_by_pressing_and_dragging_and_the_family_sees_it(
     page.get_by_role("button", name="Take the last away").click()
     expect(page.locator("[data-draw-said]")).to_have_text("5 drawn")
     page.get_by_role("button", name="Done").click()
+    expect(page.locator("[data-drawn-here] path")).to_have_count(6)
     drawn = page.locator("[data-drawn-here] path").evaluate_all(
         "all => all.map((each) => each.getAttribute('d'))"
     )
