@@ -19,6 +19,9 @@ CHUNK = {
 }
 NOBODYS = "/send/uploads/" + "n" * 43 + "/"
 HALF = b"email=somebody"
+# Seconds for a page, on a machine that does much else; a quiet one takes some hundredths, and a
+# page that waits for a line that says nothing waits as long as a head may take: 15.
+LONGEST = 8.0
 
 
 def begun(method: str, path: str, headers: dict[str, str], part: bytes = HALF) -> bytes:

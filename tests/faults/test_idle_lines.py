@@ -11,7 +11,7 @@ from contextlib import ExitStack, contextmanager
 import psutil
 import pytest
 
-from tests.faults.idle import CHUNK, KINDS, answers, begun, idle, slowest, still_open
+from tests.faults.idle import CHUNK, KINDS, LONGEST, answers, begun, idle, slowest, still_open
 from tests.faults.speaking import begun as upload_begun
 from tests.faults.speaking import film, offset_of, opened, patched
 from tests.stack import wait_for
@@ -19,7 +19,6 @@ from tests.stack import wait_for
 pytestmark = pytest.mark.stack
 LINES = 500
 PLACES = 2 * 1000  # for lines, in both web processes
-LONGEST = 3.0  # seconds, on a busy machine; a quiet one takes some hundredths
 ALL_CLOSED = 40.0
 STOPS_WITHIN = 7.0  # seconds; a head may take 15 otherwise
 PAGES = ("/healthz", "/sign-in/")

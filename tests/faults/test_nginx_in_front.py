@@ -13,13 +13,12 @@ from django.urls import reverse
 
 from tests.evidence.uploads.tus.tus import BYTES, START, encoded
 from tests.faults import nginx
-from tests.faults.idle import CHUNK, FORM, KINDS, answers, begun, idle, slowest
+from tests.faults.idle import CHUNK, FORM, KINDS, LONGEST, answers, begun, idle, slowest
 from tests.faults.phone import Phone, photo
 from tests.faults.portal import WELL, Portal, running
 
 pytestmark = pytest.mark.stack
 LINES, PLACES = 500, 90
-LONGEST = 3.0  # seconds, on a busy machine
 PAGES = ("/healthz", "/sign-in/")
 STOOD_FOR = ("half a head", "half a sign-in", "half a large body to sign in with")
 
