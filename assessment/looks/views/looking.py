@@ -111,7 +111,7 @@ def look_page(
         "following": next_waiting(school_class, request.user, after=submission),
         "phrases": to_hand(request.user, submission.child, reading.kinds, reading.done),
         "voice": VoiceReply.objects.active().filter(submission=submission).first(),
-        "places": places_for(submission, request.user) if submission.pieces.all() else [],
+        "put_to": places_for(submission, request.user) if submission.pieces.all() else [],
         "placed": just_placed(request, submission),
         "shared": shared_with(submission),
         "mark": open_mark_on(submission),
