@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 from django.utils.translation import gettext_lazy as _
 
-from evidence.models import Answer, Piece, Rendition, Submission
+from evidence.models import Answer, Piece, Placement, Rendition, Submission
 from evidence.storage import store
 from evidence.submissions import other_children
 from evidence.submissions.nonsubmissions import Nonsubmission
@@ -34,6 +34,7 @@ def copy(scope: Scope) -> Iterator[Section | CopyFile]:
     yield Section("work", _("What was sent"), [*work_rows(scope, work)])
     yield Section("pieces", _("Photos, clips, voice notes and pages"),
                   [piece_row(piece, files, free) for piece in by_day(pieces)])  # fmt: skip
+    yield Section("placed", _("Pieces that staff put to another child"), [*placed_rows(scope)])
     yield Section("answers", _("Answers"), [*answer_rows(work)])
     yield Section("could_not", _("Days that could not be done"), [*could_not_rows(scope)])
     yield Section("reminders", _("Reminders chosen"), [*reminder_rows(scope)])
@@ -115,6 +116,23 @@ def piece_row(piece: Piece, files: dict[int, list[str]], free: set[int]) -> dict
         "not_in_the_copy": "" if piece.pk in free else KEPT_BACK,
         "files": files.get(piece.pk, []),
     }
+
+
+def placed_rows(scope: Scope) -> Iterator[dict[str, Any]]:
+    """Yield each piece that staff put to this child or took from it; the other is not named."""
+    own = work_of(scope)
+    of_child = Q(target__in=own) | Q(source__in=own)
+    for each in Placement.objects.filter(of_child).order_by("placed_at", "pk"):
+        came = own.filter(pk=each.target_id).exists()
+        yield {
+            "piece": each.piece_id if came or not each.also else None,
+            "work": each.target_id if came else each.source_id,
+            "what": "put to this child" if came else "put to another child",
+            "as_well": each.also,
+            "by": "the school",
+            "at": moment(each, "placed_at"),
+            "undone_at": moment(each, "undone_at"),
+        }
 
 
 def answer_rows(work: QuerySet[Submission]) -> Iterator[dict[str, Any]]:

@@ -14,6 +14,7 @@ from evidence.submissions.models import (
 )
 from evidence.submissions.nonsubmissions import Nonsubmission
 from evidence.submissions.other_children import OthersShown, ShownChild
+from evidence.submissions.placements import Placement, PlacementQuerySet
 from evidence.uploads.tus.upload import Upload
 
 __all__ = [
@@ -23,6 +24,8 @@ __all__ = [
     "OthersShown",
     "Piece",
     "PieceQuerySet",
+    "Placement",
+    "PlacementQuerySet",
     "PushPlace",
     "Reminder",
     "Rendition",

@@ -3,6 +3,7 @@
 from django.urls import path
 
 from assessment.goals.views import class_goals, goal_sets, statements
+from assessment.looks.another_child import views as another_child
 from assessment.looks.views import lead_marks, looking, phrases, queue, voice_replies
 from assessment.progress.views import not_heard_from
 
@@ -16,6 +17,8 @@ urlpatterns = [
     path(LOOK, looking.look, name="look"),
     path(f"{LOOK}undo/", looking.undo, name="undo"),
     path(f"{LOOK}take-back/", looking.take_back, name="take-back"),
+    path("look/placings/<int:placement_pk>/undo/", another_child.undo, name="placing-undo"),
+    path("look/pieces/<str:token>/another-child/", another_child.place, name="piece-place"),
     path(f"{LOOK}mark/", lead_marks.mark, name="mark"),
     path(f"{LOOK}mark/settle/", lead_marks.settle_mark, name="mark-settle"),
     path(f"{LOOK}mark/open/", lead_marks.open_mark, name="mark-open"),

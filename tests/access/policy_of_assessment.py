@@ -13,6 +13,10 @@ assessment:together          GET  302 405 405 405 405 405 405 405 405 405
 assessment:together          POST 302 404 404 404 422 422 404 422 404 404
 assessment:together-undo     GET  302 405 405 405 405 405 405 405 405 405
 assessment:together-undo     POST 302 404 404 404 302 302 404 302 404 404
+assessment:piece-place       GET  302 404 404 404 200 200 404 200 404 404
+assessment:piece-place       POST 302 404 404 404 422 422 404 422 404 404
+assessment:placing-undo      GET  302 405 405 405 405 405 405 405 405 405
+assessment:placing-undo      POST 302 404 404 404 302 302 404 302 404 404
 assessment:mark              GET  302 405 405 405 405 405 405 405 405 405
 assessment:mark              POST 302 404 404 404 302 302 404 302 404 404
 assessment:mark-settle       GET  302 405 405 405 405 405 405 405 405 405

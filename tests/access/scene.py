@@ -16,7 +16,7 @@ from assessment.looks.lead_marks import mark_for_lead
 from assessment.looks.phrases import keep_phrase
 from assessment.models import ContactNote, Goal, Sample, VoiceReply
 from assessment.weekly.mails import STOP
-from evidence.models import Submission
+from evidence.models import Placement, Submission
 from evidence.reminders import sending as reminding
 from evidence.storage import store
 from portal.data_protection.jobs import make_copy
@@ -84,6 +84,9 @@ class Scene:
             "role": "display",
             "token": submission.token,
             "piece token": piece.token,
+            "placement_pk": Placement.objects.create(
+                piece=piece, source=submission, target=submission
+            ).pk,
             "stop token": STOP.token(village.first_home.pk),
             "reminders token": reminding.STOP.token(village.people["family"].pk),
             **about_data(village, submission),

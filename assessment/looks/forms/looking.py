@@ -45,6 +45,8 @@ class LookForm(forms.Form):
     )
     asks_more = forms.BooleanField(label=_("Ask the family for one more"), required=False)
     keep = forms.BooleanField(label=_("Keep this reply as a phrase"), required=False)
+    # Of children whose work shows the same picture; their homes read it with their own name.
+    both = forms.BooleanField(label=_("Say the same to both"), required=False)
     # None where the page sent none: then what is drawn stays as it is.
     strokes = forms.JSONField(
         required=False,

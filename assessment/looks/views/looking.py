@@ -4,12 +4,16 @@ from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
+from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
+from assessment.looks.another_child.places import places_for
+from assessment.looks.another_child.placing import shared_with
+from assessment.looks.another_child.same_words import say_to_others
 from assessment.looks.drawing.pictures import to_draw_on
 from assessment.looks.forms.lead_marks import MarkForm
 from assessment.looks.forms.looking import TAG_CHOICES, LookForm, SeenVersionForm
@@ -27,9 +31,10 @@ from assessment.looks.looking import (
 from assessment.looks.phrases import TooManyPhrasesError, general, keep_phrase, to_hand
 from assessment.looks.ready_made import filled
 from assessment.models import LeadMark, Look, VoiceReply
-from evidence.models import Submission
+from evidence.models import Placement, Submission
 from portal.headers import with_microphone
 
+LONGEST_KEY = 18  # figures of a key that a database knows
 TAG_KEYS = ["", "1", "2", "3", "4"]  # One for each of TAG_CHOICES; "no tag" has none.
 
 
@@ -55,6 +60,8 @@ def look(request: HttpRequest, token: str) -> HttpResponse:
         return looked_meanwhile(request, reading, error.look)
     except WithdrawnError:
         return was_withdrawn(request, submission)
+    if form.cleaned_data["both"]:
+        say_to_others(reading, request.user, form.saying)
     keep_as_phrase(request, form, reading)
     return go_on(request, submission)
 
@@ -104,6 +111,9 @@ def look_page(
         "following": next_waiting(school_class, request.user, after=submission),
         "phrases": to_hand(request.user, submission.child, reading.kinds, reading.done),
         "voice": VoiceReply.objects.active().filter(submission=submission).first(),
+        "put_to": places_for(submission, request.user) if submission.pieces.all() else [],
+        "placed": just_placed(request, submission),
+        "shared": shared_with(submission),
         "mark": open_mark_on(submission),
         "mark_form": MarkForm(),
         **more,
@@ -169,6 +179,16 @@ def submission_of(request: HttpRequest, token: str) -> Submission:
     whole = Submission.objects.taught_by(request.user).active().whole()
     related = whole.select_related("child__school_class__year__school", "home", "sent_by")
     return get_object_or_404(related, token=token)
+
+
+def just_placed(request: HttpRequest, submission: Submission) -> Placement | None:
+    """Return what was put to or from *submission* just before this page, and can be undone."""
+    number = request.GET.get("placed", "")
+    if not number.isascii() or not number.isdigit() or len(number) > LONGEST_KEY:
+        return None
+    own = Placement.objects.visible_to(request.user).standing()
+    here = own.filter(Q(source=submission) | Q(target=submission), pk=number)
+    return here.select_related("target__child").first()
 
 
 def look_just_saved(request: HttpRequest) -> Look | None:

@@ -77,6 +77,8 @@ class Event(models.Model):
         HELD = "held", _("held a child's data")
         HOLD_ENDED = "hold ended", _("ended a hold")
         OTHERS_NAMED = "others named", _("said who else a picture shows")
+        PIECE_PLACED = "piece placed", _("put a piece to another child")
+        PLACING_UNDONE = "placing undone", _("undid putting a piece to another child")
         EXPORTED = "exported", _("exported children's data")
         DELETED = "deleted", _("deleted children's data")
 
