@@ -40,7 +40,7 @@ def queue(classes: QuerySet[SchoolClass], user: User, wanted: dict[str, Any]) ->
 
 
 def narrowed(rows: SubmissionQuerySet, wanted: dict[str, Any]) -> SubmissionQuerySet:
-    """Keep of *rows* those about a child, a group, a kind of task, a day, or marked for the lead."""
+    """Keep of *rows* those of a child, group, kind of task or day, or marked for the lead."""
     if wanted["child"]:
         rows = rows.filter(child=wanted["child"])
     if wanted["group"]:
