@@ -42,7 +42,7 @@ def queue(classes: QuerySet[SchoolClass], user: User, wanted: dict[str, Any]) ->
 
 
 def narrowed(rows: SubmissionQuerySet, wanted: dict[str, Any]) -> SubmissionQuerySet:
-    """Keep of *rows* those about a child, a group, a kind of task, or marked for the lead."""
+    """Keep of *rows* those of a child, group, kind of task or day, or marked for the lead."""
     if wanted["child"]:
         rows = rows.filter(child=wanted["child"])
     if wanted["group"]:
@@ -52,6 +52,8 @@ def narrowed(rows: SubmissionQuerySet, wanted: dict[str, Any]) -> SubmissionQuer
         rows = rows.filter(Exists(tasks))
     if wanted["help"]:
         rows = rows.filter(help=wanted["help"])
+    if wanted["day"]:
+        rows = rows.filter(day_plan__date=wanted["day"])
     if wanted["marked"]:
         rows = rows.filter(lead_mark__isnull=False, lead_mark__settled_at=None)
     return rows

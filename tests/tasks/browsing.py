@@ -17,12 +17,20 @@ def opening(browser: Browser, live_server: Any, village: Village) -> Iterator[Op
     contexts = []
 
     def open_page(
-        role: str, path: str, width: int = 1280, *, height: int = 740, scripts: bool = True
+        role: str,
+        path: str,
+        width: int = 1280,
+        *,
+        height: int = 740,
+        scripts: bool = True,
+        touch: bool = False,
     ) -> Page:
         client = Client()
         client.force_login(village.people[role])
         size = {"width": width, "height": height}
-        context = browser.new_context(viewport=size, java_script_enabled=scripts)
+        context = browser.new_context(
+            viewport=size, java_script_enabled=scripts, has_touch=touch, is_mobile=touch
+        )
         contexts.append(context)
         key = client.cookies[settings.SESSION_COOKIE_NAME].value
         cookie = {"name": settings.SESSION_COOKIE_NAME, "value": key, "url": live_server.url}

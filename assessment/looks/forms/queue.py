@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from django import forms
+from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
 from evidence.models import Submission
@@ -75,6 +76,7 @@ class QueueForm(forms.Form):
         widget=forms.Select(attrs=FIELD),
     )
     marked = forms.BooleanField(label=_("shown to the lead"), required=False)
+    day = forms.DateField(required=False, widget=forms.HiddenInput)  # set by links alone
 
     def __init__(self, query: Mapping[str, str], offered: Offered) -> None:
         """Read *query*; what makes no sense in it counts as not asked for."""
@@ -113,7 +115,7 @@ class QueueForm(forms.Form):
     @property
     def is_narrowed(self) -> bool:
         """Whether only a part of what came in was asked for."""
-        names = ("child", "group", "kind", "help", "marked")
+        names = ("child", "group", "kind", "help", "marked", "day")
         return any(self.wanted[name] for name in names)
 
     @property
@@ -132,13 +134,15 @@ class QueueForm(forms.Form):
         ]
         if self.wanted["child"]:
             words.append(str(self.wanted["child"]))
+        if self.wanted["day"]:
+            words.append(date_format(self.wanted["day"], "l j F"))
         if self.wanted["marked"]:
             words.append(str(self.fields["marked"].label))
         return ", ".join(words)
 
     def choosers(self) -> list[forms.BoundField]:
         """Return the fields that are chosen from a list."""
-        return [self[name] for name in self.fields if name != "marked"]
+        return [self[name] for name in self.fields if name not in ("marked", "day")]
 
 
 def title(kind: str) -> str:

@@ -54,6 +54,7 @@ def show(
         "page": Paginator(rows, PAGE_SIZE).get_page(request.GET.get("page")),
         "saved": look_just_saved(request),
         "everywhere": everywhere,
+        "today": school_class.school.today(),
         "waiting": waiting.count(),
         "oldest": waiting.aggregate(first=Min("sent_at"))["first"],
         "marked": marks.filter(submission__child__school_class=school_class).count(),
