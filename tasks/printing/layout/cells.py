@@ -16,7 +16,7 @@ from tasks.printing.values import Line
 GUTTER = 4.0  # between two cells
 MOST_HIGH = 31.0  # of a picture
 ROWS_TO_WORK = 3  # of squared paper
-SAID = 10.5  # points
+SAID = 11.0  # points
 CHOICE = 15.0
 CHOICE_TALL = 10.0
 
@@ -94,7 +94,7 @@ def to_write(line: Line) -> str:
 def draw_cell(pages: Pages, cell: Cell, x: float, y: float, height: float) -> None:
     """Draw *cell* with its corner at x, y, its frame *height* high."""
     frame(pages, x, y, cell.width, height)
-    pages.text(x + 2, y + 1.5, str(cell.place), 10, bold=True)
+    pages.text(x + 2, y + 1.5, str(cell.place), SAID, bold=True)
     top, inner = y + cell.pad, cell.width - 2 * PAD
     if cell.picture and cell.line.picture:
         wide, high = cell.picture

@@ -218,6 +218,6 @@ def _help(pages: Pages) -> None:
     x = pages.left + pages.measure(question, BODY, bold=True) + 6
     for words in (_("all alone"), _("with a little help"), _("we did it together")):
         frame(pages, x, pages.y, TICK, TICK)
-        pages.text(x + TICK + 1.5, pages.y + 0.5, words, BODY - 1)
-        x += TICK + 1.5 + pages.measure(words, BODY - 1) + 6
+        pages.text(x + TICK + 1.5, pages.y + 0.5, words, SAID)
+        x += TICK + 1.5 + pages.measure(words, SAID) + 6
     pages.y += FOOT
