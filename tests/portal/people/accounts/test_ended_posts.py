@@ -6,6 +6,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from assessment.goals.own_goal_sets import accept, make_draft, read_file
+from evidence.models import Piece, Placement
 from portal.data_protection.models import LegalHold
 from portal.people.accounts.staff import end_post
 from portal.people.models import Event, StaffPost, User
@@ -48,6 +49,8 @@ def test_who_works_here_no_more_or_is_disabled_finds_nothing_by_any_way(
     LegalHold.place(village.cal, None, village.people["lead"])
     drafted_week(village)
     own_question_kept(village)
+    piece = Piece.objects.first()
+    Placement.objects.create(piece=piece, source=piece.submission, target=piece.submission)
     accept(make_draft(village.school, read_file(b"code,strand,text\nA1,Number,Counts\n", "Ours")))
     people = [village.people[name].pk for name in STAFF]
     Event.objects.create(school=village.school, role=Event.Role.LEAD, what=Event.What.SIGNED_IN)
