@@ -175,7 +175,6 @@ function show(next) {
     const beyond = at + Number(key.dataset.step);
     key.setAttribute("aria-disabled", String(beyond < 0 || beyond >= scenes.length));
   }
-  history.replaceState(null, "", `#${scenes[at].id}`);
   say(`${document.querySelector("[data-count]").textContent}: ${scenes[at].querySelector("h2").textContent}`);
 }
 
@@ -214,7 +213,7 @@ function wake() {
     else if (event.target.closest("[data-put-back]")) putBack(scenes[at]);
     else if (event.target.closest("[data-print]")) window.print();
   });
-  show(Math.max(0, scenes.findIndex((scene) => `#${scene.id}` === location.hash)));
+  show(0);
 }
 
 if (scenes.length > 0) wake();

@@ -4,17 +4,17 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from math import hypot
-from xml.etree import ElementTree
 
 import pytest
+from defusedxml.ElementTree import fromstring
 from hypothesis import given, settings
 
 from tasks.lessons.scenes import HIGH, WIDE, Scene, make_scene
 from tasks.numberwork import DEPTHS, EVERY_KIND, Prompt, make_prompts
 from tests.house import ROOT
 from tests.tasks.numberwork.pictures.every_picture import PICTURES, pictures
+from tests.tasks.numberwork.pictures.svg_reading import SVG, read
 
-SVG = "{http://www.w3.org/2000/svg}"
 STILL = {
     *("DiceDots", "Fingers", "FiveAndDots", "House", "HundredSquare", "NumeralTrace"),
     *("PartWhole", "PatternRow", "ShapeCut", "ShapeCutChoice", "Tally", "TwoHands"),
@@ -130,11 +130,11 @@ def test_every_thing_lies_in_the_box_apart_from_the_others(picture):
 @settings(max_examples=300, deadline=None)
 def test_a_scene_leaves_out_no_mark_of_its_picture_and_draws_none_twice(picture):
     scene = make_scene(Prompt("own", "□", "How many?", "", (), picture, {}))
-    drawn = ElementTree.fromstring(scene.svg)
+    drawn = fromstring(scene.svg)
     edges = len(drawn.findall(f".//{SVG}circle[@class='thing-edge']"))
     assert edges == len(scene.things)
     marks = [each for each in drawn.iter() if each.tag not in (f"{SVG}svg", f"{SVG}g")]
-    kept = ElementTree.fromstring(picture.svg())
+    kept = read(picture)
     before = [each for each in kept.iter() if each.tag not in (f"{SVG}svg", f"{SVG}title")]
     assert len(marks) - edges == len(before)
 
