@@ -63,8 +63,8 @@ def is_at(request: HttpRequest, name: str) -> bool:
 # Each place, and the pages without one that are reached from there.
 REACHED_FROM = {
     "tasks:plan-week": """
-        tasks:plan-day tasks:plan-preview tasks:part-add tasks:part-change tasks:part-reword
-        tasks:part-numbers tasks:part-own
+        tasks:plan-day tasks:plan-preview tasks:in-class tasks:part-add tasks:part-change
+        tasks:part-reword tasks:part-numbers tasks:part-own
         tasks:sequence tasks:sequence-new tasks:sequence-set tasks:groups tasks:group
         tasks:kinds tasks:kind tasks:print tasks:print-pdf
     """,

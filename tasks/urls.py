@@ -4,6 +4,7 @@ from django.urls import path, register_converter
 
 from tasks.cards.views import cards, kinds, number_words
 from tasks.days import DayInAddress
+from tasks.lessons import views as lessons
 from tasks.plans.views import actions, by_hand, groups, pages, parts
 from tasks.printing import views
 from tasks.sequences.views import actions as sequence_actions
@@ -21,6 +22,7 @@ urlpatterns = [
     path("classes/<int:class_pk>/plan/", pages.plan_week, name="plan-week"),
     path(DAY, pages.plan_day, name="plan-day"),
     path(f"{DAY}preview/", pages.plan_preview, name="plan-preview"),
+    path(f"{DAY}in-class/", lessons.in_class, name="in-class"),
     path(f"{DAY}draft/", actions.draft_around, name="plan-draft"),
     path(f"{DAY}draft-like-before/", actions.draft_like, name="plan-draft-like"),
     path(f"{DAY}one-step-on/", actions.step_on, name="plan-step-on"),

@@ -141,6 +141,8 @@ tasks:plan-day               GET  302 404 404 404 200 200 404 200 404 404
 tasks:plan-day               POST 302 405 405 405 405 405 405 405 405 405
 tasks:plan-preview           GET  302 404 404 404 200 200 404 200 404 404
 tasks:plan-preview           POST 302 405 405 405 405 405 405 405 405 405
+tasks:in-class               GET  302 404 404 404 200 200 404 200 404 404
+tasks:in-class               POST 302 405 405 405 405 405 405 405 405 405
 tasks:plan-draft             GET  302 405 405 405 405 405 405 405 405 405
 tasks:plan-draft             POST 302 404 404 404 200 404 404 200 404 404
 tasks:plan-draft-like        GET  302 405 405 405 405 405 405 405 405 405

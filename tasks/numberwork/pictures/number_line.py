@@ -121,6 +121,15 @@ class NumberLine(Picture):
         return self._edge + (value - self.start) / self.step * self._pitch
 
     @property
+    def _level(self) -> float:
+        """Return how far down the sheet the line runs."""
+        return MARGIN + self._rise + 4
+
+    def place_of(self, value: int) -> tuple[float, float]:
+        """Return where a number of the line stands on the sheet."""
+        return self._x(value), self._level
+
+    @property
     def labelled(self) -> tuple[int, ...]:
         """Return the numbers that have their numeral (or box) below them, in order.
 
@@ -161,7 +170,7 @@ class NumberLine(Picture):
 
     def draw(self) -> Drawing:
         """Lay out line, ticks, numerals, dots and jumps."""
-        level = MARGIN + self._rise + 4
+        level = self._level
         width = self._x(self.end) + self._edge
         marks = [line(MARGIN, level, width - MARGIN, level)]
         labelled = self.labelled

@@ -18,7 +18,8 @@ LONGEST = 12
 PER_LINE = 8  # things of a pattern that go side by side on a card
 
 
-def _corner(place: int, per_row: int) -> tuple[float, float]:
+def corner(place: int, per_row: int) -> tuple[float, float]:
+    """Return the upper left corner of the thing at *place*."""
     return MARGIN + place % per_row * PITCH, MARGIN + place // per_row * PITCH
 
 
@@ -76,7 +77,7 @@ class PatternRow(Picture):
         size, marks = len(self.unit), list[str]()
         per_line = self.length if self.length <= PER_LINE else PER_LINE // size * size
         for place, name in enumerate(self.items):
-            left, top = _corner(place, per_line)
+            left, top = corner(place, per_line)
             if place in self.hidden:
                 marks.append(box(left + 1, top + 1, SIDE - 2, SIDE - 2))
             else:
@@ -107,7 +108,7 @@ class Things(Picture):
         """Lay out the things, five to a row."""
         marks: list[str] = []
         for place in range(self.number):
-            left, top = _corner(place, 5)
+            left, top = corner(place, 5)
             marks += thing_marks(self.thing, left, top, SIDE / 40)
             if place >= self.number - self.crossed:
                 marks.append(cross(left + SIDE / 2, top + SIDE / 2, SIDE / 2))

@@ -15,7 +15,7 @@ from tasks.models import DayPlan, Sequence
 from tasks.plans.forms.planning import ArrangeForm, DayForm, KindForm, SetForm
 from tasks.plans.next_step import offer_after
 from tasks.plans.planned import planned_parts
-from tasks.plans.views.plans import class_taught, plan_of
+from tasks.plans.views.plans import class_taught, group_asked, plan_of
 from tasks.week import Day, closures, week_of
 
 WEEK = dt.timedelta(days=7)
@@ -111,9 +111,7 @@ def plan_preview(request: HttpRequest, class_pk: int, date: dt.date) -> HttpResp
     """
     school_class = class_taught(request, class_pk)
     plan = get_object_or_404(school_class.day_plans, date=date)
-    groups = school_class.groups.filter(tasks__day_plan=plan).distinct()
-    chosen = request.GET.get("group", "")
-    group = get_object_or_404(groups, pk=int(chosen)) if chosen.isdecimal() else None
+    groups, group = group_asked(request, plan)
     tasks = list(plan.tasks.for_group(group).prefetch_related("prompts"))
     context = {
         "plan": plan,

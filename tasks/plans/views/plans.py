@@ -7,13 +7,14 @@ from functools import wraps
 from typing import Any
 
 from django.contrib import messages
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from portal.people.models import SchoolClass
+from portal.people.models import Group, SchoolClass
 from tasks.models import DayPlan, Task
 from tasks.plans.planning import PlanningError, Seen
 
@@ -52,6 +53,16 @@ def part_of(plan: DayPlan, task_pk: int) -> Task:
         raise PlanningError(_("That part is no longer on the plan. Here is the plan as it is."))
     task.day_plan = plan
     return task
+
+
+def group_asked(request: HttpRequest, plan: DayPlan) -> tuple[QuerySet[Group], Group | None]:
+    """Return the groups with a version of *plan* of their own, and the one of ?group=, if any.
+
+    Raises Http404 for a group that has none.
+    """
+    groups = plan.school_class.groups.filter(tasks__day_plan=plan).distinct()
+    chosen = request.GET.get("group", "")
+    return groups, get_object_or_404(groups, pk=int(chosen)) if chosen.isdecimal() else None
 
 
 def seen_by(request: HttpRequest) -> Seen:

@@ -28,6 +28,7 @@ TEACHER = (
     State("the numbers of a part are typed", "tasks:part-numbers", "main [name=numbers]"),
     State("a question of one's own", "tasks:part-own", "[name=sentence]"),
     State("a day as a family sees it", "tasks:plan-preview", ".preview-walk .step"),
+    State("the day before the class", "tasks:in-class", ".scene:not([hidden])"),
     State("a sequence is begun", "tasks:sequence-new", "main form"),
     State(
         "a sequence without a day",
