@@ -42,6 +42,7 @@ SIDE = 20.0  # millimetres: the least of the longer side of a picture without co
 CODE = 20.0  # millimetres, and more for a long address
 FOOT = 7.0
 TICK = 5.0
+MOST_ROWS = 4  # of a sentence, and fewer where they would be short
 LEAST_WORDS = 28.0  # millimetres across, beside a picture
 MOST_EXTRA = 18.0  # millimetres that a row may gain where a side has room left
 
@@ -61,6 +62,7 @@ SIZES = (
     *(Size(5.0, 16.0, 18.0, 15.0, 3.0), Size(4.5, 13.0, 17.0, 15.0, 3.0)),
     *(Size(4.5, 12.0, 16.0, 15.0, 2.0), Size(4.0, 11.0, 15.0, 14.0, 1.5)),
     *(Size(3.5, 10.0, 15.0, 13.0, 1.5), Size(3.0, 9.0, 14.0, 13.0, 1.5)),
+    *(Size(3.0, 9.0, 13.0, 12.0, 1.2), Size(3.0, 9.0, 12.0, 11.5, 1.0)),
 )
 WITH_COUNTERS = (
     *(drawn.Array, drawn.CompareSets, drawn.Counters, drawn.DiceDots, drawn.FiveAndDots),
@@ -163,9 +165,7 @@ def _cell(pages: Pages, prompt: Numbered, size: Size, share: float) -> Cell | No
     return min((cell for cell in cells if cell), key=lambda cell: cell.height, default=None)
 
 
-def _try(
-    pages: Pages, prompt: Numbered, size: Size, share: float, beside: bool
-) -> Cell | None:
+def _try(pages: Pages, prompt: Numbered, size: Size, share: float, beside: bool) -> Cell | None:
     """Lay *prompt* out with its words below its picture, or *beside* it."""
     line, width = replace(prompt.line, spoken=""), _width(pages, share)
     inner = width - 2 * PAD
@@ -179,7 +179,7 @@ def _try(
     choices = choice_rows(pages, line, room, size.choice)
     fits = not picture or picture[0] <= inner
     fits = fits and widest(pages, laid) <= room
-    fits = fits and len(laid.rows) <= (2 if share < 1 / 2 else 3)
+    fits = fits and len(laid.rows) <= (MOST_ROWS if share >= 1 / 3 else 2)
     fits = fits and all(
         choices_width(pages, row, not at, size.choice) <= room for at, row in enumerate(choices)
     )
