@@ -117,12 +117,12 @@ def _part(
     said += [f"{_('What to say')}: {quoted_here(part.say)}"] if part.say else []
     shown = [f"{_('What to show')}: {part.show}"] if part.show else []
     words = " ".join(_not_told([*said, part.right, *shown], told))
-    yield _runs(pages, [Run(part.title, bold=True), Run(words)], size)
+    yield _runs(pages, [Run(f"{part.title}:" if words else part.title, True), Run(words)], size)
     alike = Counter(each.line.spoken for each in prompts if each.line.spoken)
     for spoken, count in alike.items():
         if count > 1:
-            answers = [Run(_right(each), True) for each in prompts if each.line.spoken == spoken]
-            yield _runs(pages, [Run(quoted_here(spoken)), *answers], size)
+            answers = "; ".join(_right(each) for each in prompts if each.line.spoken == spoken)
+            yield _runs(pages, [Run(quoted_here(spoken)), Run(answers, True)], size)
     single = [each for each in prompts if alike[each.line.spoken] <= 1]
     for start in range(0, len(single), ACROSS):
         row = [_laid(pages, each, size) for each in single[start : start + ACROSS]]
