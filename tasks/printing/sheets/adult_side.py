@@ -38,6 +38,16 @@ NOTE_ROWS = (2, 1)  # on the slip: the fewer, the more room for the words above
 SHORT = 14  # letters of a sentence that is read out with its answer
 
 
+class Look(NamedTuple):
+    """How the words stand: in letters of *size* points; prompts in columns or all *in_line*."""
+
+    size: float
+    in_line: bool = False
+
+
+LOOKS = (*(Look(size) for size in SIZES), Look(SIZES[-1], in_line=True))
+
+
 class Block(NamedTuple):
     """Something to be printed at the cursor that a page does not part: its height, and how."""
 
@@ -74,9 +84,9 @@ def _fit(pages: Pages, days: Sequence[Day], rooms: Sequence[float]) -> int:
 
     *rooms*: in millimetres, from the smallest. The last is taken where nothing goes in.
     """
-    for size in SIZES:
+    for look in LOOKS:
         told: set[str] = set()
-        blocks = [block for day in days for block in _blocks(pages, day, size, told)]
+        blocks = [block for day in days for block in _blocks(pages, day, look, told)]
         height = sum(block.height for block in blocks)
         taken = next((at for at, room in enumerate(rooms) if height <= room), None)
         if taken is not None:
@@ -87,8 +97,9 @@ def _fit(pages: Pages, days: Sequence[Day], rooms: Sequence[float]) -> int:
     return len(rooms) - 1 if taken is None else taken
 
 
-def _blocks(pages: Pages, day: Day, size: float, told: set[str]) -> Iterator[Block]:
-    """Yield what the adult reads of *day* at *size* points; what was *told* is not said again."""
+def _blocks(pages: Pages, day: Day, look: Look, told: set[str]) -> Iterator[Block]:
+    """Yield what the adult reads of *day*; what was *told* is not said again."""
+    size = look.size
     title = f"{day.title}. {day.focus}" if day.focus else day.title
     yield _words(pages, title, size + 2, bold=True)
     if any(map(loses_letters, (day.focus, day.note, *(part.words for part in day.parts)))):
@@ -103,17 +114,17 @@ def _blocks(pages: Pages, day: Day, size: float, told: set[str]) -> Iterator[Blo
         yield _words(pages, " ".join(safety), size, bold=True, gap=1.5)
     prompts = iter(prompts_of(day))
     for part in day.parts:
-        yield from _part(pages, part, [next(prompts) for _line in part.lines], size, told)
+        yield from _part(pages, part, [next(prompts) for _line in part.lines], look, told)
 
 
 def _part(
-    pages: Pages, part: Part, prompts: Sequence[Numbered], size: float, told: set[str]
+    pages: Pages, part: Part, prompts: Sequence[Numbered], look: Look, told: set[str]
 ) -> Iterator[Block]:
     """Yield the words of one part, and its prompts with their answers, two beside each other.
 
     What is said alike of several prompts is there once, with all their answers.
     """
-    said = [part.words]
+    size, said = look.size, [part.words]
     said += [f"{_('What to say')}: {quoted_here(part.say)}"] if part.say else []
     shown = [f"{_('What to show')}: {part.show}"] if part.show else []
     words = " ".join(_not_told([*said, part.right, *shown], told))
@@ -124,6 +135,9 @@ def _part(
             answers = "; ".join(_right(each) for each in prompts if each.line.spoken == spoken)
             yield _runs(pages, [Run(quoted_here(spoken)), Run(answers, True)], size)
     single = [each for each in prompts if alike[each.line.spoken] <= 1]
+    if look.in_line and single:
+        yield _runs(pages, [run for each in single for run in _asked(each)], size)
+        single = []
     for start in range(0, len(single), ACROSS):
         row = [_laid(pages, each, size) for each in single[start : start + ACROSS]]
         height = max(height_of(lines, size) for lines in row) + 0.5
@@ -136,9 +150,14 @@ def _column(pages: Pages) -> float:
 
 
 def _laid(pages: Pages, prompt: Numbered, size: float) -> Lines:
-    """Lay a prompt out in a column: its answer, and how it is said."""
+    """Lay a prompt out in a column."""
+    return lay_runs(pages, _asked(prompt), _column(pages), size)
+
+
+def _asked(prompt: Numbered) -> list[Run]:
+    """Return a prompt: its answer, and how it is said."""
     said = quoted_here(prompt.line.spoken) if prompt.line.spoken else ""
-    return lay_runs(pages, [Run(_right(prompt), True), Run(said)], _column(pages), size)
+    return [Run(_right(prompt), True), Run(said)]
 
 
 def _right(prompt: Numbered) -> str:
