@@ -44,6 +44,8 @@ FOOT = 7.0
 TICK = 5.0
 MOST_ROWS = 4  # of a sentence, and fewer where they would be short
 LEAST_WORDS = 28.0  # millimetres across, beside a picture
+MOST_LEFT_OUT = 3  # prompts of a day, the adult's side asks them too
+REST = 6.0  # millimetres, of the line that says so
 MOST_EXTRA = 18.0  # millimetres that a row may gain where a side has room left
 
 
@@ -100,14 +102,32 @@ def child_side(pages: Pages, pack: Pack, day: Day) -> None:
     run_head(pages, pack, day.title)
     pages.add()
     _heading(pages, pack, day)
-    prompts = prompts_of(day)
     first, more = pages.room - FOOT, pages.bottom - pages.top - FOOT
-    rows = _largest(pages, prompts, first)
-    for at, side in enumerate(_sides(rows, first, more)):
+    rows = _largest(pages, prompts_of(day), first)
+    fewer = [] if _height(rows) <= first else _fewer(pages, day, first - REST)
+    for at, side in enumerate([fewer] if fewer else _sides(rows, first, more)):
         if at:
             pages.add()
-        _print(pages, side)
+        _print(pages, side, REST if fewer else 0)
+    if fewer:
+        pages.text(pages.left, pages.y, _("The rest is on the screen."), BODY)
+        pages.y += REST
     _help(pages)
+
+
+def _fewer(pages: Pages, day: Day, room: float) -> list[Row]:
+    """Return the rows of all but the last prompts of the longest part, few enough for *room*.
+
+    There are none where too many would have to be left out: then there are more sides.
+    """
+    prompts, sizes = prompts_of(day), [len(part.lines) for part in day.parts]
+    longest = sizes.index(max(sizes))
+    end = sum(sizes[: longest + 1])
+    for count in range(1, min(MOST_LEFT_OUT, sizes[longest] - 1) + 1):
+        rows = _largest(pages, [*prompts[: end - count], *prompts[end:]], room)
+        if _height(rows) <= room:
+            return rows
+    return []
 
 
 def _largest(pages: Pages, prompts: Sequence[Numbered], room: float) -> list[Row]:
@@ -252,9 +272,12 @@ def _sides(rows: Sequence[Row], first: float, more: float) -> Iterator[list[Row]
     yield from sides
 
 
-def _print(pages: Pages, rows: Sequence[Row]) -> None:
-    """Print one side; the room that is left goes to its rows, to draw and work in."""
-    left = pages.room - FOOT - _height(rows)
+def _print(pages: Pages, rows: Sequence[Row], below: float) -> None:
+    """Print one side; the room that is left goes to its rows, to draw and work in.
+
+    below: millimetres to leave for a line under the rows.
+    """
+    left = pages.room - FOOT - below - _height(rows)
     extra = min(MOST_EXTRA, max(0.0, left / len(rows)))
     for row in rows:
         height = max(each.height for each in row) + extra

@@ -1,20 +1,25 @@
 """What a sequence sets for a day goes on the two sides of one sheet, whatever its focus."""
 
 import random
+import re
 from itertools import combinations
 from typing import NamedTuple
 
 import pytest
+from django.utils import translation
+from django.utils.translation import gettext
 
 from tasks.numberwork import KINDS
-from tasks.printing import A4, LETTER, Pack, Paper
+from tasks.printing import A4, LETTER, Pack, Paper, make_pdf
 from tasks.printing.layout.pages import POINT, Pages
 from tasks.printing.paper import MARGIN
 from tasks.printing.sample import MONDAY
 from tasks.printing.sheets.adult_side import SIZES, adult_side
 from tasks.printing.sheets.child_side import SIZES as SIZES_OF_CHILD
-from tasks.printing.sheets.child_side import child_side
+from tasks.printing.sheets.child_side import child_side, prompts_of
+from tests.tasks.printing.builders import order
 from tests.tasks.printing.planned import planned_days
+from tests.tasks.printing.reading import page_words
 
 # Those with the largest pictures, the longest sentences, or the most to say on safety.
 HARDEST = (
@@ -96,6 +101,35 @@ def test_nothing_is_printed_over_something_else_or_over_the_margin(focus: str, p
     assert min(each.left for each in pages.inked) >= pages.left - SLACK
     assert max(each.right for each in pages.inked) <= pages.right + SLACK
     assert max(each.bottom for each in pages.inked) <= paper.height - MARGIN
+
+
+@pytest.mark.parametrize(
+    ("language", "focus"),
+    [("uk", "repeating-patterns"), ("ar", "ordering"), ("pl", "can-it-be-halved")],
+)
+def test_a_day_in_longer_words_is_two_sides_as_well(language: str, focus: str):
+    with translation.override(language):
+        assert too_long(focus, seed=1) == []
+
+
+def test_a_child_is_told_that_the_rest_is_on_the_screen_and_an_adult_can_ask_it():
+    with translation.override("uk"):
+        day = list(planned_days("repeating-patterns", seed=1))[-1]
+        made = order("two-sides", days=(day,), paper=LETTER)
+        child, adult = page_words(make_pdf(made))
+        said = gettext("The rest is on the screen.")
+
+    assert said in child
+    for numbered in prompts_of(day):
+        assert re.search(rf"\b{numbered.place}\. ", adult)
+
+
+def test_a_day_that_fits_leaves_nothing_out():
+    for day in planned_days("repeating-patterns", seed=1):
+        child, _adult = page_words(make_pdf(order("two-sides", days=(day,), paper=LETTER)))
+
+        assert "The rest is on the screen." not in child
+        assert child.count("How much help?") == 1
 
 
 @pytest.mark.proof
