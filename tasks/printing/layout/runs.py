@@ -8,10 +8,14 @@ from tasks.printing.layout.pages import Pages, tall
 
 
 class Run(NamedTuple):
-    """Words in letters of one strength."""
+    """Words in letters of one strength.
+
+    apart: not read as one with what comes next, as 7. before 14 is not a run of numbers.
+    """
 
     text: str
     bold: bool = False
+    apart: bool = False
 
 
 Lines = list[list[Run]]
@@ -37,14 +41,14 @@ def _words(pages: Pages, run: Run, width: float, size: float) -> list[Run]:
     for word in (word for line in run.text.splitlines() for word in words_of(line) if word):
         is_cut = pages.measure(word, size, run.bold) > width
         words += pages.wrap(word, width, size, run.bold) if is_cut else [word]
-    return [Run(word, run.bold) for word in words]
+    return [Run(word, run.bold, run.apart) for word in words]
 
 
 def _joined(words: Sequence[Run]) -> list[Run]:
     """Return the words of a line with those of one strength as one run."""
     line: list[Run] = []
     for word in words:
-        if line and line[-1].bold == word.bold:
+        if line and line[-1].bold == word.bold and not line[-1].apart and not word.apart:
             line[-1] = Run(f"{line[-1].text} {word.text}", word.bold)
         else:
             line.append(word)

@@ -132,8 +132,9 @@ def _part(
     alike = Counter(each.line.spoken for each in prompts if each.line.spoken)
     for spoken, count in alike.items():
         if count > 1:
-            answers = "; ".join(_right(each) for each in prompts if each.line.spoken == spoken)
-            yield _runs(pages, [Run(quoted_here(spoken)), Run(answers, True)], size)
+            same = [each for each in prompts if each.line.spoken == spoken]
+            answers = [run for each in same for run in _numbered(each)]
+            yield _runs(pages, [Run(quoted_here(spoken)), *answers], size)
     single = [each for each in prompts if alike[each.line.spoken] <= 1]
     if look.in_line and single:
         yield _runs(pages, [run for each in single for run in _asked(each)], size)
@@ -157,17 +158,20 @@ def _laid(pages: Pages, prompt: Numbered, size: float) -> Lines:
 def _asked(prompt: Numbered) -> list[Run]:
     """Return a prompt: its answer, and how it is said."""
     said = quoted_here(prompt.line.spoken) if prompt.line.spoken else ""
-    return [Run(_right(prompt), True), Run(said)]
+    return [*_numbered(prompt), Run(said)]
 
 
-def _right(prompt: Numbered) -> str:
+def _numbered(prompt: Numbered) -> list[Run]:
+    """Return the number of a prompt and its right answer."""
+    return [Run(f"{prompt.place}.", True, apart=True), Run(_right(prompt.line), True)]
+
+
+def _right(line: Line) -> str:
     """Return a prompt as it reads with its right answer, or the answer if it is said beside."""
-    line = prompt.line
     is_whole = all(each.strip() in line.answer for each in line.sentence.split("□"))
     if not line.answer or not is_whole:
-        return f"{prompt.place}.  {line.sentence}: {line.answer}".removesuffix(": ")
-    alone = _alone(line) if line.spoken and len(line.sentence) > SHORT else line.answer
-    return f"{prompt.place}.  {alone}"
+        return f"{line.sentence}: {line.answer}".removesuffix(": ")
+    return _alone(line) if line.spoken and len(line.sentence) > SHORT else line.answer
 
 
 def _alone(line: Line) -> str:
