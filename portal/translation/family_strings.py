@@ -100,6 +100,7 @@ MODULES = (
     "tasks/printing/binding.py",
     "tasks/printing/layout/cells.py",
     "tasks/printing/layout/headings.py",
+    "tasks/printing/sheets/child_side.py",
     "tasks/printing/sheets/right_slip.py",
     "tasks/printing/sheets/task_cards.py",
     "tasks/cards/safety.py",

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from tasks.cards.languages import quoted_here
 from tasks.numberwork.pictures import Picture
-from tasks.printing.layout.pages import Pages, tall
+from tasks.printing.layout.pages import POINT, Pages, tall
 from tasks.printing.layout.pictures import draw, least_width, scale_in, size_of
 from tasks.printing.layout.sentences import Laid, lay, write
 from tasks.printing.layout.strokes import PAD, SQUARE, frame, squared
@@ -18,12 +18,20 @@ MOST_HIGH = 31.0  # of a picture
 ROWS_TO_WORK = 3  # of squared paper
 SAID = 11.0  # points
 CHOICE = 15.0
-CHOICE_TALL = 10.0
+RING = 8 / 15  # millimetres beside a choice, for each point of its letters
+NUMBER_WIDE, NUMBER_TALL = 8.0, 5.5  # of the corner that has the number of the prompt
+BESIDE = 3.0  # between a picture and the words beside it
+
+Choices = tuple[tuple[str, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A prompt laid out for a width; every part with its height, and the room between, in mm."""
+    """A prompt laid out for a width; every part with its height, and the room between, in mm.
+
+    choices: in rows, what to do with them before the first, in letters of *choice* points.
+    beside: the words stand beside the picture. head: the room that the number takes above all.
+    """
 
     line: Line
     place: int
@@ -33,15 +41,26 @@ class Cell:
     squares: int
     laid: Laid
     said: tuple[str, ...]
+    choices: Choices = ()
     pad: float = PAD
+    choice: float = CHOICE
+    beside: bool = False
+    head: float = 0.0
 
     @property
     def height(self) -> float:
         """Return the height of the cell with its frame."""
-        pad = self.pad
-        picture = self.picture[1] + pad if self.picture else self.squares * SQUARE + pad
-        choices = CHOICE_TALL + pad if self.line.choices else 0
-        return pad + picture + self.laid.height + len(self.said) * tall(SAID) + choices + 1.5 * pad
+        top = max(self.pad, self.head)
+        if self.beside and self.picture:
+            return max(top + self.picture[1] + self.pad, self.pad + self._words_tall)
+        picture = self.picture[1] if self.picture else self.squares * SQUARE
+        return top + picture + self.pad + self._words_tall
+
+    @property
+    def _words_tall(self) -> float:
+        """Return the height of all but the picture, with the room below it."""
+        choices = len(self.choices) * choice_tall(self.choice) + self.pad if self.choices else 0
+        return self.laid.height + len(self.said) * tall(SAID) + choices + 1.5 * self.pad
 
 
 def is_wide(pages: Pages, picture: Picture | None) -> bool:
@@ -83,6 +102,7 @@ def _cell(pages: Pages, line: Line, place: int, room: bool, beside: Sequence[Lin
         squares=ROWS_TO_WORK if room and not line.picture else 0,
         laid=lay(pages, to_write(line), line.boxes, inner),
         said=tuple(pages.wrap(quoted_here(line.spoken), inner, SAID)) if line.spoken else (),
+        choices=choice_rows(pages, line, inner),
     )
 
 
@@ -91,37 +111,65 @@ def to_write(line: Line) -> str:
     return line.sentence.removesuffix(" □") if line.choices else line.sentence
 
 
+def choice_tall(size: float) -> float:
+    """Return the height of a row of choices in letters of *size* points, room around for a ring."""
+    return tall(size) + 3
+
+
+def choice_rows(pages: Pages, line: Line, width: float, size: float = CHOICE) -> Choices:
+    """Break what to do and the choices of *line* into rows no wider than *width*."""
+    if not line.choices:
+        return ()
+    rows = [[_("Write one:") if "□" in to_write(line) else _("Ring one:")]]
+    for choice in line.choices:
+        if choices_width(pages, (*rows[-1], choice), len(rows) == 1, size) > width:
+            rows.append([])
+        rows[-1].append(choice)
+    return tuple(map(tuple, rows))
+
+
+def choices_width(pages: Pages, row: Sequence[str], is_first: bool, size: float) -> float:
+    """Return the width of a row of choices; the first row begins with what to do."""
+    lead = pages.measure(row[0], SAID) + 3 if is_first else 0
+    return lead + sum(pages.measure(each, size) + RING * size for each in row[is_first:])
+
+
 def draw_cell(pages: Pages, cell: Cell, x: float, y: float, height: float) -> None:
     """Draw *cell* with its corner at x, y, its frame *height* high."""
     frame(pages, x, y, cell.width, height)
     pages.text(x + 2, y + 1.5, str(cell.place), SAID, bold=True)
-    top, inner = y + cell.pad, cell.width - 2 * PAD
+    top, left, inner = y + max(cell.pad, cell.head), x + PAD, cell.width - 2 * PAD
     if cell.picture and cell.line.picture:
         wide, high = cell.picture
-        draw(pages, cell.line.picture, x + (cell.width - wide) / 2, top, wide, high)
-        top += high
+        at = x + NUMBER_WIDE if cell.beside else x + (cell.width - wide) / 2
+        draw(pages, cell.line.picture, at, top, wide, high)
+        if cell.beside:
+            left = at + wide + BESIDE
+            inner, top = x + cell.width - PAD - left, y
+        else:
+            top += high
     elif cell.squares:
         columns = int((inner - 6) / SQUARE)
         squared(pages, x + (cell.width - columns * SQUARE) / 2, top, columns, cell.squares)
         top += cell.squares * SQUARE
-    write(pages, cell.laid, x + PAD, top + cell.pad, inner)
+    write(pages, cell.laid, left, top + cell.pad, inner)
     top += 1.3 * cell.pad + cell.laid.height
     for said in cell.said:
-        pages.text(x + (cell.width - pages.measure(said, SAID)) / 2, top, said, SAID)
+        pages.text(left + (inner - pages.measure(said, SAID)) / 2, top, said, SAID)
         top += tall(SAID)
-    _choices(pages, cell, x, top + cell.pad / 2)
+    _choices(pages, cell, left, top + cell.pad / 2, inner)
 
 
-def _choices(pages: Pages, cell: Cell, x: float, y: float) -> None:
+def _choices(pages: Pages, cell: Cell, x: float, y: float, width: float) -> None:
     """Draw the choices side by side, room around each for a ring."""
-    if not cell.line.choices:
-        return
-    first = _("Write one:") if "□" in to_write(cell.line) else _("Ring one:")
-    widths = [pages.measure(choice, CHOICE) + 8 for choice in cell.line.choices]
-    lead = pages.measure(first, SAID) + 3
-    at = x + (cell.width - sum(widths) - lead) / 2
-    pages.text(at, y + 3, first, SAID)
-    at += lead
-    for choice, width in zip(cell.line.choices, widths, strict=True):
-        pages.text(at + 4, y + 1.5, choice, CHOICE)
-        at += width
+    lower = 1.5 + (cell.choice - SAID) * POINT * 0.95
+    for place, row in enumerate(cell.choices):
+        is_first = place == 0
+        at = x + (width - choices_width(pages, row, is_first, cell.choice)) / 2
+        if is_first:
+            pages.text(at, y + lower, row[0], SAID)
+            at += pages.measure(row[0], SAID) + 3
+        for choice in row[is_first:]:
+            pages.text(at + RING * cell.choice / 2, y + 1.5, choice, cell.choice)
+            at += pages.measure(choice, cell.choice) + RING * cell.choice
+        y += choice_tall(cell.choice)

@@ -67,6 +67,16 @@ def widest(pages: Pages, laid: Laid) -> float:
     return max((_width(pages, word, laid.size, laid.boxes) for word in words), default=0.0)
 
 
+def longest(pages: Pages, laid: Laid) -> float:
+    """Return the width of the longest row."""
+    return max((_row_width(pages, laid, row) for row in laid.rows), default=0.0)
+
+
+def _row_width(pages: Pages, laid: Laid, row: Sequence[tuple[str, ...]]) -> float:
+    spaces = pages.measure(" ", laid.size) * (len(row) - 1)
+    return sum(_width(pages, word, laid.size, laid.boxes) for word in row) + spaces
+
+
 def _words(pages: Pages, sentence: str) -> list[str]:
     """Split a sentence into words; on a page from the right, one of numbers alone stays whole."""
     if pages.from_right and not runs_from_right(sentence):
@@ -78,8 +88,7 @@ def write(pages: Pages, laid: Laid, x: float, y: float, width: float) -> None:
     """Write a sentence that was laid out, each row centred in *width*, from y down."""
     space = pages.measure(" ", laid.size)
     for row in laid.rows:
-        wide = sum(_width(pages, word, laid.size, laid.boxes) for word in row)
-        at = x + (width - wide - space * (len(row) - 1)) / 2
+        at = x + (width - _row_width(pages, laid, row)) / 2
         for word in row:
             at = _write_word(pages, laid, word, at, y + laid.row_height(row) / 2) + space
         y += laid.row_height(row)
