@@ -38,7 +38,8 @@ class Place:
 def places_for(work: Submission, user: User) -> list[Place]:
     """List where pieces of *work* can be put by *user*: those of the home it came from first.
 
-    With a child of that home it stays in it, so that no other home sees more than before.
+    With a child of that home it stays in it. What a home sent goes to no other home, as families
+    are promised: with another's child, staff alone see it. What staff posted goes where it belongs.
     """
     here = Guardianship.objects.current().select_related("adult").order_by("pk")
     homes = Home.objects.order_by("pk").prefetch_related(Prefetch("guardianships", here))
@@ -48,8 +49,9 @@ def places_for(work: Submission, user: User) -> list[Place]:
     for child in near.prefetch_related(Prefetch("homes", homes)):
         lives_in = list(child.homes.all())
         own = [home for home in lives_in if home.pk == work.home_id]
-        for home in own or lives_in or [None]:
-            several = not own and len(lives_in) > 1
+        others = lives_in if work.by_staff else []
+        for home in own or others or [None]:
+            several = not own and len(others) > 1
             found.append(Place(child, home, adults_of(home, child), bool(own), several))
     return sorted(found, key=lambda place: not place.is_own_home)
 

@@ -26,7 +26,7 @@ SAID = "Fair shares, Aisha!"
 
 @pytest.fixture
 def piece(village: Village) -> Piece:
-    """Return a photo that the first home sent for Aisha, with answers and a word."""
+    """Return a photo that staff posted for Aisha, as what came of her home, with answers."""
     goal()
     work = send(
         village.aisha,
@@ -34,7 +34,8 @@ def piece(village: Village) -> Piece:
         set_day(village.robins),
         answers="right",
         note="We baked.",
-        sent_by=village.people["family"],
+        sent_by=village.people["assistant"],
+        by_staff=True,
     )
     return make_ready_piece(work, jpeg())
 
@@ -48,6 +49,11 @@ def put(client: Client, piece: Piece, child: Child, home: Home | None, **more: s
     """Put *piece* to *child* at *home*; give the status of the answer."""
     to = {"to": f"{child.pk}-{home.pk if home else 0}", **more}
     return client.post(reverse("assessment:piece-place", args=[piece.token]), to).status_code
+
+
+def sent_from_home(village: Village) -> None:
+    """Have the first home have sent what was sent."""
+    Submission.objects.update(by_staff=False, sent_by=village.people["family"])
 
 
 def put_to_ben(client: Client, piece: Piece, village: Village, **more: str) -> Submission:
@@ -85,10 +91,23 @@ def test_a_piece_put_to_another_child_is_no_longer_seen_by_the_home_it_was_taken
     assert (list(work.pieces.all()), work.looked_at) == ([piece], None)
 
 
-def test_nothing_that_a_home_typed_goes_to_another_home_nor_who_sent_it(
+@pytest.mark.parametrize("also", [{}, {"also": "on"}])
+def test_what_a_home_sent_goes_to_no_other_home(village, piece, teacher, signed_in, also):
+    sent_from_home(village)
+    assert put(teacher, piece, village.ben, village.bens_home, **also) == 422
+    address = reverse("assessment:piece-place", args=[piece.token])
+    page = teacher.get(address, {"to": f"{village.ben.pk}-0", **also}).content.decode()
+    assert "No home will see it with the work of Ben T." in page
+    assert put(teacher, piece, village.ben, None, **also) == 302
+    work = Submission.objects.active().get(child=village.ben)
+    assert not opens(signed_in("other family"), work.pieces.get())
+    assert opens(signed_in("family"), piece) == bool(also)
+
+
+def test_nothing_that_was_typed_goes_to_another_home_nor_who_sent_it(
     village, piece, teacher, signed_in
 ):
-    User.objects.filter(pk=village.people["family"].pk).update(name="Marisol")
+    User.objects.filter(pk=village.people["assistant"].pk).update(name="Marisol")
     first = piece.submission
     work = put_to_ben(teacher, piece, village)
     assert (work.note, work.help, work.answers.count()) == ("", "", 0)
@@ -213,6 +232,7 @@ def test_with_a_child_of_the_same_home_it_stays_in_that_home_and_is_offered_firs
     zuri = make_child(village.robins, "Zuri", "K")
     make_tie(village.people["family"], zuri, village.first_home)
     zuri.homes.add(village.first_home)
+    sent_from_home(village)
     address = reverse("assessment:look", args=[piece.submission.token])
     page = teacher.get(address).content.decode()
     assert page.index("Zuri K</option>") < page.index("Ben T</option>")

@@ -20,7 +20,9 @@ pytestmark = pytest.mark.django_db(transaction=True)
 def work(village: Village) -> Submission:
     """Return work of Aisha with a photo and answers."""
     goal()
-    made = send(village.aisha, village.first_home, set_day(village.robins), answers="right")
+    made = send(
+        village.aisha, village.first_home, set_day(village.robins), answers="right", by_staff=True
+    )
     piece = make_ready_piece(made, upright())
     piece.renditions.filter(role="display").update(width=1200, height=1600)
     return made
